@@ -1,0 +1,1 @@
+"""All that is known, kept and worked out. Never imports `tui`."""

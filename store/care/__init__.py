@@ -1,0 +1,1 @@
+"""What is done: the use-cases that screens, verbs and papers call, and nothing under them."""

@@ -1,0 +1,1 @@
+"""The one-line grammar: text in, readings or a clear error out."""

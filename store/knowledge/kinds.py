@@ -1,0 +1,160 @@
+"""What a measure and an activity are: the frozen objects that the tables are turned into."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from store.knowledge.words import Better, BoutKind, Mark
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Where a figure comes from."""
+
+    id: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A number that can say where it comes from.
+
+    `source` is the id of a Source, empty for common practice; `formula` says how a derived one was reached.
+    """
+
+    value: float
+    mark: Mark
+    source: str = ""
+    formula: str = ""
+    says: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ErrorFamily:
+    """One coherent measurement error, for one value of one side, in the measure's unit.
+
+    Any of the three may be unknown. MDC is at 95 % and is 2.77 x SEM (Weir 2005) within each pair.
+    `gap_mdc` is the error of a left-right gap between visits; None means root 2 times a side's.
+    """
+
+    id: str
+    name: str
+    sem_within: Figure | None = None
+    sem_between: Figure | None = None
+    mdc_within: Figure | None = None
+    mdc_between: Figure | None = None
+    gap_mdc: Figure | None = None
+    examiners: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class CutOff:
+    """A line that others draw, to be shown with its source; never a verdict by itself."""
+
+    says: str
+    figure: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """A thing that can be measured. Ids and short forms are lower snake case."""
+
+    id: str
+    name: str  # as on screen: "lunge"
+    long_name: str
+    shows: str  # what it shows, in one sentence
+    unit: str  # "cm", "deg", "s", "reps", "0-10", "grade"
+    step: float
+    low: float  # hard limits
+    high: float
+    usual_low: float  # plausible range: outside it asks once more
+    usual_high: float
+    better: Better
+    paired: bool
+    counted: int  # trials that count, a side
+    domain: str  # consensus domain
+    short_forms: tuple[str, ...] = ()
+    practice: int = 0  # practice trials before
+    aggregate: str = "mean"  # mean | best | single
+    symmetry: str = "difference"  # difference | lsi | none
+    cap: float | None = None
+    ordinal: bool = False
+    asks: str = ""  # how it is asked of the person, if it is asked
+    loading: bool = False  # does testing it load the ankle
+    errors: tuple[ErrorFamily, ...] = ()  # the first is the default
+    importance: Figure | None = None  # MCID
+    cut_offs: tuple[CutOff, ...] = ()
+    healthy: tuple[CutOff, ...] = ()  # reference values
+    fresh_days: Figure | None = None
+    protocol: str = ""  # id of the protocol: readings under another are not compared
+    steps: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    evidence_id: str = ""  # its name in the evidence tables
+    bout: str = ""  # id of the activity that measures it by a bout, if any
+
+    @property
+    def error(self) -> ErrorFamily | None:
+        """The error family in force."""
+        return self.errors[0] if self.errors else None
+
+
+@dataclass(frozen=True, slots=True)
+class Phase:
+    """One phase of a paced rep: the word the screen shows, and its seconds."""
+
+    word: str
+    seconds: float
+
+
+@dataclass(frozen=True, slots=True)
+class Dose:
+    """How much: sets of reps or holds, with rest between. Unused parts are zero or empty."""
+
+    sets: int = 1
+    reps: int = 0
+    hold_s: float = 0.0
+    rest_s: float = 0.0
+    cap_s: float = 0.0  # hold to loss: the clock stops here
+    phases: tuple[Phase, ...] = ()  # paced reps
+    shift_s: float = 0.0  # direction shifts: seconds a direction
+    mark: Mark = Mark.COMMON
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Activity:
+    """A technique (hands on) or an exercise."""
+
+    id: str
+    name: str
+    hands_on: bool
+    kind: BoutKind
+    dose: Dose
+    domain: str
+    shows: str = ""  # what it is for
+    sides: str = "injured"  # injured | both | none
+    set_up: tuple[str, ...] = ()
+    anchor: str = ""  # where belt or band is fixed and which way it pulls
+    cue_words: tuple[str, ...] = ()  # the one line on the bout screen
+    directions: tuple[str, ...] = ()  # direction shifts
+    surface: str = ""  # firm | foam | half-dome
+    ends: str = ""  # what ends a hold, or counts as a fault
+    ask_pain: bool = False
+    painless: bool = False  # pain of 1 or more: change the glide, then stop (mobilisation with movement)
+    loading: bool = True
+    measure: str = ""  # a hold to its own protocol becomes a reading of this measure
+    cautions: tuple[str, ...] = ()
+    source: str = ""
+    mark: Mark = Mark.COMMON
+    minutes: float = 5.0
+    short_forms: tuple[str, ...] = field(default=())
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A usual caution, named where it can hurt someone."""
+
+    id: str
+    says: str
+    mark: Mark
+    source: str = ""

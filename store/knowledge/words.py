@@ -1,0 +1,231 @@
+"""The words of the trade as types. In code, on screen and in the file they are spelled alike."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date
+from enum import StrEnum
+from typing import Any
+
+from store.knowledge.time import Stamp
+
+
+class Side(StrEnum):
+    """A side of the body. Never a bool: left stands on the left."""
+
+    LEFT = "left"
+    RIGHT = "right"
+
+    @property
+    def other(self) -> Side:
+        """The opposite side."""
+        return Side.RIGHT if self is Side.LEFT else Side.LEFT
+
+
+class Moment(StrEnum):
+    """When in a visit a reading was taken: before or after the hands-on part."""
+
+    BEFORE = "before"
+    AFTER = "after"
+
+
+class Status(StrEnum):
+    """What came of trying to measure."""
+
+    MEASURED = "measured"
+    UNABLE = "unable"
+    CAP = "cap reached"
+
+
+class Grade(StrEnum):
+    """Grade of a ligament sprain; none while it is not yet graded."""
+
+    I = "I"  # noqa: E741 - the trade's own numeral
+    II = "II"
+    III = "III"
+
+
+class VisitKind(StrEnum):
+    """Where a contact took place."""
+
+    CLINIC = "clinic"
+    SIDELINE = "sideline"
+    PRACTICE = "practice"
+
+
+class Verdict(StrEnum):
+    """What a change means against its measurement error."""
+
+    GAIN = "clear gain"
+    LOSS = "clear loss"
+    WITHIN = "within measurement error"
+    UNKNOWN = "error unknown"
+
+
+class Mark(StrEnum):
+    """How a figure is known: read in its source, recalled, common practice without a source, or derived."""
+
+    READ = "read"
+    RECALLED = "recalled"
+    COMMON = "common practice"
+    DERIVED = "derived"
+
+
+class Better(StrEnum):
+    """Which way a measure improves."""
+
+    HIGHER = "higher"
+    LOWER = "lower"
+
+
+class BoutKind(StrEnum):
+    """The kinds of timed or counted work."""
+
+    PACED = "paced reps"
+    COUNTED = "counted reps"
+    HOLD_TO_LOSS = "hold to loss"
+    HOLD_FIXED = "hold of fixed time"
+    SHIFTS = "direction shifts"
+
+
+@dataclass(frozen=True, slots=True)
+class Person:
+    """Somebody cared for: a short label, which need not be unique, and no more than the job needs.
+
+    `born` is an ISO 8601 date that may stop at the year ("1995" or "1995-04-12"), or None.
+    """
+
+    id: str
+    label: str
+    born: str | None = None
+    revision: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Episode:
+    """One injury of one ankle, from first contact to discharge. None means: not asked, or not yet known."""
+
+    id: str
+    person: str
+    side: Side
+    opened: Stamp
+    structure: str = "lateral ligament"
+    grade: Grade | None = None
+    injured_on: date | None = None
+    goal: str | None = None
+    goal_on: date | None = None
+    sport: str | None = None
+    level: str | None = None
+    sprains_left: int | None = None
+    sprains_right: int | None = None
+    anticoagulant: bool | None = None
+    loss_of_feeling: bool | None = None
+    hypermobility: bool | None = None
+    brace: str | None = None
+    main_measure: str = "lunge"
+    linked_episode: str | None = None
+    closed: Stamp | None = None
+    revision: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One line of a visit's plan: what to do, and for how long. `ref` names a measure or an activity."""
+
+    id: str
+    kind: str  # said | safety | measure | retest | activity | home | note
+    ref: str = ""
+    minutes: float = 0.0
+    dropped: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Visit:
+    """One contact. Pains the person reports are readings; the rest of what was said stands here."""
+
+    id: str
+    person: str
+    started: Stamp
+    episode: str | None = None
+    kind: VisitKind = VisitKind.CLINIC
+    ended: Stamp | None = None
+    examiner: str = ""
+    gave_way: int | None = None
+    home_done: int | None = None
+    home_planned: int | None = None
+    said: str | None = None
+    consent: Stamp | None = None
+    slot_min: int = 30
+    plan: tuple[Step, ...] = ()
+    revision: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One value of one measure on one side. `value` is None when unable; `trials` holds what it was made of."""
+
+    id: str
+    person: str
+    measure: str
+    unit: str
+    taken: Stamp
+    side: Side | None = None
+    value: float | None = None
+    status: Status = Status.MEASURED
+    moment: Moment | None = None
+    trials: tuple[float, ...] = ()
+    conditions: tuple[str, ...] = ()
+    episode: str | None = None
+    visit: str | None = None
+    bout: str | None = None
+    examiner: str = ""
+    note: str | None = None
+    protocol: str = ""
+    blind: bool = False
+    retracted: Stamp | None = None
+    revision: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class BoutRow:
+    """A bout as kept: what was planned. What happened is in its events. `plan` is plain JSON data."""
+
+    id: str
+    person: str
+    activity: str
+    kind: BoutKind
+    started: Stamp
+    plan: dict[str, Any] = field(default_factory=dict)
+    episode: str | None = None
+    visit: str | None = None
+    measure: str | None = None
+    moment: Moment | None = None
+    ended: Stamp | None = None
+    retracted: Stamp | None = None
+    examiner: str = ""
+    revision: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class BoutEvent:
+    """Something that happened in a bout: `at_ms` on the bout's own clock, `wall_at` on the wall's."""
+
+    bout: str
+    seq: int
+    kind: str
+    at_ms: int
+    wall_at: Stamp
+    data: dict[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Amendment:
+    """A row as it stood before a correction."""
+
+    row_table: str
+    row_id: str
+    revision: str
+    by: str
+    because: str
+    at: Stamp
+    was: dict[str, Any]

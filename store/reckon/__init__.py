@@ -1,0 +1,1 @@
+"""What is worked out: pure functions over plain values."""

@@ -1,0 +1,1 @@
+"""What is kept: one SQLite file. The only room that speaks SQL."""

@@ -1,0 +1,1 @@
+"""All that is seen, heard and pressed."""

@@ -1,0 +1,1 @@
+"""Live time, cues and sound."""
