@@ -11,8 +11,8 @@ from typing import Protocol
 class Stamp:
     """An instant in UTC, with the local offset that was in force where it happened.
 
-    `at` is aware and in UTC; `offset_min` is minutes east of UTC. Local date and time follow from the two, so that a
-    visit that crosses midnight or a change of daylight saving keeps the day on which it was lived.
+    `at` is aware and in UTC; `offset_min` is minutes east of UTC. Local date and time follow from the two, so that
+    a visit that crosses midnight or a change of daylight saving keeps the day on which it was lived.
     """
 
     at: datetime
