@@ -1,0 +1,136 @@
+"""What a terminal shows: a pyte screen that knows the alternate screen, and a still picture of it."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Any
+
+import pyte
+
+_ALTERNATE = 1049
+_CURSOR_SHOWN = 25 << 5  # pyte keeps private modes shifted
+# Keyboard-protocol requests, which pyte would print as a stray letter.
+_KEYBOARD = re.compile(rb"\x1b\[[<=>][0-9;]*u")
+_UNFINISHED = re.compile(rb"\x1b(\[[<=>]?[0-9;]*)?\Z")
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One character with its look. Colours are six hex digits, one of the sixteen names, or `default`."""
+
+    char: str
+    fg: str
+    bg: str
+    bold: bool
+    reverse: bool
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """The screen as it stood at one instant: lines of text with trailing blanks cut, and every cell."""
+
+    lines: tuple[str, ...]
+    cells: tuple[tuple[Cell, ...], ...]
+    cursor: tuple[int, int]  # row, column
+    cursor_shown: bool
+    alternate: bool
+
+    @property
+    def text(self) -> str:
+        """All lines as one text."""
+        return "\n".join(self.lines)
+
+    def find(self, text: str) -> tuple[int, int] | None:
+        """Row and column of the first place where the text stands on one line, or None."""
+        for row, line in enumerate(self.lines):
+            if (column := line.find(text)) >= 0:
+                return row, column
+        return None
+
+    def line_with(self, text: str) -> str:
+        """The first line that holds the text, or an empty one."""
+        return next((line for line in self.lines if text in line), "")
+
+    def look_of(self, text: str) -> tuple[Cell, ...]:
+        """The cells of the first place where the text stands. Raises LookupError when it is nowhere."""
+        place = self.find(text)
+        if place is None:
+            raise LookupError(f"{text!r} is not on the screen")
+        row, column = place
+        return self.cells[row][column : column + len(text)]
+
+    @property
+    def colours(self) -> frozenset[str]:
+        """Every colour in use, but the terminal's own."""
+        used = {colour for row in self.cells for cell in row for colour in (cell.fg, cell.bg)}
+        return frozenset(used - {"default"})
+
+
+class _Screen(pyte.Screen):
+    """A pyte screen with the alternate screen, and without an answer to what it is asked."""
+
+    def __init__(self, columns: int, rows: int) -> None:
+        self.alternate = False
+        self._main: dict[int, Any] | None = None
+        super().__init__(columns, rows)
+
+    def set_mode(self, *modes: int, **rest: object) -> None:
+        if rest.get("private") and _ALTERNATE in modes and not self.alternate:
+            self._main = {row: line.copy() for row, line in self.buffer.items()}
+            self.alternate = True
+            self.save_cursor()
+            self.erase_in_display(2)
+        super().set_mode(*modes, **rest)
+
+    def reset_mode(self, *modes: int, **rest: object) -> None:
+        if rest.get("private") and _ALTERNATE in modes and self.alternate:
+            self.alternate = False
+            self.erase_in_display(2)
+            self.buffer.update(self._main or {})
+            self.restore_cursor()
+        super().reset_mode(*modes, **rest)
+
+
+def _cell(char: pyte.screens.Char) -> Cell:
+    return Cell(char.data, char.fg, char.bg, char.bold, char.reverse)
+
+
+class Eye:
+    """Turns the bytes of a program into views."""
+
+    def __init__(self, columns: int, rows: int) -> None:
+        self._screen = _Screen(columns, rows)
+        self._stream = pyte.ByteStream(self._screen)
+        self._held = b""
+
+    def feed(self, data: bytes) -> None:
+        """Take in what the program wrote; an unfinished escape at the end waits for the rest."""
+        data = _KEYBOARD.sub(b"", self._held + data)
+        unfinished = _UNFINISHED.search(data)
+        cut = unfinished.start() if unfinished else len(data)
+        self._held = data[cut:]
+        self._stream.feed(data[:cut])
+
+    def resize(self, columns: int, rows: int) -> None:
+        """Take a new size; the program is expected to paint again."""
+        self._screen.resize(rows, columns)
+
+    def holds(self, text: str) -> bool:
+        """Whether the text stands on one line, without the cost of a whole view."""
+        return any(text in line for line in self._screen.display)
+
+    def view(self) -> View:
+        """A still picture of now."""
+        screen = self._screen
+        cells = tuple(
+            tuple(_cell(screen.buffer[row][column]) for column in range(screen.columns))
+            for row in range(screen.lines)
+        )
+        return View(
+            lines=tuple("".join(cell.char for cell in row).rstrip() for row in cells),
+            cells=cells,
+            cursor=(screen.cursor.y, screen.cursor.x),
+            cursor_shown=_CURSOR_SHOWN in screen.mode,
+            alternate=screen.alternate,
+        )
