@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from typing import Any
 
 import pyte
 
@@ -72,12 +71,12 @@ class _Screen(pyte.Screen):
 
     def __init__(self, columns: int, rows: int) -> None:
         self.alternate = False
-        self._main: dict[int, Any] | None = None
+        self._main: dict[int, dict[int, pyte.screens.Char]] = {}
         super().__init__(columns, rows)
 
     def set_mode(self, *modes: int, **rest: object) -> None:
         if rest.get("private") and _ALTERNATE in modes and not self.alternate:
-            self._main = {row: line.copy() for row, line in self.buffer.items()}
+            self._main = {row: dict(line) for row, line in self.buffer.items()}
             self.alternate = True
             self.save_cursor()
             self.erase_in_display(2)
@@ -87,7 +86,8 @@ class _Screen(pyte.Screen):
         if rest.get("private") and _ALTERNATE in modes and self.alternate:
             self.alternate = False
             self.erase_in_display(2)
-            self.buffer.update(self._main or {})
+            for row, line in self._main.items():
+                self.buffer[row].update(line)
             self.restore_cursor()
         super().reset_mode(*modes, **rest)
 
