@@ -1,0 +1,82 @@
+"""Imports run one way, and what needs no screen does not pay for one."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.house.files import ROOT, python_files
+from tests.terminal.driver import clean_environment
+
+BIN = Path(sys.executable).parent
+HEADLESS: list[list[str]] = [
+    ["--version"],
+    ["--help"],
+    ["measures"],
+    ["show"],
+    ["show", "--json"],
+    ["add", "nobody", "lunge 10.5 11"],
+    ["check"],
+    ["backup"],
+]
+
+
+def test_imports_run_one_way() -> None:
+    done = subprocess.run(
+        [BIN / "lint-imports", "--no-cache"],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        env=clean_environment(ROOT),
+        timeout=120,
+    )
+    assert done.returncode == 0, done.stdout + done.stderr
+
+
+@pytest.mark.parametrize("words", HEADLESS, ids=" ".join)
+def test_a_headless_verb_never_imports_textual(words: list[str], tmp_path: Path) -> None:
+    done = subprocess.run(
+        [BIN / "bothfeet", *words],
+        cwd=tmp_path,
+        env=clean_environment(
+            tmp_path, BOTHFEET_FILE=str(tmp_path / "record.sqlite"), PYTHONPROFILEIMPORTTIME="1"
+        ),
+        stdin=subprocess.DEVNULL,
+        capture_output=True,
+        text=True,
+        timeout=60,
+    )
+    imported = _imported(done.stderr)
+    assert "tui.command" in imported, done.stderr
+    assert "Traceback" not in done.stderr
+    assert not {name for name in imported if name.split(".")[0] in {"textual", "rich", "plotext"}}
+
+
+def test_store_imports_neither_the_screen_nor_its_library(tmp_path: Path) -> None:
+    modules = [_module(path) for path in python_files() if path.parts[0] == "store"]
+    code = f"import sys, {', '.join(modules)}\nprint(*sys.modules)"
+    done = subprocess.run(
+        [sys.executable, "-c", code],
+        cwd=ROOT,
+        env=clean_environment(tmp_path),
+        capture_output=True,
+        text=True,
+        timeout=60,
+    )
+    assert done.returncode == 0, done.stderr
+    loaded = set(done.stdout.split())
+    assert set(modules) <= loaded
+    assert not {name for name in loaded if name.split(".")[0] in {"tui", "textual"}}
+
+
+def _module(path: Path) -> str:
+    parts = path.with_suffix("").parts
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
+def _imported(report: str) -> set[str]:
+    """The modules named by Python's own report of import times."""
+    return {line.rsplit("|", 1)[1].strip() for line in report.splitlines() if line.startswith("import time:")}
