@@ -1,8 +1,8 @@
 """The palette: contrast on its ground, and distance between pairs under simulated colour-vision deficiency.
 
-Contrast is the ratio of WCAG 2.x. Deficiency is simulated with the matrices of Machado, Oliveira and Fernandes (2009)
-at severity 1.0, applied to linear RGB; the matrices are recalled, not read for this test. Distance is CIE 1976 in
-L*a*b*, D65.
+Contrast is the ratio of WCAG 2.x. Deficiency is simulated with the matrices of Machado, Oliveira and Fernandes
+(2009) at severity 1.0, applied to linear RGB; the matrices are recalled, not read for this test. Distance is
+CIE 1976 in L*a*b*, D65.
 """
 
 from __future__ import annotations
@@ -35,9 +35,9 @@ SEEN_AS: dict[str, Matrix] = {
     ),
 }
 PAIRS = [(Role.LEFT, Role.RIGHT), (Role.GAIN, Role.LOSS), (Role.NOW, Role.QUIET)]
-# What the palette reached when it was chosen, rounded down, in the order of PAIRS: a changed colour must not silently
-# bring two nearer. Right, loss and now on the light ground are as good as one colour to red-green eyes (2 to 6):
-# there the word, the glyph and the place tell them apart, as everywhere.
+# What the palette reached when it was chosen, rounded down, in the order of PAIRS: a changed colour must not
+# silently bring two nearer. Right, loss and now on the light ground are as good as one colour to red-green eyes
+# (2 to 6): there the word, the glyph and the place tell them apart, as everywhere.
 LEAST = {
     ("dark", "full colour"): (113, 91, 87),
     ("dark", "protanopia"): (101, 22, 92),

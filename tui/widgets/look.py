@@ -1,4 +1,4 @@
-"""The look: two feet, two colours, two directions. A palette for a dark room, one for a light one, and sixteen colours.
+"""The look: two feet, two colours, two directions. A palette for a dark room, one for a light one, and 16 colours.
 
 A colour carries nothing alone: each comes with a word, a glyph or a place. Built on the eight colours of Okabe and
 Ito (2008); a test holds the contrast of each on its ground and the distances under colour-vision deficiency.
@@ -172,7 +172,7 @@ def variable_defaults() -> dict[str, str]:
 
 
 def theme_for(color_system: str | None, *, dark: bool = True) -> str:
-    """The theme that the terminal can show. `color_system` is Rich's word for it: "standard" is sixteen colours."""
+    """The theme that the terminal can show. `color_system` is Rich's word for it: "standard" is 16 colours."""
     shade = "dark" if dark else "light"
     return f"sixteen-{shade}" if color_system in ("standard", "windows") else shade
 

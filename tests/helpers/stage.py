@@ -1,0 +1,75 @@
+"""A bare application with our themes, to stand parts and screens on."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Any, ClassVar
+from zoneinfo import ZoneInfo
+
+from textual.app import App, ComposeResult
+from textual.screen import Screen
+from textual.widget import Widget
+
+from store.knowledge.time import SetClock
+from tui.widgets import commands, look
+from tui.widgets.keyed_screen import KeyedScreen
+
+NOON = datetime(2026, 11, 25, 12, 0, tzinfo=ZoneInfo("Europe/Brussels"))
+
+
+class Stage(App[None]):
+    """Shows the parts, one under the other, or one screen."""
+
+    ENABLE_COMMAND_PALETTE = False
+    CSS = "Stage { background: $ground; color: $ink; } Screen { background: $ground; color: $ink; }"
+
+    def __init__(self, *parts: Widget, screen: Screen[Any] | None = None, theme: str = "dark") -> None:
+        super().__init__()
+        self.parts = parts
+        self.shown = screen
+        self.care: Any = None
+        self.clock = SetClock(NOON)
+        self.opened: list[tuple[str, dict[str, object]]] = []
+        self.seen: list[object] = []
+        for each in look.themes():
+            self.register_theme(each)
+        self.theme = theme
+        self.animation_level = "none"
+
+    def get_theme_variable_defaults(self) -> dict[str, str]:
+        return look.variable_defaults()
+
+    def compose(self) -> ComposeResult:
+        yield from self.parts
+
+    async def on_mount(self) -> None:
+        if self.shown is not None:
+            await self.push_screen(self.shown)
+
+    def open(self, name: str, **arguments: object) -> None:
+        self.opened.append((name, arguments))
+
+
+class Bare(KeyedScreen[None]):
+    """A keyed screen with the parts it is given: for the parts that need a screen of ours around them."""
+
+    WHERE = commands.EPISODE
+    BINDINGS: ClassVar = commands.bindings(commands.EPISODE)
+
+    def __init__(self, *parts: Widget) -> None:
+        super().__init__()
+        self.parts = parts
+        self.done: list[str] = []
+        self.barred: dict[str, str] = {}
+
+    def compose(self) -> ComposeResult:
+        yield from self.parts
+
+    def why_not(self, command_id: str) -> str | None:
+        return self.barred.get(command_id)
+
+    def do_measure(self) -> None:
+        self.done.append("measure")
+
+    def do_undo(self) -> None:
+        self.done.append("undo")

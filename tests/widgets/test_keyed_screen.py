@@ -1,0 +1,133 @@
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+from textual.widgets import Input
+
+from tests.helpers.fit import misfits, text_of
+from tests.helpers.stage import Bare, Stage
+from tui.widgets import commands
+from tui.widgets.head_line import HeadLine, RuleLine, parts, spread
+from tui.widgets.key_line import KeyLine, place
+from tui.widgets.keyed_screen import unmet
+from tui.widgets.look import Role, mark
+from tui.widgets.message_line import Kind, MessageLine
+
+
+def bare(*extra: Input) -> Bare:
+    return Bare(
+        HeadLine((parts(("R.K.", mark(Role.INK, bold=True))), parts("week 4"))),
+        RuleLine(),
+        *extra,
+        MessageLine(),
+        KeyLine(),
+    )
+
+
+async def test_a_key_runs_its_command() -> None:
+    screen = bare()
+    async with Stage(screen=screen).run_test(size=(80, 24)) as pilot:
+        await pilot.press("m", "u", "f6")
+        assert screen.done == ["measure", "undo", "measure"]
+
+
+async def test_a_letter_in_a_field_is_text_and_the_function_key_still_works() -> None:
+    field = Input()
+    screen = bare(field)
+    async with Stage(screen=screen).run_test(size=(80, 24)) as pilot:
+        field.focus()
+        await pilot.press("m")
+        assert (field.value, screen.done) == ("m", [])
+        await pilot.press("f6")
+        assert screen.done == ["measure"]
+
+
+async def test_a_command_that_cannot_run_stays_in_sight_and_says_why() -> None:
+    screen = bare()
+    screen.barred = {"measure": "No visit is open: press v first."}
+    app = Stage(screen=screen)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("m")
+        await pilot.pause()
+        assert screen.done == []
+        assert "No visit is open: press v first." in text_of(app)
+        assert "m measure" in text_of(app)
+        assert "measure" in screen.query_one(KeyLine).barred
+        await pilot.press("c")
+        assert commands.get("criteria").later in text_of(app)
+
+
+async def test_messages_say_saved_wrong_and_undo_by_glyph_and_word() -> None:
+    screen = bare()
+    app = Stage(screen=screen)
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen.say("lunge right 4.8 cm saved", Kind.SAVED, undo=True)
+        await pilot.pause()
+        assert "✓ lunge right 4.8 cm saved   u undo" in text_of(app)
+        screen.say("'x' is no number: type a figure such as 4.8", Kind.WRONG)
+        await pilot.pause()
+        assert "! 'x' is no number" in text_of(app)
+        assert "u undo" not in text_of(app).splitlines()[2]
+        screen.query_one(MessageLine).clear()
+        await pilot.pause()
+        assert "no number" not in text_of(app)
+
+
+async def test_square_brackets_in_a_message_are_text() -> None:
+    screen = bare()
+    app = Stage(screen=screen)
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen.say("[bold red]R.K.[/] saved", Kind.SAVED)
+        await pilot.pause()
+        assert "[bold red]R.K.[/] saved" in text_of(app)
+
+
+async def test_too_small_a_window_asks_for_more_and_keys_go_on() -> None:
+    screen = bare()
+    app = Stage(screen=screen)
+    async with app.run_test(size=(50, 15)) as pilot:
+        await pilot.pause()
+        assert "Please enlarge the window" in text_of(app)
+        assert "50 x 15 now, 60 x 20 at least." in text_of(app)
+        assert "R.K." not in text_of(app)
+        await pilot.press("m")
+        assert screen.done == ["measure"]
+        await pilot.resize_terminal(80, 24)
+        await pilot.pause()
+        assert "enlarge" not in text_of(app)
+        assert "R.K." in text_of(app)
+        assert misfits(app) == []
+
+
+@pytest.mark.parametrize("width", [60, 80, 100, 120, 160])
+def test_the_key_line_fits_and_always_ends_with_help(width: int) -> None:
+    placed = place(commands.on(commands.EPISODE), width)
+    assert placed[-1].command.id == "help"
+    assert placed[-1].end <= width
+    assert all(one.end < other.start for one, other in pairwise(placed))
+    if width < 100:
+        assert 4 <= len(placed) <= 7
+
+
+async def test_a_click_on_the_key_line_runs_the_command() -> None:
+    screen = bare()
+    app = Stage(screen=screen)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        line = text_of(app).splitlines()[-1]
+        await pilot.click(KeyLine, offset=(line.index("m measure") + 3, 0))
+        await pilot.pause()
+        assert screen.done == ["measure"]
+
+
+def test_the_left_part_of_a_head_row_gives_way() -> None:
+    row = spread(parts("a long name that does not fit"), parts("week 4"), 20)
+    assert row.plain == "a long name…  week 4"
+    assert spread(parts("R.K."), parts(""), 10).plain == "R.K.      "
+
+
+def test_unmet_names_the_commands_a_screen_has_no_method_for() -> None:
+    assert "measure" not in unmet(Bare)
+    assert "timer" in unmet(Bare)
+    assert "criteria" not in unmet(Bare)

@@ -1,0 +1,225 @@
+"""The one registry of commands: it feeds key bindings, key line, palette, help and the README's table.
+
+A key means the same on every screen. A command that cannot run stays in sight and says why when it is pressed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from textual.binding import BindingType
+
+CASELOAD, PERSON, EPISODE, VISIT = "caseload", "person", "episode", "visit"
+TRIALS, BOUT, CHART, SOURCE, HELP = "trials", "bout", "chart", "source", "help"
+EVERYWHERE: tuple[str, ...] = ()
+
+SCREENS: Mapping[str, str] = MappingProxyType(
+    {
+        CASELOAD: "caseload",
+        PERSON: "new person and episode",
+        EPISODE: "episode",
+        VISIT: "visit",
+        TRIALS: "trial by trial",
+        BOUT: "timer",
+        CHART: "gap chart",
+        SOURCE: "where a figure comes from",
+        HELP: "help",
+    }
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Command:
+    """One thing that can be done: `keys` in Textual's spelling, the first one shown; none means palette only.
+
+    `where` names the screens it works on, none means everywhere. `each` hands the pressed key on to the screen.
+    `priority` keys arrive even where a field has the focus. `later` is the sentence why it cannot run yet.
+    """
+
+    id: str
+    keys: tuple[str, ...]
+    label: str  # in the key line: one to three words
+    says: str  # one sentence of help
+    group: str
+    where: tuple[str, ...] = EVERYWHERE
+    shown: str = ""  # how the keys are written, where that is not the first key
+    each: bool = False
+    priority: bool = False
+    later: str = ""
+
+    @property
+    def key(self) -> str:
+        """The key as it is written on screen: `esc`, `F1`, `ctrl+p`, `m`."""
+        return self.shown or (spell(self.keys[0]) if self.keys else "")
+
+    @property
+    def second(self) -> str:
+        """The second way, or nothing."""
+        return spell(self.keys[1]) if len(self.keys) > 1 and not self.each else ""
+
+    def works_on(self, screen: str) -> bool:
+        """Whether it belongs to this screen."""
+        return not self.where or screen in self.where
+
+
+_SPELLED = {
+    "escape": "esc",
+    "question_mark": "?",
+    "asterisk": "*",
+    "slash": "/",
+    "plus": "+",
+    "minus": "-",
+    "left": "←",
+    "right": "→",
+    "up": "↑",
+    "down": "↓",
+}
+
+
+def spell(key: str) -> str:
+    """A key as it is written on screen, from Textual's name of it."""
+    if len(key) > 1 and key[0] == "f" and key[1:].isdigit():
+        return key.upper()
+    return _SPELLED.get(key, key)
+
+
+_DIGITS = tuple("0123456789")
+_CARE = (EPISODE, VISIT)
+_LATER = "{} cannot be opened yet: this version has no such screen."
+
+COMMANDS: tuple[Command, ...] = (
+    # the program
+    Command("back", ("escape",), "back", "Leave the field, then the screen.", "program"),
+    Command("help", ("f1", "question_mark"), "help", "Help for what has the focus; again: all keys.", "program"),
+    Command("palette", ("ctrl+p",), "palette", "Every command by name.", "program"),
+    Command("theme", (), "dark or light", "Change between the dark and the light ground.", "program"),
+    Command("quit", ("ctrl+q",), "quit", "Close the program. Everything shown as saved is kept.", "program"),
+    # people
+    Command("open", ("enter",), "open", "Open what the cursor is on, or save what was typed.", "people",
+            (CASELOAD, PERSON, EPISODE, VISIT, TRIALS)),
+    Command("new", ("f2", "ctrl+n"), "new person", "Add a person and the injured ankle.", "people", (CASELOAD,)),
+    Command("squads", ("f3", "ctrl+g"), "squads", "Measure a squad before the season.", "people", (CASELOAD,),
+            later=_LATER.format("Squads")),
+    Command("practice", ("f4", "ctrl+t"), "practice", "Practise an assessment in order and time.", "people",
+            (CASELOAD,), later=_LATER.format("Practice")),
+    Command("closed", ("f5", "ctrl+l"), "closed", "Show the closed episodes too, or hide them again.", "people",
+            (CASELOAD,)),
+    Command("only", ("o",), "only this person", "Hide everyone else from an open room.", "people", _CARE,
+            later="The view of only this person is not there yet: hide the caseload by staying in the episode."),
+    # the visit
+    Command("visit", ("v", "f8"), "visit", "Start the visit, or go back into it.", "visit",
+            (CASELOAD, EPISODE, CHART)),
+    Command("measure", ("m", "f6"), "measure", "Measure: trial by trial, or one line.", "visit",
+            (*_CARE, TRIALS)),
+    Command("timer", ("t", "f7"), "timer", "A bout of something: reps, holds, direction shifts.", "visit", _CARE),
+    Command("undo", ("u", "f9"), "undo", "Undo the last thing saved here.", "visit", (*_CARE, TRIALS, BOUT)),
+    Command("next", ("space",), "next in plan", "Walk on to the next line of the plan.", "visit", (VISIT,)),
+    # what is known
+    Command("chart", ("g",), "chart", "The gap chart of the measure under the cursor.", "figures", _CARE),
+    Command("source", ("i", "f12"), "where from",
+            "Where this figure comes from: rule, source, mark, date, examiner.", "figures",
+            (*_CARE, TRIALS, CHART)),
+    Command("safety", ("s",), "safety", "The safety screen: what must be referred.", "figures", _CARE,
+            later="The safety screen is not there yet: ask and record it the way you do now."),
+    Command("criteria", ("c",), "criteria", "What the next stage still wants.", "figures", (*_CARE, CHART),
+            later=_LATER.format("The criteria")),
+    Command("home", ("h",), "home", "The home programme.", "figures", _CARE,
+            later=_LATER.format("The home programme")),
+    Command("run", ("r",), "run", "The walk-run plan, its rule and its dates.", "figures", _CARE,
+            later=_LATER.format("Running")),
+    Command("note", ("n",), "papers", "The note and other papers.", "figures", _CARE,
+            later=_LATER.format("The note")),
+    # trial by trial, from the number pad
+    Command("swap", ("asterisk",), "swap side", "Test the other side now.", "trials", (TRIALS,), priority=True),
+    Command("unable", ("slash",), "unable", "This side could not do it: kept as unable, never as zero.", "trials",
+            (TRIALS,), priority=True),
+    Command("more", ("plus",), "one more", "Add one more trial to this side.", "trials", (TRIALS,), priority=True),
+    Command("less", ("minus",), "back", "Take the last trial back.", "trials", (TRIALS,), priority=True),
+    # the bout
+    Command("on", ("space",), "on", "The one key of the timer, also the foot pedal: start, stop, next, lost it.",
+            "timer", (BOUT,)),
+    Command("pain", (*_DIGITS, "asterisk"), "pain", "Pain after the set: 0 to 9, * for ten.", "timer", (BOUT,),
+            shown="0-9 *", each=True),
+    Command("pause", ("p",), "pause", "Pause, and go on.", "timer", (BOUT,)),
+    Command("end", ("x",), "end, keep", "End the bout and keep what was done.", "timer", (BOUT,)),
+)  # fmt: skip
+
+GROUPS: Mapping[str, str] = MappingProxyType(
+    {
+        "program": "Everywhere",
+        "people": "People",
+        "visit": "The visit",
+        "figures": "What is known",
+        "trials": "Trial by trial",
+        "timer": "Timer",
+    }
+)
+
+_BY_ID = MappingProxyType({command.id: command for command in COMMANDS})
+
+
+def get(command_id: str) -> Command:
+    """The command of an id. Raises KeyError when there is none."""
+    return _BY_ID[command_id]
+
+
+def on(screen: str) -> tuple[Command, ...]:
+    """The commands of a screen, its own first and those that work everywhere after."""
+    own = [command for command in COMMANDS if command.where and command.works_on(screen)]
+    return (*own, *(command for command in COMMANDS if not command.where))
+
+
+def bindings(screen: str) -> list[BindingType]:
+    """The key bindings of a screen's own commands, for its `BINDINGS`. Each runs `action_do(id)` of the screen."""
+    return _bound(command for command in COMMANDS if command.where and command.works_on(screen))
+
+
+def bindings_everywhere() -> list[BindingType]:
+    """The key bindings of the commands that work everywhere, for the application."""
+    return _bound(command for command in COMMANDS if not command.where)
+
+
+def _bound(wanted: Iterable[Command]) -> list[BindingType]:
+    from textual.binding import Binding
+
+    made: list[BindingType] = []
+    for command in wanted:
+        for key in command.keys:
+            act = f"do('{command.id}', '{key}')" if command.each else f"do('{command.id}')"
+            made.append(
+                Binding(
+                    key,
+                    act,
+                    command.label,
+                    show=False,
+                    key_display=spell(key),
+                    priority=command.priority or command.id == "quit",
+                    tooltip=command.says,
+                    id=f"{command.id}.{key}",
+                )
+            )
+    return made
+
+
+def relabelled(command: Command, label: str) -> Command:
+    """The same command under the words that fit the state it is in: `space stop`, `space lost it`."""
+    return replace(command, label=label)
+
+
+def keys_table() -> str:
+    """The keys as a Markdown table, for the README."""
+    rows = ["| key | also | where | means |", "| --- | --- | --- | --- |"]
+    for group in GROUPS:
+        for command in (each for each in COMMANDS if each.group == group):
+            where = ", ".join(SCREENS[name] for name in command.where) or "everywhere"
+            says = f"{command.says} Not in this version." if command.later else command.says
+            rows.append(f"| {_code(command.key)} | {_code(command.second)} | {where} | {says} |")
+    return "\n".join(rows) + "\n"
+
+
+def _code(key: str) -> str:
+    return f"`{key}`" if key else ""

@@ -1,0 +1,140 @@
+"""A screen whose keys come from the registry: it runs commands, or says why one cannot run.
+
+The handlers are named `_on_...`: Textual calls them beside the `on_...` of a subclass, neither replaces the other.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import ClassVar, TypeVar, cast
+
+from textual import events, on
+from textual.content import Content
+from textual.css.query import NoMatches
+from textual.screen import Screen
+from textual.widget import Widget
+
+from tui.widgets import commands
+from tui.widgets.commands import Command
+from tui.widgets.key_line import KeyLine
+from tui.widgets.look import Role, mark
+from tui.widgets.message_line import Kind, MessageLine
+from tui.widgets.shell import Shell
+
+Result = TypeVar("Result")
+SMALLEST = (60, 20)
+
+
+class Enlarge(Widget):
+    """Covers a screen that has too little room to be read; what runs below goes on, and so do its keys."""
+
+    DEFAULT_CSS = """
+    Enlarge {
+        layer: over; dock: top; width: 100%; height: 100%; display: none;
+        content-align: center middle; background: $ground; color: $ink;
+    }
+    """
+
+    def render(self) -> Content:
+        """How large it is, and how large it must be."""
+        now, least = self.screen.size, SMALLEST
+        return Content.assemble(
+            ("Please enlarge the window", mark(Role.INK, bold=True)),
+            (f"\n{now.width} x {now.height} now, {least[0]} x {least[1]} at least.", mark(Role.QUIET)),
+            ("\nWhat runs goes on.", mark(Role.QUIET)),
+        )
+
+
+class KeyedScreen(Screen[Result]):
+    """Base of the screens. A subclass sets WHERE and `BINDINGS = commands.bindings(WHERE)`, and has one method
+    `do_<id>` for each command of its own that can run; one whose command has `each` takes the key as argument.
+    """
+
+    WHERE: ClassVar[str] = ""
+    HELP_TEXT: ClassVar[str] = ""
+    DEFAULT_CSS = """
+    KeyedScreen { layers: below over; background: $ground; color: $ink; }
+    KeyedScreen.-small > Enlarge { display: block; }
+    """
+
+    @property
+    def shell(self) -> Shell:
+        """The application this screen stands in."""
+        return cast("Shell", self.app)
+
+    # what a screen may override
+
+    def why_not(self, command_id: str) -> str | None:
+        """The sentence why a command cannot run in this state, or None when it can."""
+        del command_id
+        return None
+
+    def keys_now(self) -> Sequence[str | Command]:
+        """The commands that matter in this state, the most important first."""
+        return [
+            command.id for command in commands.on(self.WHERE) if command.id not in ("palette", "theme", "quit")
+        ]
+
+    # what it does
+
+    def action_do(self, command_id: str, key: str = "") -> None:
+        """Run a command, or say why it cannot run."""
+        command = commands.get(command_id)
+        reason = command.later or self.why_not(command_id)
+        act = getattr(self, f"do_{command_id}", None)
+        if reason:
+            self.say(reason)
+        elif act is not None:
+            act(key) if command.each else act()
+            self.refresh_keys()
+        elif not command.where:
+            self.app.call_later(self.app.run_action, f"app.do('{command_id}')")
+        else:
+            self.say(f"{command.label} works on: {', '.join(commands.SCREENS[name] for name in command.where)}.")
+
+    def say(self, text: str, kind: Kind = Kind.NOTE, *, undo: bool = False) -> None:
+        """Say something on the message line, or as a passing notice on a screen that has none."""
+        try:
+            self.query_one(MessageLine).say(text, kind, undo=undo)
+        except NoMatches:
+            self.app.notify(text, markup=False)
+
+    def refresh_keys(self) -> None:
+        """Bring the key line in step with the state."""
+        lines = self.query(KeyLine)
+        if not lines:
+            return
+        shown = [commands.get(each) if isinstance(each, str) else each for each in self.keys_now()]
+        barred = [each.id for each in shown if each.later or self.why_not(each.id)]
+        lines.first().show(shown, barred)
+
+    @on(KeyLine.Pressed)
+    def _key_clicked(self, event: KeyLine.Pressed) -> None:
+        event.stop()
+        if event.command.each:
+            self.say(f"Press {event.command.key}.")
+        else:
+            self.action_do(event.command.id)
+
+    def _on_mount(self, event: events.Mount) -> None:
+        del event
+        self.mount(Enlarge())
+        self.call_after_refresh(self.refresh_keys)
+
+    def _on_screen_resume(self, event: events.ScreenResume) -> None:
+        del event
+        self.refresh_keys()
+
+    async def _on_resize(self, event: events.Resize) -> None:
+        small = event.size.width < SMALLEST[0] or event.size.height < SMALLEST[1]
+        self.set_class(small, "-small")
+
+
+def unmet(screen: type[KeyedScreen[Result]]) -> list[str]:
+    """The commands of a screen that it has no method for and that do not say why. For a test of each screen."""
+    return [
+        command.id
+        for command in commands.COMMANDS
+        if command.where and command.works_on(screen.WHERE) and not command.later
+        if not hasattr(screen, f"do_{command.id}")
+    ]

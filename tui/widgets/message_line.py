@@ -1,0 +1,60 @@
+"""One line for what was saved, what is wrong and what to do about it. It stays until the next thing happens."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from textual.content import Content
+from textual.reactive import reactive
+from textual.widget import Widget
+
+from tui.widgets.look import DONE, FLAG, Role, mark
+
+
+class Kind(StrEnum):
+    """What a message is: something was saved, something is wrong, or something worth knowing."""
+
+    SAVED = "saved"
+    WRONG = "wrong"
+    NOTE = "note"
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """A message. `undo` adds the key that takes it back."""
+
+    text: str = ""
+    kind: Kind = Kind.NOTE
+    undo: bool = False
+
+
+class MessageLine(Widget):
+    """Shows the last message by glyph and word; colour only follows."""
+
+    DEFAULT_CSS = """
+    MessageLine { height: auto; min-height: 1; max-height: 2; width: 1fr; padding: 0 1; }
+    """
+
+    said: reactive[Said] = reactive(Said(), layout=True)
+
+    def say(self, text: str, kind: Kind = Kind.NOTE, *, undo: bool = False) -> None:
+        """Show a message in place of the last."""
+        self.said = Said(text, kind, undo)
+
+    def clear(self) -> None:
+        """Show nothing."""
+        self.said = Said()
+
+    def render(self) -> Content:
+        """The glyph of the kind, the text, and how to undo it."""
+        said = self.said
+        if not said.text:
+            return Content("")
+        if said.kind is Kind.NOTE:
+            return Content.styled(said.text, mark(Role.QUIET))
+        glyph, role = (DONE, Role.GAIN) if said.kind is Kind.SAVED else (FLAG, Role.LOSS)
+        line = Content.assemble((f"{glyph} ", mark(role, bold=True)), (said.text, mark(Role.INK)))
+        if not said.undo:
+            return line
+        return Content.assemble(line, "   ", ("u", mark(Role.INK, bold=True)), (" undo", mark(Role.QUIET)))
