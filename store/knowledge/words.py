@@ -102,6 +102,15 @@ class Person:
 
 
 @dataclass(frozen=True, slots=True)
+class Examiner:
+    """Somebody who measures, by the name or initials that readings carry."""
+
+    id: str
+    name: str
+    revision: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Episode:
     """One injury of one ankle, from first contact to discharge. None means: not asked, or not yet known."""
 
@@ -220,7 +229,7 @@ class BoutEvent:
 
 @dataclass(frozen=True, slots=True)
 class Amendment:
-    """A row as it stood before a correction."""
+    """A row as it stood before a correction. `revision` is the new one, under which `was` is filed."""
 
     row_table: str
     row_id: str
