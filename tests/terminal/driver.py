@@ -77,7 +77,9 @@ class Terminal:
         home.mkdir(parents=True, exist_ok=True)
         self.keys = KeyCount()
         self.chunks: list[Chunk] = []
+        self.raw = bytearray()  # every byte the program wrote
         self._eye = Eye(*size)
+        self._seen = 0  # chunks the eye has taken in: drawing them costs time, so only when somebody looks
         self._ended = False
         self._master, slave = os.openpty()
         _set_size(slave, size)
@@ -109,16 +111,11 @@ class Terminal:
         """The process under test."""
         return self._process.pid
 
-    @property
-    def raw(self) -> bytes:
-        """Every byte the program wrote."""
-        return b"".join(chunk.data for chunk in self.chunks)
-
     def view(self) -> View:
         """The screen now, after taking in what has already come."""
         while self._pump(0.0):
             pass
-        return self._eye.view()
+        return self._look().view()
 
     def press(self, *names: str) -> None:
         """Press keys by name (`f2`, `esc`, `ctrl+p`, `space`, or one character), each by itself."""
@@ -137,35 +134,34 @@ class Terminal:
 
     def wait_for(self, *wanted: str, within: float = PATIENCE_S) -> View:
         """Wait until every text stands on the screen. Raises Missed."""
-        self._until(
-            lambda: all(self._eye.holds(text) for text in wanted), within, f"{', '.join(map(repr, wanted))}"
-        )
-        return self._eye.view()
+        self._until(lambda: all(self._look().holds(text) for text in wanted), within, ", ".join(map(repr, wanted)))
+        return self._look().view()
 
     def wait_gone(self, text: str, within: float = PATIENCE_S) -> View:
         """Wait until the text no longer stands on the screen. Raises Missed."""
-        self._until(lambda: not self._eye.holds(text), within, f"{text!r} to go")
-        return self._eye.view()
+        self._until(lambda: not self._look().holds(text), within, f"{text!r} to go")
+        return self._look().view()
 
     def wait_until(self, holds: Condition, within: float = PATIENCE_S, what: str = "a condition") -> View:
         """Wait until a condition holds of the screen. Raises Missed."""
-        self._until(lambda: holds(self._eye.view()), within, what)
-        return self._eye.view()
+        self._until(lambda: holds(self._look().view()), within, what)
+        return self._look().view()
 
     def wait_raw(self, pattern: bytes, since: int = 0, within: float = PATIENCE_S) -> float:
-        """Wait until bytes come out in one of the chunks from number `since` on; when they did. Raises Missed."""
-        seen = since
+        """Wait until a pattern of bytes comes out after the first `since` ones; when it was whole. Raises Missed.
+
+        Nothing is drawn meanwhile, so that the instant is the terminal's and not this driver's.
+        """
+        wanted = re.compile(pattern)
+        ends: list[int] = []
 
         def came() -> bool:
-            nonlocal seen
-            while seen < len(self.chunks):
-                if pattern in self.chunks[seen].data:
-                    return True
-                seen += 1
-            return False
+            match = wanted.search(self.raw, since)
+            ends.extend([match.end()] if match else [])
+            return match is not None
 
         self._until(came, within, repr(pattern))
-        return self.chunks[seen].at
+        return self._when(ends[0])
 
     def wait_exit(self, within: float = PATIENCE_S) -> int:
         """Wait for the end of the program; its status, or minus the signal that ended it. Raises Missed."""
@@ -182,7 +178,7 @@ class Terminal:
 
     def resize(self, columns: int, rows: int) -> None:
         """Give the terminal another size; the kernel tells the program."""
-        self._eye.resize(columns, rows)
+        self._look().resize(columns, rows)
         _set_size(self._master, (columns, rows))
 
     def kill(self, number: int = signal.SIGKILL) -> None:
@@ -207,6 +203,20 @@ class Terminal:
         self._process.wait()
         self.hang_up()
 
+    def _look(self) -> Eye:
+        for chunk in self.chunks[self._seen :]:
+            self._eye.feed(chunk.data)
+        self._seen = len(self.chunks)
+        return self._eye
+
+    def _when(self, written: int) -> float:
+        """When that many bytes had been written."""
+        for chunk in self.chunks:
+            written -= len(chunk.data)
+            if written <= 0:
+                return chunk.at
+        raise LookupError("not written yet")
+
     def _until(self, holds: Callable[[], bool], within: float, what: str) -> None:
         end = time.perf_counter() + within
         while not holds():
@@ -215,7 +225,7 @@ class Terminal:
                 if holds():
                     return
                 state = "has ended" if self._process.poll() is not None else f"did not show it in {within:g} s"
-                raise Missed(f"waited for {what}; the program {state}. Last screen:\n{self._eye.view().text}")
+                raise Missed(f"waited for {what}; the program {state}. Last screen:\n{self._look().view().text}")
             self._pump(min(left, 0.05))
 
     def _pump(self, patience: float) -> bool:
@@ -234,7 +244,7 @@ class Terminal:
             self._ended = True
             return False
         self.chunks.append(Chunk(time.perf_counter(), data))
-        self._eye.feed(data)
+        self.raw += data
         return True
 
     def _send(self, data: bytes) -> None:

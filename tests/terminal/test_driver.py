@@ -51,7 +51,7 @@ def test_a_resize_reaches_the_program(terminal: Terminal) -> None:
 
 
 def test_a_bell_is_told_from_the_end_of_a_title(terminal: Terminal) -> None:
-    before = len(terminal.chunks)
+    before = len(terminal.raw)
     terminal.press("ctrl+g")
     at = terminal.wait_raw(b"\x07", since=before)
     assert terminal.bells() == [at]
