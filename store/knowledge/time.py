@@ -11,8 +11,9 @@ from typing import Protocol
 class Stamp:
     """An instant in UTC, with the local offset that was in force where it happened.
 
-    `at` is aware and in UTC; `offset_min` is minutes east of UTC. Local date and time follow from the two, so that
-    a visit that crosses midnight or a change of daylight saving keeps the day on which it was lived.
+    `at` is aware, in UTC and to the millisecond; `offset_min` is minutes east of UTC. Local date and
+    time follow from the two, so that a visit that crosses midnight or a change of daylight saving keeps the day on
+    which it was lived.
     """
 
     at: datetime
@@ -22,7 +23,9 @@ class Stamp:
         """Refuse an instant without a zone: a naive time would be silently off by hours."""
         if self.at.tzinfo is None:
             raise ValueError("a stamp needs an aware time")
-        object.__setattr__(self, "at", self.at.astimezone(UTC))
+        if self.at.tzinfo is not UTC or self.at.microsecond % 1000:
+            at = self.at.astimezone(UTC)
+            object.__setattr__(self, "at", at.replace(microsecond=at.microsecond // 1000 * 1000))
 
     @property
     def local(self) -> datetime:
@@ -37,7 +40,7 @@ class Stamp:
     @property
     def text(self) -> str:
         """ISO 8601 in UTC with Z and milliseconds: sorts as text, as the record needs."""
-        return self.at.strftime("%Y-%m-%dT%H:%M:%S.") + f"{self.at.microsecond // 1000:03d}Z"
+        return self.at.isoformat(timespec="milliseconds").removesuffix("+00:00") + "Z"
 
     @classmethod
     def of(cls, at: datetime) -> Stamp:

@@ -1,0 +1,88 @@
+"""Episodes: added, amended, linked, and listed as the caseload."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from store.knowledge.words import Episode, Person
+from store.record import clinical
+from store.record.faults import FaultKind, RecordFault
+from store.record.handle import Record, Row
+from store.record.rows import EPISODE_COLUMNS, PERSON_COLUMNS, episode_of, episode_values, person_of
+from store.record.text import fold
+
+EPISODE = f"SELECT {EPISODE_COLUMNS} FROM episode WHERE id = :id"
+OF_PERSON = f"SELECT {EPISODE_COLUMNS} FROM episode WHERE person = :person ORDER BY opened_at, id"
+OPEN = f"""SELECT {PERSON_COLUMNS}, {EPISODE_COLUMNS} FROM episode JOIN person ON person.id = episode.person
+WHERE episode.closed_at IS NULL AND instr(fold(person.label), :text) > 0
+ORDER BY person.label COLLATE NOCASE, person.label, episode.opened_at, episode.id LIMIT :limit OFFSET :offset"""
+CLOSED = f"""SELECT {PERSON_COLUMNS}, {EPISODE_COLUMNS} FROM episode JOIN person ON person.id = episode.person
+WHERE episode.closed_at IS NOT NULL AND instr(fold(person.label), :text) > 0
+ORDER BY episode.closed_at DESC, episode.id LIMIT :limit OFFSET :offset"""
+OPEN_COUNT = "SELECT count(*) FROM episode WHERE closed_at IS NULL"
+
+_PERSON_WIDTH = PERSON_COLUMNS.count(",") + 1
+
+
+def add_episode(record: Record, episode: Episode, *, by: str = "") -> Episode:
+    """Keep a new episode; one without an id gets the next. Raises RecordFault."""
+    episode = replace(episode, id=episode.id or record.new_id(), revision=record.new_id())
+    clinical.add(record, "episode", [episode_values(episode)], episode.revision, by)
+    return episode
+
+
+def revise_episode(record: Record, episode: Episode, *, by: str, because: str) -> Episode:
+    """Amend an episode as read at its revision. Raises RecordFault when it was amended meanwhile."""
+    values = episode_values(episode)
+    return replace(episode, revision=clinical.amend(record, "episode", values, episode.revision, by, because))
+
+
+def link_episodes(record: Record, one: str, other: str, *, by: str, because: str) -> tuple[Episode, Episode]:
+    """Link two episodes of one person, one of each ankle, with each other. Raises RecordFault."""
+    with record.write_tx():
+        first, second = episode(record, one), episode(record, other)
+        if first is None or second is None or first.person != second.person or first.side is second.side:
+            raise RecordFault(FaultKind.REFUSED, "Only two episodes of one person, left and right, can be linked.")
+        return (
+            revise_episode(record, replace(first, linked_episode=second.id), by=by, because=because),
+            revise_episode(record, replace(second, linked_episode=first.id), by=by, because=because),
+        )
+
+
+def episode(record: Record, episode_id: str) -> Episode | None:
+    """The episode with this id, if there is one."""
+    row = record.read_one(EPISODE, {"id": episode_id})
+    return episode_of(row) if row else None
+
+
+def episodes_of_person(record: Record, person_id: str) -> list[Episode]:
+    """All of a person, open and closed, oldest first."""
+    return [episode_of(row) for row in record.read(OF_PERSON, {"person": person_id})]
+
+
+def open_episodes(
+    record: Record, limit: int = 50, offset: int = 0, find: str = ""
+) -> list[tuple[Person, Episode]]:
+    """The caseload, by label: those whose label holds `find`, whatever its case."""
+    return _listed(record, OPEN, limit, offset, find)
+
+
+def closed_episodes(
+    record: Record, limit: int = 50, offset: int = 0, find: str = ""
+) -> list[tuple[Person, Episode]]:
+    """What was closed, the last first: those whose label holds `find`, whatever its case."""
+    return _listed(record, CLOSED, limit, offset, find)
+
+
+def count_open(record: Record) -> int:
+    """How many episodes are open."""
+    return int(record.read(OPEN_COUNT, {})[0][0])
+
+
+def _listed(record: Record, sql: str, limit: int, offset: int, find: str) -> list[tuple[Person, Episode]]:
+    rows = record.read(sql, {"text": fold(find.strip()), "limit": limit, "offset": offset})
+    return [_person_and_episode(row) for row in rows]
+
+
+def _person_and_episode(row: Row) -> tuple[Person, Episode]:
+    return person_of(row[:_PERSON_WIDTH]), episode_of(row[_PERSON_WIDTH:])

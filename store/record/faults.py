@@ -1,0 +1,96 @@
+"""What can go wrong with the file, each as one sentence that says what to do."""
+
+from __future__ import annotations
+
+import sqlite3
+from enum import StrEnum
+from pathlib import Path
+
+
+class FaultKind(StrEnum):
+    """What went wrong, for the program; the sentence is for the person."""
+
+    MISSING = "missing"
+    NO_FOLDER = "no folder"
+    FOLDER = "a folder"
+    NOT_SQLITE = "not SQLite"
+    NOT_OURS = "not ours"
+    DAMAGED = "damaged"
+    NEWER = "newer"
+    OLDER = "older"
+    READ_ONLY = "read-only"
+    READ_ONLY_FOLDER = "in a read-only folder"
+    LOCKED = "locked"
+    FULL = "disk full"
+    UNREACHABLE = "unreachable"
+    REFUSED = "refused"
+    CHANGED = "changed meanwhile"
+    EXISTS = "exists already"
+    PASSPHRASE = "passphrase"
+
+
+class RecordFault(Exception):
+    """The record cannot do this: one clear sentence that says what to do. Nothing was changed."""
+
+    def __init__(self, kind: FaultKind, sentence: str) -> None:
+        super().__init__(sentence)
+        self.kind = kind
+
+
+_SENTENCES = {
+    FaultKind.MISSING: "There is no file {path}: check the name, or make a new record.",
+    FaultKind.NO_FOLDER: "There is no folder for {path}: make it, or name another.",
+    FaultKind.EXISTS: "{path} is there already and was left as it is: name another file.",
+    FaultKind.FOLDER: "{path} is a folder: name the file in it.",
+    FaultKind.NOT_SQLITE: "{path} is no record of bothfeet nor any SQLite file, and was left alone: name another.",
+    FaultKind.NOT_OURS: "{path} is the file of another program; it was left as it is: name a record of bothfeet.",
+    FaultKind.DAMAGED: "{path} is damaged and nothing will be written to it: keep it, and open your last backup.",
+    FaultKind.NEWER: "{path} was made by a newer bothfeet and was left as it is: update bothfeet to open it.",
+    FaultKind.OLDER: "{path} was made by an older bothfeet: open it once for writing; a backup is kept beside it.",
+    FaultKind.READ_ONLY: "{path} may only be read: allow writing to it, or save a copy where you may write.",
+    FaultKind.READ_ONLY_FOLDER: (
+        "The folder of {path} may not be written to, and a record needs it: move the file to a folder of your own."
+    ),
+    FaultKind.LOCKED: "Another program keeps {path} locked; nothing was saved: close that program and try again.",
+    FaultKind.FULL: "The disk is full: this was not saved, all before it is safe. Free some space and save again.",
+    FaultKind.UNREACHABLE: "{path} cannot be read or written just now: check that its disk or share is there.",
+    FaultKind.PASSPHRASE: "The passphrase does not open {path}: type it again, or name another file.",
+}
+
+
+def fault(kind: FaultKind, path: Path) -> RecordFault:
+    """The fault of this kind with its usual sentence."""
+    return RecordFault(kind, _SENTENCES[kind].format(path=path))
+
+
+_BY_CODE = {
+    sqlite3.SQLITE_BUSY: FaultKind.LOCKED,
+    sqlite3.SQLITE_LOCKED: FaultKind.LOCKED,
+    sqlite3.SQLITE_PROTOCOL: FaultKind.LOCKED,
+    sqlite3.SQLITE_READONLY: FaultKind.READ_ONLY,
+    sqlite3.SQLITE_PERM: FaultKind.READ_ONLY,
+    sqlite3.SQLITE_AUTH: FaultKind.READ_ONLY,
+    sqlite3.SQLITE_FULL: FaultKind.FULL,
+    sqlite3.SQLITE_CORRUPT: FaultKind.DAMAGED,
+    sqlite3.SQLITE_NOTADB: FaultKind.DAMAGED,
+    sqlite3.SQLITE_CANTOPEN: FaultKind.UNREACHABLE,
+    sqlite3.SQLITE_IOERR: FaultKind.UNREACHABLE,
+    sqlite3.SQLITE_NOLFS: FaultKind.FULL,
+}
+
+
+def fault_of(error: Exception, path: Path) -> RecordFault | None:
+    """The fault behind an error of the database driver, or None where the error is a mistake of the program.
+
+    What a CHECK or a trigger refuses comes with the words of that rule.
+    """
+    code = getattr(error, "sqlite_errorcode", None)
+    if code is None:
+        return None
+    if code & 0xFF == sqlite3.SQLITE_CONSTRAINT:
+        rule = str(error).removeprefix("CHECK constraint failed: ")
+        return RecordFault(FaultKind.REFUSED, f"This was not saved: {rule}.")
+    if code == sqlite3.SQLITE_READONLY_DIRECTORY or code == sqlite3.SQLITE_READONLY_CANTINIT:
+        return fault(FaultKind.READ_ONLY_FOLDER, path)
+    kind = _BY_CODE.get(code & 0xFF)
+    return fault(kind, path) if kind else None

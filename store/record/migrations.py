@@ -1,0 +1,65 @@
+"""The steps from one schema to the next, in order. Imported only when a file is made or lags behind.
+
+A step may change tables and indexes only: triggers and views are taken away before the steps and made anew after.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+
+from sqlite_utils import Database, Migrations
+
+from store.knowledge.time import Stamp
+from store.record import schema
+from store.record.triggers import drop_triggers, rebuild_triggers
+from store.record.views import drop_views, rebuild_views
+
+MIGRATIONS = Migrations("bothfeet")
+
+
+@MIGRATIONS(name="1")
+def first_schema(db: Database) -> None:
+    """Make the tables and their indexes."""
+    for sql in schema.TABLE_SQL + schema.INDEX_SQL:
+        db.execute(sql)
+
+
+def migrate(db: sqlite3.Connection, at: Stamp) -> None:
+    """Bring the file to the present schema, all of it or nothing. Leaves it alone when another window just did."""
+    foreign_keys = db.execute("PRAGMA foreign_keys").fetchone()[0]
+    db.execute("PRAGMA foreign_keys = OFF")  # has no effect inside a transaction, and a changed table is a new one
+    db.execute("BEGIN IMMEDIATE")
+    try:
+        if db.execute("PRAGMA user_version").fetchone()[0] < schema.VERSION:
+            _apply(db, at)
+        db.execute("COMMIT")
+    except BaseException:
+        if db.in_transaction:
+            db.execute("ROLLBACK")
+        raise
+    finally:
+        db.execute(f"PRAGMA foreign_keys = {foreign_keys}")
+
+
+def _apply(db: sqlite3.Connection, at: Stamp) -> None:
+    drop_views(db)
+    drop_triggers(db)
+    before = {row[0] for row in _applied(db)}
+    MIGRATIONS.apply(Database(db, recursive_triggers=False, execute_plugins=False))
+    for (name,) in _applied(db):
+        if name not in before:  # the library asks the machine's clock; the record knows its own only
+            db.execute("UPDATE _sqlite_migrations SET applied_at = ? WHERE name = ?", (at.text, name))
+    rebuild_triggers(db)
+    rebuild_views(db)
+    if db.execute("PRAGMA foreign_key_check").fetchone() is not None:
+        raise sqlite3.IntegrityError("a row refers to one that is not there")
+    db.execute(f"PRAGMA application_id = {schema.APPLICATION_ID}")
+    db.execute(f"PRAGMA user_version = {schema.VERSION}")
+
+
+def _applied(db: sqlite3.Connection) -> list[tuple[str]]:
+    there = "SELECT 1 FROM sqlite_schema WHERE name = '_sqlite_migrations'"
+    if db.execute(there).fetchone() is None:
+        return []
+    rows: list[tuple[str]] = db.execute("SELECT name FROM _sqlite_migrations").fetchall()
+    return rows

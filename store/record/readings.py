@@ -1,0 +1,125 @@
+"""Readings: added together, retracted or amended, and read for an episode, a person or a visit.
+
+Retracted readings stand in the file and are left out of every list here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from store.knowledge.time import Stamp
+from store.knowledge.words import Moment, Reading, Side
+from store.record import clinical
+from store.record.faults import FaultKind, RecordFault
+from store.record.handle import Record
+from store.record.rows import READING_COLUMNS, reading_of, reading_values
+
+READING = f"SELECT {READING_COLUMNS} FROM reading WHERE id = :id"
+OF_EPISODE = f"""SELECT {READING_COLUMNS} FROM reading
+WHERE episode = :episode AND retracted_at IS NULL ORDER BY taken_at, id"""
+OF_PERSON = f"""SELECT {READING_COLUMNS} FROM reading
+WHERE person = :person AND retracted_at IS NULL ORDER BY taken_at, id"""
+OF_PERSON_MEASURE = f"""SELECT {READING_COLUMNS} FROM reading
+WHERE person = :person AND measure = :measure AND retracted_at IS NULL ORDER BY taken_at, id"""
+OF_VISIT = f"""SELECT {READING_COLUMNS} FROM reading
+WHERE visit = :visit AND retracted_at IS NULL ORDER BY taken_at, id"""
+OF_BOUT = f"""SELECT {READING_COLUMNS} FROM reading
+WHERE bout = :bout AND retracted_at IS NULL ORDER BY taken_at, id"""
+LATEST = f"""WITH placed AS (
+  SELECT {READING_COLUMNS}, row_number() OVER (PARTITION BY measure, side ORDER BY taken_at DESC, id DESC) AS place
+  FROM reading WHERE person = :person AND retracted_at IS NULL)
+SELECT {READING_COLUMNS} FROM placed WHERE place = 1 ORDER BY measure, side"""
+LAST_SAVED = f"""SELECT {READING_COLUMNS} FROM reading
+WHERE visit = :visit AND retracted_at IS NULL AND revision = (
+  SELECT revision FROM reading WHERE visit = :visit AND retracted_at IS NULL ORDER BY id DESC LIMIT 1)
+ORDER BY id"""
+SAME = f"""SELECT {READING_COLUMNS} FROM reading
+WHERE person = :person AND measure = :measure AND side IS :side AND taken_at = :taken_at AND moment IS :moment
+  AND retracted_at IS NULL ORDER BY id"""
+
+
+def add_readings(record: Record, readings: Sequence[Reading], *, by: str = "") -> list[Reading]:
+    """Keep readings in one transaction, under one revision; those without an id get the next.
+
+    `by` is the first one's examiner unless given. Raises RecordFault; then none of them is kept.
+    """
+    if not readings:
+        return []
+    revision = record.new_id()
+    given = [replace(reading, id=reading.id or record.new_id(), revision=revision) for reading in readings]
+    rows = [reading_values(reading) for reading in given]
+    clinical.add(record, "reading", rows, revision, by or given[0].examiner)
+    return given
+
+
+def revise_reading(record: Record, reading: Reading, *, by: str, because: str) -> Reading:
+    """Amend a reading as read at its revision. Raises RecordFault when it was amended meanwhile."""
+    values = reading_values(reading)
+    return replace(reading, revision=clinical.amend(record, "reading", values, reading.revision, by, because))
+
+
+def retract_readings(record: Record, ids: Sequence[str], *, by: str, because: str) -> list[Reading]:
+    """Retract readings in one transaction: they stay in the file, marked. Raises RecordFault for an unknown id."""
+    now = record.clock.now()
+    retracted = []
+    with record.write_tx():
+        for reading_id in ids:
+            found = reading(record, reading_id)
+            if found is None:
+                raise RecordFault(FaultKind.REFUSED, "This reading is not in the record: look again.")
+            if found.retracted is None:
+                found = revise_reading(record, replace(found, retracted=now), by=by, because=because)
+            retracted.append(found)
+    return retracted
+
+
+def retract_reading(record: Record, reading_id: str, *, by: str, because: str) -> Reading:
+    """Retract one reading. Raises RecordFault for an unknown id."""
+    return retract_readings(record, [reading_id], by=by, because=because)[0]
+
+
+def reading(record: Record, reading_id: str) -> Reading | None:
+    """The reading with this id, retracted or not, if there is one."""
+    row = record.read_one(READING, {"id": reading_id})
+    return reading_of(row) if row else None
+
+
+def readings_of_episode(record: Record, episode_id: str) -> list[Reading]:
+    """All of an episode, oldest first."""
+    return [reading_of(row) for row in record.read(OF_EPISODE, {"episode": episode_id})]
+
+
+def readings_of_person(record: Record, person_id: str, measure: str | None = None) -> list[Reading]:
+    """All of a person, or those of one measure, oldest first."""
+    if measure is None:
+        return [reading_of(row) for row in record.read(OF_PERSON, {"person": person_id})]
+    return [reading_of(row) for row in record.read(OF_PERSON_MEASURE, {"person": person_id, "measure": measure})]
+
+
+def readings_of_visit(record: Record, visit_id: str) -> list[Reading]:
+    """All of a visit, oldest first."""
+    return [reading_of(row) for row in record.read(OF_VISIT, {"visit": visit_id})]
+
+
+def readings_of_bout(record: Record, bout_id: str) -> list[Reading]:
+    """What a bout was turned into."""
+    return [reading_of(row) for row in record.read(OF_BOUT, {"bout": bout_id})]
+
+
+def latest_by_measure(record: Record, person_id: str) -> list[Reading]:
+    """The newest of each measure and side of a person, by measure, then single, left, right."""
+    return [reading_of(row) for row in record.read(LATEST, {"person": person_id})]
+
+
+def last_saved(record: Record, visit_id: str) -> list[Reading]:
+    """What was saved last in a visit, as one: what an undo takes back. Empty where nothing is left."""
+    return [reading_of(row) for row in record.read(LAST_SAVED, {"visit": visit_id})]
+
+
+def values_same(
+    record: Record, person_id: str, measure: str, side: Side | None, taken: Stamp, moment: Moment | None
+) -> list[Reading]:
+    """Those of the same person, measure, side, instant and moment: twice the same is one."""
+    values = {"person": person_id, "measure": measure, "side": side, "taken_at": taken.text, "moment": moment}
+    return [reading_of(row) for row in record.read(SAME, values)]

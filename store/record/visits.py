@@ -1,0 +1,65 @@
+"""Visits: added, amended, and found by episode, person or day."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+from store.knowledge.words import Visit
+from store.record import clinical
+from store.record.handle import Record
+from store.record.rows import VISIT_COLUMNS, visit_of, visit_values
+
+VISIT = f"SELECT {VISIT_COLUMNS} FROM visit WHERE id = :id"
+OF_EPISODE = f"SELECT {VISIT_COLUMNS} FROM visit WHERE episode = :episode ORDER BY started_at, id"
+OF_PERSON = f"SELECT {VISIT_COLUMNS} FROM visit WHERE person = :person ORDER BY started_at, id"
+LAST = f"SELECT {VISIT_COLUMNS} FROM visit WHERE episode = :episode ORDER BY started_at DESC, id DESC LIMIT 1"
+OPEN = f"""SELECT {VISIT_COLUMNS} FROM visit
+WHERE episode = :episode AND ended_at IS NULL ORDER BY started_at DESC, id DESC LIMIT 1"""
+SEEN_ON = "SELECT count(DISTINCT person) FROM visit WHERE started_on = :day AND kind <> 'practice'"
+
+
+def add_visit(record: Record, visit: Visit, *, by: str = "") -> Visit:
+    """Keep a new visit; one without an id gets the next. `by` is its examiner unless given. Raises RecordFault."""
+    visit = replace(visit, id=visit.id or record.new_id(), revision=record.new_id())
+    clinical.add(record, "visit", [visit_values(visit)], visit.revision, by or visit.examiner)
+    return visit
+
+
+def revise_visit(record: Record, visit: Visit, *, by: str, because: str) -> Visit:
+    """Amend a visit as read at its revision. Raises RecordFault when it was amended meanwhile."""
+    values = visit_values(visit)
+    return replace(visit, revision=clinical.amend(record, "visit", values, visit.revision, by, because))
+
+
+def visit(record: Record, visit_id: str) -> Visit | None:
+    """The visit with this id, if there is one."""
+    row = record.read_one(VISIT, {"id": visit_id})
+    return visit_of(row) if row else None
+
+
+def visits_of_episode(record: Record, episode_id: str) -> list[Visit]:
+    """All of an episode, oldest first."""
+    return [visit_of(row) for row in record.read(OF_EPISODE, {"episode": episode_id})]
+
+
+def visits_of_person(record: Record, person_id: str) -> list[Visit]:
+    """All of a person, whatever the episode, oldest first."""
+    return [visit_of(row) for row in record.read(OF_PERSON, {"person": person_id})]
+
+
+def last_visit(record: Record, episode_id: str) -> Visit | None:
+    """The newest of an episode, ended or not."""
+    row = record.read_one(LAST, {"episode": episode_id})
+    return visit_of(row) if row else None
+
+
+def open_visit(record: Record, episode_id: str) -> Visit | None:
+    """The newest of an episode that has not ended."""
+    row = record.read_one(OPEN, {"episode": episode_id})
+    return visit_of(row) if row else None
+
+
+def count_people_seen_on(record: Record, day: date) -> int:
+    """How many people had a visit that began on this local date; practice is not counted."""
+    return int(record.read(SEEN_ON, {"day": day.isoformat()})[0][0])
