@@ -1,4 +1,4 @@
-"""Does a screen fit its terminal: nothing outside it, nothing focusable without a size. For tests of any screen."""
+"""Does a screen fit its terminal: nothing outside it, nothing focusable without a size."""
 
 from __future__ import annotations
 

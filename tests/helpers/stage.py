@@ -23,8 +23,14 @@ class Stage(App[None]):
     ENABLE_COMMAND_PALETTE = False
     CSS = "Stage { background: $ground; color: $ink; } Screen { background: $ground; color: $ink; }"
 
-    def __init__(self, *parts: Widget, screen: Screen[Any] | None = None, theme: str = "dark") -> None:
-        super().__init__()
+    def __init__(
+        self,
+        *parts: Widget,
+        screen: Screen[Any] | None = None,
+        theme: str = "dark",
+        ansi_color: bool | None = None,
+    ) -> None:
+        super().__init__(ansi_color=ansi_color)
         self.parts = parts
         self.shown = screen
         self.care: Any = None
