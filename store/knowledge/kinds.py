@@ -88,6 +88,7 @@ class Measure:
     fresh_days: Figure | None = None
     protocol: str = ""  # id of the protocol: readings under another are not compared
     steps: tuple[str, ...] = ()
+    protocol_figures: tuple[CutOff, ...] = ()  # where the protocol's own numbers come from
     cautions: tuple[str, ...] = ()
     evidence_id: str = ""  # its name in the evidence tables
     bout: str = ""  # id of the activity that measures it by a bout, if any
@@ -119,6 +120,7 @@ class Dose:
     shift_s: float = 0.0  # direction shifts: seconds a direction
     mark: Mark = Mark.COMMON
     source: str = ""
+    says: str = ""  # which part of the dose the mark and source stand for
 
 
 @dataclass(frozen=True, slots=True)

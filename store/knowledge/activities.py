@@ -1,0 +1,131 @@
+"""Activities from their table: techniques and exercises, each with a dose that fits its kind of bout."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from store.knowledge.fields import SNAKE, Row
+from store.knowledge.figures import provenance
+from store.knowledge.kinds import Activity, Dose, Phase
+from store.knowledge.measures import DOMAINS, check_short_forms
+from store.knowledge.words import BoutKind
+
+FILE = "activities.toml"
+
+DOSE_OF = {
+    BoutKind.PACED: ("reps", "phases"),
+    BoutKind.COUNTED: ("reps",),
+    BoutKind.HOLD_TO_LOSS: ("cap_s",),
+    BoutKind.HOLD_FIXED: ("hold_s",),
+    BoutKind.SHIFTS: ("reps", "shift_s"),
+}
+"""The parts of a dose that each kind of bout must have, beside sets and rest; it may have no others.
+
+Counted work may go without reps: as many as can be done."""
+
+HOLDS = (BoutKind.HOLD_TO_LOSS, BoutKind.HOLD_FIXED)
+
+
+def activities(data: Mapping[str, Any]) -> dict[str, Activity]:
+    """All activities by id, in the order of the table. Raises KnowledgeError."""
+    found: dict[str, Activity] = {}
+    for key, value in data.items():
+        row = Row(FILE, key, value)
+        if not SNAKE.fullmatch(key):
+            raise row.fault("id", f"{key!r} is not lower snake case")
+        found[key] = _activity(key, row)
+    check_short_forms(FILE, found, frozenset())
+    return found
+
+
+def _activity(key: str, row: Row) -> Activity:
+    kind = row.choice("kind", BoutKind)
+    mark, source = provenance(row)
+    activity = Activity(
+        id=key,
+        name=row.text("name"),
+        hands_on=row.flag("hands_on"),
+        kind=kind,
+        dose=_dose(row.row("dose"), kind),
+        domain=row.one_of("domain", DOMAINS),
+        shows=row.text("shows"),
+        sides=row.one_of("sides", ("injured", "both", "none")),
+        set_up=row.texts("set_up"),
+        anchor=row.text("anchor", ""),
+        cue_words=row.texts("cue_words"),
+        directions=row.texts("directions"),
+        surface=row.one_of("surface", ("firm", "foam", "half-dome"), ""),
+        ends=row.text("ends", ""),
+        ask_pain=row.flag("ask_pain", False),
+        painless=row.flag("painless", False),
+        loading=row.flag("loading"),
+        measure=row.word("measure"),
+        cautions=row.texts("cautions"),
+        source=source,
+        mark=mark,
+        minutes=row.number("minutes"),
+        short_forms=row.texts("short_forms"),
+    )
+    row.done()
+    _check(row, activity)
+    return activity
+
+
+def _dose(row: Row, kind: BoutKind) -> Dose:
+    mark, source = provenance(row)
+    phases = tuple(_phase(item) for item in row.rows("phases"))
+    dose = Dose(
+        sets=row.whole("sets"),
+        reps=row.whole("reps", 0),
+        hold_s=_seconds(row, "hold_s"),
+        rest_s=_seconds(row, "rest_s"),
+        cap_s=_seconds(row, "cap_s"),
+        phases=phases,
+        shift_s=_seconds(row, "shift_s"),
+        mark=mark,
+        source=source,
+        says=row.text("says", ""),
+    )
+    row.done()
+    if dose.sets < 1:
+        raise row.fault("sets", "at least one set is wanted")
+    for key in ("reps", "hold_s", "cap_s", "phases", "shift_s"):
+        if key in DOSE_OF[kind] and not getattr(dose, key) and kind is not BoutKind.COUNTED:
+            raise row.fault(key, f"missing: {kind} needs it")
+        if key not in DOSE_OF[kind] and getattr(dose, key):
+            raise row.fault(key, f"{kind} has no use for it")
+    return dose
+
+
+def _seconds(row: Row, key: str) -> float:
+    value = row.number(key, 0.0)
+    if value < 0:
+        raise row.fault(key, f"{value:g} s is less than none")
+    return value
+
+
+def _phase(row: Row) -> Phase:
+    phase = Phase(row.text("word"), _seconds(row, "seconds"))
+    row.done()
+    if phase.seconds <= 0:
+        raise row.fault("seconds", "a phase lasts more than 0 s")
+    return phase
+
+
+def _check(row: Row, activity: Activity) -> None:
+    shifts = activity.kind is BoutKind.SHIFTS
+    if shifts and len(activity.directions) < 2:
+        raise row.fault("directions", "missing: direction shifts need at least two")
+    if activity.directions and not shifts:
+        raise row.fault("directions", f"{activity.kind} has no use for it")
+    if activity.kind in HOLDS and not activity.ends:
+        raise row.fault("ends", "missing: say what ends the hold, or what counts as a fault")
+    if activity.painless and not activity.ask_pain:
+        raise row.fault("ask_pain", "what must be painless asks about pain after each set")
+    if activity.hands_on and not activity.cautions:
+        raise row.fault("cautions", "missing: hands-on work names its cautions")
+    if activity.measure and activity.kind not in (BoutKind.HOLD_TO_LOSS, BoutKind.COUNTED):
+        raise row.fault("measure", f"{activity.kind} gives no value that could be a reading")
+    if activity.minutes <= 0:
+        raise row.fault("minutes", "more than 0 is wanted")

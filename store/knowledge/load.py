@@ -1,0 +1,136 @@
+"""The tables of the trade, each read on first use: a list of people shall not pay for what it does not show."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from functools import cache, cached_property
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any
+
+from store.knowledge import activities as _activities
+from store.knowledge import cautions as _cautions
+from store.knowledge import cross
+from store.knowledge import measures as _measures
+from store.knowledge import visit as _visit
+from store.knowledge.fields import KnowledgeError
+from store.knowledge.kinds import Activity, Caution, Figure, Measure, Source
+from store.knowledge.words import Step
+
+__all__ = ["Knowledge", "KnowledgeError", "load"]
+
+
+def load(folder: Path | None = None) -> Knowledge:
+    """What the trade knows, from the program's own tables or those of another folder. Nothing is read yet.
+
+    The first use of a table reads it and raises KnowledgeError, which names file, table and key, when it is wrong.
+    """
+    return _shipped() if folder is None else Knowledge(folder)
+
+
+@cache
+def _shipped() -> Knowledge:
+    # By the module's own place: importlib.resources finds the same files, and costs 5 ms of a short start.
+    return Knowledge(Path(__file__).parent)
+
+
+class Knowledge:
+    """The tables as frozen objects by id, in the order of the file."""
+
+    def __init__(self, folder: Path) -> None:
+        self._folder = folder
+
+    @cached_property
+    def measures(self) -> Mapping[str, Measure]:
+        """What can be measured."""
+        found = _measures.measures(self._read(_measures.FILE))
+        for measure in found.values():
+            self._check_sources(
+                _measures.FILE, measure.id, (figure.source for figure in cross.figures_of(measure))
+            )
+        return MappingProxyType(found)
+
+    @cached_property
+    def activities(self) -> Mapping[str, Activity]:
+        """Techniques and exercises."""
+        found = _activities.activities(self._read(_activities.FILE))
+        for activity in found.values():
+            self._check_sources(_activities.FILE, activity.id, (activity.source, activity.dose.source))
+        return MappingProxyType(found)
+
+    @cached_property
+    def sources(self) -> Mapping[str, Source]:
+        """Where figures come from."""
+        return MappingProxyType(_cautions.sources(self._read(_cautions.SOURCES_FILE)))
+
+    @cached_property
+    def cautions(self) -> Mapping[str, Caution]:
+        """The usual cautions."""
+        found = _cautions.cautions(self._read(_cautions.FILE))
+        for caution in found.values():
+            self._check_sources(_cautions.FILE, caution.id, (caution.source,))
+        return MappingProxyType(found)
+
+    @property
+    def visit_plan(self) -> tuple[Step, ...]:
+        """The steps of the standard visit."""
+        return self._visit.steps
+
+    @property
+    def visit_slot(self) -> Figure:
+        """The standard slot in minutes; its mark holds for the minutes of every step."""
+        return self._visit.slot
+
+    def find_measure(self, word: str) -> Measure | None:
+        """The measure with this id or short form, in any case, hyphens taken for underscores."""
+        return self._measure_words.get(_key(word))
+
+    def find_activity(self, word: str) -> Activity | None:
+        """The activity with this id or short form, in any case, hyphens taken for underscores."""
+        return self._activity_words.get(_key(word))
+
+    def check(self) -> None:
+        """Read every table and hold them against one another. Raises KnowledgeError."""
+        self._check_sources(_measures.FILE, "domains", _measures.DOMAINS.values())
+        for measure in self.measures.values():
+            self._check_cautions(_measures.FILE, measure)
+            cross.check_bout(measure, self.activities)
+        for activity in self.activities.values():
+            self._check_cautions(_activities.FILE, activity)
+            cross.check_measure(activity, self.measures)
+        for step in self.visit_plan:
+            cross.check_step(step, self.measures, self.activities)
+
+    @cached_property
+    def _visit(self) -> _visit.StandardVisit:
+        found = _visit.visit(self._read(_visit.FILE))
+        self._check_sources(_visit.FILE, "slot", (found.slot.source,))
+        return found
+
+    @cached_property
+    def _measure_words(self) -> dict[str, Measure]:
+        return {word: item for item in self.measures.values() for word in (item.id, *item.short_forms)}
+
+    @cached_property
+    def _activity_words(self) -> dict[str, Activity]:
+        return {word: item for item in self.activities.values() for word in (item.id, *item.short_forms)}
+
+    def _read(self, file: str) -> dict[str, Any]:
+        import tomllib  # costs some milliseconds, which a program that shows no table need not pay
+
+        try:
+            return tomllib.loads((self._folder / file).read_text(encoding="utf-8"))
+        except OSError as error:
+            raise KnowledgeError(f"{file}: cannot be read: {error.strerror or error}") from error
+        except ValueError as error:  # not TOML, or not UTF-8
+            raise KnowledgeError(f"{file}: is no TOML text: {error}") from error
+
+    def _check_sources(self, file: str, table: str, ids: Iterable[str]) -> None:
+        cross.check_known(f"{file}: [{table}] source", ids, self.sources, _cautions.SOURCES_FILE)
+
+    def _check_cautions(self, file: str, thing: Measure | Activity) -> None:
+        cross.check_known(f"{file}: [{thing.id}] cautions", thing.cautions, self.cautions, _cautions.FILE)
+
+
+def _key(word: str) -> str:
+    return word.strip().lower().replace("-", "_")

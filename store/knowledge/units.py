@@ -1,0 +1,18 @@
+"""Units: as they are kept, and the plain words that stand on screen."""
+
+from __future__ import annotations
+
+UNIT_WORDS = {
+    "cm": "cm",
+    "deg": "degrees",
+    "s": "s",
+    "reps": "reps",
+    "0-10": "of 10",
+    "grade": "grade",
+}
+"""Every unit a measure can have, with its words on screen."""
+
+
+def unit_words(unit: str) -> str:
+    """The unit in plain words. A unit that this copy does not know is shown as it was kept."""
+    return UNIT_WORDS.get(unit, unit)
