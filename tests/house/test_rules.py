@@ -43,9 +43,9 @@ FOREIGN = [
 ]
 
 IGNORE = re.compile(r"#\s*type:\s*ignore")
-IGNORE_WITH_REASON = re.compile(r"#\s*type:\s*ignore\[[\w, -]+\]\s*(#|-)\s*\w+ \w+")
+IGNORE_WITH_REASON = re.compile(r"#\s*type:\s*ignore\[[\w, -]+\]\s*(#|-)\s*\S+ \S+")
 NOQA = re.compile(r"#\s*noqa", re.IGNORECASE)
-NOQA_WITH_REASON = re.compile(r"#\s*noqa:\s*[A-Z]+\d+(,\s*[A-Z]+\d+)*\s*(#|-)\s*\w+ \w+")
+NOQA_WITH_REASON = re.compile(r"#\s*noqa:\s*[A-Z]+\d+(,\s*[A-Z]+\d+)*\s*(#|-)\s*\S+ \S+")
 
 
 @pytest.mark.parametrize("pattern", FOREIGN, ids=range(len(FOREIGN)))
@@ -82,6 +82,12 @@ def test_a_file_is_one_idea() -> None:
         and (count := len((ROOT / path).read_text("utf-8").splitlines())) > LONGEST
     }
     assert not long
+
+
+@pytest.mark.parametrize("page", ["README.md", "DEVELOPERS.md"])
+def test_what_a_page_names_is_there(page: str) -> None:
+    named = set(re.findall(r"`((?:store|tui|tests|\.ci)/[\w./-]*)`", (ROOT / page).read_text("utf-8")))
+    assert not {name for name in named if not (ROOT / name).exists()}
 
 
 def test_what_is_ignored_is_ignored_for_a_reason() -> None:
