@@ -1,0 +1,182 @@
+"""The one-line grammar: a measure, its values by side, and what holds for all of them.
+
+MEASURE [left|right] VALUE... [left|right VALUE...] [before|after] [brace|tape|...] [note "..."]
+"""
+
+from __future__ import annotations
+
+import difflib
+import re
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+
+from store.entry.entry import CONDITIONS, Entry, asks_of, says_of
+from store.entry.numbers import Figure, is_unit
+from store.entry.trials import CAP, UNABLE, Run, is_value, sides_of
+from store.entry.words import Word, words_of
+from store.knowledge.kinds import Measure
+from store.knowledge.words import Moment, Side
+
+FindMeasure = Callable[[str], Measure | None]
+"""A measure by its id or short form, in small letters; None when there is none."""
+
+_SIDES = {"left": Side.LEFT, "l": Side.LEFT, "right": Side.RIGHT, "r": Side.RIGHT}
+_MOMENTS = {moment.value: moment for moment in Moment}
+_CONDITIONS = {condition.replace("-", "_"): condition for condition in CONDITIONS}
+_WORDS = ("left", "right", *_MOMENTS, *CONDITIONS, UNABLE, CAP, "note")
+
+
+@dataclass(slots=True)
+class _Draft:
+    """A line as far as it has been read. `closed` is the word behind which no more values may stand."""
+
+    measure: Measure
+    runs: list[Run] = field(default_factory=list)
+    moment: Moment | None = None
+    conditions: list[str] = field(default_factory=list)
+    note: str | None = None
+    closed: str = ""
+
+
+def parse(
+    line: str, find_measure: FindMeasure, *, moment: Moment | None = None, names: Iterable[str] = ()
+) -> Entry:
+    """The entry that a line says. Without a moment of its own it takes the one given, which is the plan's.
+
+    `names` are the measures' names, to suggest the nearest from. Raises EntryError, and nothing else, on a line
+    that cannot be read.
+    """
+    words = words_of(line)
+    draft = _Draft(_measure(words[0], find_measure, names))
+    rest = iter(words[1:])
+    for word in rest:
+        if word.key == "note" and not word.quoted:
+            _read_note(draft, word, next(rest, None))
+        else:
+            _read_word(draft, word)
+    return _entry(draft, words[0], draft.moment or moment)
+
+
+def nearest(word: Word, names: Iterable[str], otherwise: str) -> str:
+    """The end of a sentence on an unknown word: the nearest of the names, or something else to type."""
+    near = difflib.get_close_matches(word.key[:40], list(names), n=1, cutoff=0.5)
+    return f"; did you mean {near[0]}?" if near else f": {otherwise}"
+
+
+def _measure(word: Word, find_measure: FindMeasure, names: Iterable[str]) -> Measure:
+    measure = None if word.quoted else find_measure(word.key)
+    if measure is None:
+        raise word.error("no measure has this name" + nearest(word, names, "type one, such as lunge"))
+    return measure
+
+
+def _read_word(draft: _Draft, word: Word) -> None:
+    if word.quoted:
+        raise word.error("a text in quotes stands behind the word note")
+    if word.key in _MOMENTS:
+        _read_moment(draft, word)
+    elif word.key in _CONDITIONS:
+        _read_condition(draft, word)
+    elif word.key in _SIDES:
+        _read_side(draft, word)
+    elif is_value(word) and word.text not in (",", ";"):
+        _read_value(draft, word)
+    elif is_unit(word):
+        _read_unit(draft, word)
+    elif word.text not in (",", ";"):
+        raise word.error(_unknown(word))
+
+
+def _unknown(word: Word) -> str:
+    if re.fullmatch(r"(l|r|left|right)[_0-9].*", word.key):
+        return "put a space between the side and the value"
+    if word.key in {"injured", "uninjured", "both"}:
+        return "type left or right"
+    return "not a word of this line" + nearest(word, _WORDS, "use sides, values, before, after, brace, tape, note")
+
+
+def _read_moment(draft: _Draft, word: Word) -> None:
+    if draft.moment is not None:
+        raise word.error(f"{draft.moment.value} was said already: leave one of the two")
+    draft.moment = _MOMENTS[word.key]
+
+
+def _read_condition(draft: _Draft, word: Word) -> None:
+    condition = _CONDITIONS[word.key]
+    if condition not in draft.conditions:
+        draft.conditions.append(condition)
+    draft.closed = draft.closed or condition
+
+
+def _read_side(draft: _Draft, word: Word) -> None:
+    side = _SIDES[word.key]
+    _refuse_late(draft, word)
+    if not draft.measure.paired:
+        raise word.error(f"{draft.measure.name} has no sides: leave this word out")
+    if any(run.side is None for run in draft.runs):
+        raise word.error("the values before it have no side: type left or right before them")
+    if any(run.side is side for run in draft.runs):
+        raise word.error(f"{side.value} was said already: type all its values behind one {side.value}")
+    _refuse_empty(draft)
+    draft.runs.append(Run(side, word))
+
+
+def _read_value(draft: _Draft, word: Word) -> None:
+    _refuse_late(draft, word)
+    if not draft.runs:
+        draft.runs.append(Run())
+    draft.runs[-1].add_value(word, draft.measure)
+
+
+def _read_unit(draft: _Draft, word: Word) -> None:
+    _refuse_late(draft, word)
+    if not draft.runs:
+        raise word.error("a unit stands behind its value")
+    draft.runs[-1].add_unit(word)
+
+
+def _read_note(draft: _Draft, word: Word, text: Word | None) -> None:
+    if text is None or not text.quoted:
+        raise word.error('type the note in quotes behind it, such as note "heel lifted"')
+    if draft.note is not None:
+        raise word.error("there is a note already: put both in one")
+    draft.note = text.text.strip()
+    draft.closed = draft.closed or "note"
+
+
+def _refuse_late(draft: _Draft, word: Word) -> None:
+    if draft.closed:
+        raise word.error(f"type sides and values before {draft.closed}, which holds for the whole line")
+
+
+def _refuse_empty(draft: _Draft) -> None:
+    if draft.runs and draft.runs[-1].word and not draft.runs[-1].values:
+        raise draft.runs[-1].word.error("no value behind it: type one, or unable")
+
+
+def _entry(draft: _Draft, name: Word, moment: Moment | None) -> Entry:
+    measure = draft.measure
+    _refuse_empty(draft)
+    if not draft.runs:
+        raise name.error("no value behind it: type one, or unable")
+    if measure.paired and draft.runs[0].side is None:
+        draft.runs = _left_then_right(draft.runs[0])
+    sides = sides_of(draft.runs, measure)
+    return Entry(
+        measure,
+        sides,
+        moment,
+        tuple(draft.conditions),
+        draft.note or None,
+        asks=tuple(ask for side in sides for ask in asks_of(side, measure)),
+        says=tuple(say for side in sides for say in says_of(side, measure)),
+    )
+
+
+def _left_then_right(bare: Run) -> list[Run]:
+    """Two bare values on a paired measure are left, then right; any other number asks for the side."""
+    if len(bare.values) != 2:
+        first = bare.values[0]
+        word = first.word if isinstance(first, Figure) else first
+        raise word.error("which side? Type left or right before it")
+    return [Run(side, values=[value]) for side, value in zip(Side, bare.values, strict=True)]
