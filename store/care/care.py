@@ -1,0 +1,94 @@
+"""What every act needs: the open record, what the trade knows, the clock, and who examines."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TypeVar
+
+from store.care.faults import CareFault
+from store.knowledge.load import Knowledge, load
+from store.knowledge.time import Clock
+from store.knowledge.words import Episode, Person, Visit
+from store.record import episodes, examiners, people
+from store.record import visits as kept_visits
+from store.record.file import Record, default_path, open_record
+
+T = TypeVar("T")
+
+
+@dataclass(slots=True)
+class Care:
+    """The one thing that screens, verbs and papers are handed.
+
+    `blind` hides before values until the re-test is in (a setting).
+    """
+
+    record: Record
+    knowledge: Knowledge
+    clock: Clock
+    examiner: str = ""
+    blind: bool = True
+
+    @contextmanager
+    def together(self) -> Iterator[None]:
+        """Several writes that stand or fall as one."""
+        with self.record.write_tx():
+            yield
+
+    def new_id(self) -> str:
+        """The next UUIDv7."""
+        return self.record.new_id()
+
+    def person(self, person_id: str) -> Person:
+        """The person with this id. Raises CareFault when there is none."""
+        return _found(people.person(self.record, person_id), "person")
+
+    def episode(self, episode_id: str) -> Episode:
+        """The episode with this id. Raises CareFault when there is none."""
+        return _found(episodes.episode(self.record, episode_id), "episode")
+
+    def visit(self, visit_id: str) -> Visit:
+        """The visit with this id. Raises CareFault when there is none."""
+        return _found(kept_visits.visit(self.record, visit_id), "visit")
+
+    def close(self) -> None:
+        """Close the file."""
+        self.record.close()
+
+
+def _found(row: T | None, what: str) -> T:
+    if row is None:
+        raise CareFault(f"this {what} is no longer in the record: go back and look again")
+    return row
+
+
+def open_care(path: Path | None, clock: Clock, *, examiner: str = "", knowledge: Knowledge | None = None) -> Care:
+    """Open a record for work: the named one, or the default one, which is made on first run.
+
+    A named file that is missing is made too, when its name ends in .sqlite or .db: a slip of the hand in a name
+    shall not make a new record. Raises RecordFault with a sentence.
+    """
+    chosen = path or default_path()
+    create = path is None or path.suffix in {".sqlite", ".sqlite3", ".db"}
+    record = open_record(chosen, clock, create=create)
+    care = Care(record, knowledge or load(), clock)
+    care.examiner = examiner or kept_examiner(care)
+    return care
+
+
+def kept_examiner(care: Care) -> str:
+    """The examiner who was named last in this file; empty when nobody was yet."""
+    known = examiners.examiners(care.record)
+    return max(known, key=lambda one: one.revision).name if known else ""
+
+
+def name_examiner(care: Care, name: str) -> None:
+    """Keep who examines, so that it is asked once only."""
+    name = " ".join(name.split())
+    if not name or len(name) > 40:
+        raise CareFault("type the examiner's initials or name, at most 40 characters")
+    examiners.add_examiner(care.record, name)
+    care.examiner = name

@@ -1,0 +1,97 @@
+"""The caseload: who has an open episode, how wide the widest gap is, and who was seen today."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from store.care.care import Care
+from store.care.measured import widest
+from store.care.standing import Standing, standing
+from store.knowledge.words import Episode, Grade, Person, Side
+from store.reckon.sides import in_words
+from store.record import episodes, people, visits
+
+
+@dataclass(frozen=True, slots=True)
+class CaseloadRow:
+    """One person's line, as far as it can be told without reading what was measured."""
+
+    person: str
+    label: str
+    episode: str | None
+    injured_side: Side | None
+    injury: str
+    grade: Grade | None
+    week: int | None
+    is_open: bool = True
+    widest_words: str = ""
+    stage_words: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class CaseloadCount:
+    """How many episodes are open, and how many people were seen today."""
+
+    open: int
+    seen_today: int
+
+
+def caseload(
+    care: Care, find: str = "", *, closed: bool = False, limit: int = 200, offset: int = 0
+) -> tuple[CaseloadRow, ...]:
+    """The open episodes (or the closed ones) whose label holds `find`, without the figures of `widest_gap`."""
+    listed = episodes.closed_episodes if closed else episodes.open_episodes
+    today = care.clock.now().on
+    rows = []
+    for person, episode in listed(care.record, limit, offset, find):
+        days = (today - episode.injured_on).days if episode.injured_on else None
+        rows.append(_row(person, episode, days // 7 + 1 if days is not None else None))
+    return tuple(rows)
+
+
+def everybody(care: Care) -> tuple[CaseloadRow, ...]:
+    """The open episodes in caseload order, then the rest: closed episodes, then people without one."""
+    most = 100_000
+    rows = [*caseload(care, limit=most), *caseload(care, closed=True, limit=most)]
+    listed = {row.person for row in rows}
+    for person in people.find_people(care.record, "", most):
+        if person.id not in listed:
+            rows.append(CaseloadRow(person.id, person.label, None, None, "", None, None, is_open=False))
+    return tuple(rows)
+
+
+def count(care: Care) -> CaseloadCount:
+    """The two counts above the list."""
+    today = care.clock.now().on
+    return CaseloadCount(episodes.count_open(care.record), visits.count_people_seen_on(care.record, today))
+
+
+def widest_gap(care: Care, episode_id: str) -> str:
+    """The widest gap of an episode in words: the largest in multiples of its own MDC."""
+    return widest_words(standing(care, episode_id))
+
+
+def widest_words(held: Standing) -> str:
+    """The widest gap in words; "none beyond error" when no gap is larger than its own MDC."""
+    if not any(one.measured for one in held.measures):
+        return "not measured"
+    one = widest(held.measures)
+    if one is None or one.multiples is None or one.gap is None:
+        return "error unknown" if any(other.gap is not None for other in held.measures) else "one side only"
+    if one.multiples < 1:
+        return "none beyond error"
+    return f"{one.measure.name}, {in_words(one.gap, one.measure)}"
+
+
+def _row(person: Person, episode: Episode, week: int | None) -> CaseloadRow:
+    graded = str(episode.grade) if episode.grade else "not yet graded"
+    return CaseloadRow(
+        person=person.id,
+        label=person.label,
+        episode=episode.id,
+        injured_side=episode.side,
+        injury=f"{episode.structure}, {graded}",
+        grade=episode.grade,
+        week=week,
+        is_open=episode.closed is None,
+    )

@@ -1,0 +1,159 @@
+"""Entering trial by trial: which side is tested now, and what has been measured so far.
+
+Pure: a key makes a new `Trials`; nothing is saved here. The uninjured side goes first.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from store.care.faults import CareFault
+from store.entry.entry import SideEntry, asks_of, status_of
+from store.entry.trials import values_in
+from store.knowledge.kinds import Measure
+from store.knowledge.words import Moment, Side, Status
+
+
+@dataclass(frozen=True, slots=True)
+class SideTrials:
+    """What one side has so far. `side` is None on a single measure; `wanted` is how many trials it shall have."""
+
+    side: Side | None
+    wanted: int
+    values: tuple[float, ...] = ()
+    unable: bool = False
+
+    @property
+    def done(self) -> bool:
+        """Whether nothing more is wanted of this side."""
+        return self.unable or len(self.values) >= self.wanted
+
+    @property
+    def begun(self) -> bool:
+        """Whether there is anything to save."""
+        return self.unable or bool(self.values)
+
+    def entry(self, measure: Measure) -> SideEntry:
+        """What this side would be saved as."""
+        status = Status.UNABLE if self.unable else status_of(self.values, measure)
+        return SideEntry(self.side, self.values, status)
+
+
+@dataclass(frozen=True, slots=True)
+class Trials:
+    """A measure being taken, side after side. `now` is the index of the side in hand."""
+
+    measure: Measure
+    sides: tuple[SideTrials, ...]
+    now: int = 0
+    moment: Moment | None = None
+    doubted: tuple[float, ...] = ()
+
+    @property
+    def current(self) -> SideTrials:
+        """The side in hand."""
+        return self.sides[self.now]
+
+    @property
+    def done(self) -> bool:
+        """Whether every side has all it wants."""
+        return all(side.done for side in self.sides)
+
+    @property
+    def begun(self) -> bool:
+        """Whether anything has been entered."""
+        return any(side.begun for side in self.sides)
+
+    def of(self, side: Side | None) -> SideTrials:
+        """What the given side has so far."""
+        return next(trials for trials in self.sides if trials.side is side)
+
+
+def begin(measure: Measure, injured: Side | None, moment: Moment | None = None) -> Trials:
+    """A measure about to be taken: the uninjured side first, or left first where no side is injured."""
+    sides: tuple[Side | None, ...] = (None,)
+    if measure.paired:
+        first = injured.other if injured else Side.LEFT
+        sides = (first, first.other)
+    return Trials(measure, tuple(SideTrials(side, measure.counted) for side in sides), moment=moment)
+
+
+def enter(trials: Trials, text: str) -> Trials:
+    """One trial's value, or several with spaces between; `unable` and `cap` are read too.
+
+    Outside the plausible range the same is wanted twice (Doubt). Raises EntryError or CareFault with a sentence;
+    the trials stay as they were.
+    """
+    measure, side = trials.measure, trials.current
+    if side.done:
+        raise CareFault("every trial of this side is in: + adds one more, * swaps the side")
+    if not text.strip():
+        raise CareFault(f"type a value in {measure.unit}, then enter")
+    typed = values_in(text, measure, side.side)
+    if typed.status is Status.UNABLE:
+        return unable(trials)
+    if len(side.values) + len(typed.trials) > side.wanted:
+        left = side.wanted - len(side.values)
+        raise CareFault(
+            f"{left} more {'trial' if left == 1 else 'trials'} wanted on this side, not {len(typed.trials)}"
+        )
+    asks = asks_of(typed, measure)
+    if asks and trials.doubted != typed.trials:
+        raise Doubt(replace(trials, doubted=typed.trials), asks[0])
+    return _with(replace(trials, doubted=()), replace(side, values=(*side.values, *typed.trials)))
+
+
+class Doubt(CareFault):
+    """A value outside the plausible range, asked once more. `trials` remembers it: the same again is taken."""
+
+    def __init__(self, trials: Trials, ask: str) -> None:
+        super().__init__(f"{ask} Enter it again if so.")
+        self.trials = trials
+
+
+def unable(trials: Trials) -> Trials:
+    """The side in hand could not do it: kept as unable, never as a zero."""
+    return _with(trials, replace(trials.current, values=(), unable=True))
+
+
+def more(trials: Trials) -> Trials:
+    """One more trial for the side in hand than the protocol asks."""
+    side = trials.current
+    if side.unable:
+        raise CareFault("this side is unable: take that back first")
+    wanted = max(side.wanted, len(side.values)) + 1
+    if wanted > 10:
+        raise CareFault("ten trials a side are the most")
+    sides = tuple(
+        replace(side, wanted=wanted) if at == trials.now else other for at, other in enumerate(trials.sides)
+    )
+    return replace(trials, sides=sides)
+
+
+def swap(trials: Trials) -> Trials:
+    """Test the other side now."""
+    if len(trials.sides) < 2:
+        raise CareFault(f"{trials.measure.name} has no sides")
+    return replace(trials, now=1 - trials.now, doubted=())
+
+
+def back(trials: Trials) -> Trials:
+    """Take the last trial back: of this side, or, when it has none, of the side before."""
+    at = trials.now
+    if not trials.sides[at].begun:
+        if len(trials.sides) < 2 or not trials.sides[1 - at].begun:
+            raise CareFault("nothing to take back")
+        at = 1 - at
+    side = trials.sides[at]
+    taken = replace(side, values=() if side.unable else side.values[:-1], unable=False)
+    sides = tuple(taken if index == at else other for index, other in enumerate(trials.sides))
+    return replace(trials, sides=sides, now=at, doubted=())
+
+
+def _with(trials: Trials, side: SideTrials) -> Trials:
+    """The trials with the side in hand replaced; moves on when that side is done."""
+    sides = tuple(side if at == trials.now else other for at, other in enumerate(trials.sides))
+    now = trials.now
+    if side.done:
+        now = next((at for at, other in enumerate(sides) if not other.done), now)
+    return replace(trials, sides=sides, now=now)
