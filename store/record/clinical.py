@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cache
 from typing import Any
 
 from store.record.faults import FaultKind, RecordFault
@@ -14,8 +15,12 @@ Values = dict[str, Any]
 
 def insert_sql(table: str, values: Values) -> str:
     """The INSERT of a row of these columns, with named values."""
-    names = ", ".join(values)
-    return f"INSERT INTO {table} ({names}) VALUES ({', '.join(':' + name for name in values)})"
+    return _insert_of(table, tuple(values))
+
+
+@cache
+def _insert_of(table: str, names: tuple[str, ...]) -> str:
+    return f"INSERT INTO {table} ({', '.join(names)}) VALUES ({', '.join(':' + name for name in names)})"
 
 
 def _update_sql(table: str, values: Values) -> str:

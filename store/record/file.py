@@ -46,7 +46,7 @@ def open_record(
         looked = there and _look_first(path, busy_ms)
         if not there:
             _make_empty(path)
-        db = _connect(path, "rw", busy_ms)
+        db = connect(path, "rw", busy_ms)
         try:
             if there and not looked:
                 _look(db, path)
@@ -86,7 +86,8 @@ def _make_empty(path: Path) -> None:
         raise fault(FaultKind.READ_ONLY_FOLDER, path) from None
 
 
-def _connect(path: Path, mode: str, busy_ms: int, extra: str = "") -> sqlite3.Connection:
+def connect(path: Path, mode: str, busy_ms: int = BUSY_MS, extra: str = "") -> sqlite3.Connection:
+    """A connection that only reads (`ro`) or writes too (`rw`), with our settings; nothing is looked at yet."""
     uri = f"file:{quote(str(path.absolute()))}?mode={mode}{extra}"
     db = sqlite3.connect(uri, uri=True, isolation_level=None, timeout=busy_ms / 1000)
     db.execute("PRAGMA foreign_keys = ON")
@@ -97,7 +98,7 @@ def _connect(path: Path, mode: str, busy_ms: int, extra: str = "") -> sqlite3.Co
 
 def _look_first(path: Path, busy_ms: int) -> bool:
     """Look at the file through a connection that cannot write. False where that needs a repair first."""
-    db = _connect(path, "ro", busy_ms)
+    db = connect(path, "ro", busy_ms)
     try:
         _look(db, path)
     except sqlite3.OperationalError as error:
@@ -110,7 +111,7 @@ def _look_first(path: Path, busy_ms: int) -> bool:
 
 
 def _open_to_read(path: Path, busy_ms: int) -> sqlite3.Connection:
-    db = _connect(path, "ro", busy_ms)
+    db = connect(path, "ro", busy_ms)
     try:
         version = _look(db, path)
     except sqlite3.OperationalError as error:
@@ -119,7 +120,7 @@ def _open_to_read(path: Path, busy_ms: int) -> sqlite3.Connection:
             raise
         if unsettled(path):
             raise fault(FaultKind.READ_ONLY_FOLDER, path) from error
-        db = _connect(path, "ro", busy_ms, "&immutable=1")  # no folder for its journal, and none is needed
+        db = connect(path, "ro", busy_ms, "&immutable=1")  # no folder for its journal, and none is needed
         version = _look(db, path)
     if version < schema.VERSION:
         db.close()

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 from datetime import date
+from functools import lru_cache
 from typing import Any
 
 from store.knowledge.time import Stamp
@@ -29,6 +30,8 @@ from store.knowledge.words import (
 )
 from store.record.faults import FaultKind, RecordFault
 from store.record.handle import Row
+
+_decode = json.JSONDecoder().raw_decode  # json.loads without its look at what follows: a CHECK keeps it whole
 
 _SIDES: dict[str | None, Side | None] = {None: None, **{side.value: side for side in Side}}
 _MOMENTS: dict[str | None, Moment | None] = {None: None, **{moment.value: moment for moment in Moment}}
@@ -56,6 +59,20 @@ READING_COLUMNS = (
     "taken_offset_min, examiner, note, protocol, blind, retracted_at, retracted_offset_min, revision"
 )
 EVENT_COLUMNS = "bout, seq, kind, at_ms, wall_at, wall_offset_min, data"
+
+
+@lru_cache(maxsize=1024)
+def _taken(text: str, offset_min: int) -> Stamp:
+    return Stamp.read(text, offset_min)
+
+
+@lru_cache(maxsize=256)
+def _conditions(text: str) -> tuple[str, ...]:
+    return tuple(json.loads(text))
+
+
+def _trials(text: str) -> tuple[float, ...]:
+    return tuple(_decode(text.lstrip())[0])
 
 
 def _stamp(text: str | None, offset_min: int | None) -> Stamp | None:
@@ -242,28 +259,28 @@ def event_values(event: BoutEvent) -> dict[str, Any]:
 
 
 def reading_of(row: Row) -> Reading:
-    """A reading from READING_COLUMNS."""
+    """A reading from READING_COLUMNS. Given by position, and equal parts shared: an episode has hundreds."""
     return Reading(
-        id=row[0],
-        person=row[1],
-        episode=row[2],
-        visit=row[3],
-        bout=row[4],
-        measure=row[5],
-        side=_SIDES[row[6]],
-        moment=_MOMENTS[row[7]],
-        value=row[8],
-        unit=row[9],
-        status=_STATUSES[row[10]],
-        trials=tuple(json.loads(row[11])),
-        conditions=tuple(json.loads(row[12])),
-        taken=Stamp.read(row[13], row[14]),
-        examiner=row[15],
-        note=row[16],
-        protocol=row[17],
-        blind=bool(row[18]),
-        retracted=_stamp(row[19], row[20]),
-        revision=row[21],
+        row[0],
+        row[1],
+        row[5],  # measure
+        row[9],  # unit
+        _taken(row[13], row[14]),
+        _SIDES[row[6]],
+        row[8],  # value
+        _STATUSES[row[10]],
+        _MOMENTS[row[7]],
+        _trials(row[11]),
+        _conditions(row[12]),
+        row[2],  # episode
+        row[3],  # visit
+        row[4],  # bout
+        row[15],  # examiner
+        row[16],  # note
+        row[17],  # protocol
+        row[18] == 1,  # blind
+        None if row[19] is None else Stamp.read(row[19], row[20]),
+        row[21],
     )
 
 

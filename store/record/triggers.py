@@ -36,6 +36,7 @@ def _stopping(table: str) -> dict[str, str]:
 def _amending(table: str, columns: Columns) -> dict[str, str]:
     stale = "NEW.id <> OLD.id OR NEW.revision <= OLD.revision"
     there = _there(table, "id = NEW.id")
+    kept = _there("amendment", f"row_table = '{table}' AND row_id = OLD.id AND was_revision = OLD.revision")
     return {
         **_refusing(f"{table}_no_replace", "INSERT", table, f"this {table} is there already", there),
         **_refusing(
@@ -48,8 +49,8 @@ def _amending(table: str, columns: Columns) -> dict[str, str]:
             f"CREATE TRIGGER {table}_amended AFTER UPDATE ON {table} BEGIN "
             "INSERT INTO amendment (row_table, row_id, was_revision, revision, revised_by, revised_because, "
             "revised_at, revised_offset_min, was) "
-            f"VALUES ('{table}', OLD.id, OLD.revision, NEW.revision, NEW.revised_by, NEW.revised_because, "
-            f"NEW.revised_at, NEW.revised_offset_min, {_old_row(columns)}); END"
+            f"SELECT '{table}', OLD.id, OLD.revision, NEW.revision, NEW.revised_by, NEW.revised_because, "
+            f"NEW.revised_at, NEW.revised_offset_min, {_old_row(columns)} WHERE NOT {kept}; END"
         ),
     }
 
