@@ -81,6 +81,8 @@ def in_unit(figure: Figure, measure: Measure) -> float:
     if figure.unit and figure.unit not in units:
         raise figure.word.error(f"{measure.name} is in {_fit(measure)}, not in {figure.unit}")
     value = float(figure.number * units.get(figure.unit, Decimal(1))) + 0.0
+    if measure.cap is not None and value > max(measure.high, measure.cap):
+        raise figure.word.error(f"the test stops at {limit(measure.cap, measure)}: type cap")
     if not measure.low <= value <= measure.high:
         raise figure.word.error(f"{measure.name} goes from {limits(measure.low, measure.high, measure)}")
     if len(plain(value)) > MOST_DIGITS:
@@ -95,8 +97,12 @@ def converts(unit: str, measure: Measure) -> bool:
 
 def limits(low: float, high: float, measure: Measure) -> str:
     """A range in words: '0 to 30 cm'."""
-    unit = "" if measure.unit == "0-10" else f" {measure.unit}"
-    return f"{plain(low)} to {plain(high)}{unit}"
+    return f"{plain(low)} to {limit(high, measure)}"
+
+
+def limit(value: float, measure: Measure) -> str:
+    """A value with its unit: '30 cm'."""
+    return plain(value) if measure.unit == "0-10" else f"{plain(value)} {measure.unit}"
 
 
 def plain(value: float) -> str:

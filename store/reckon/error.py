@@ -22,17 +22,23 @@ UNSHARED = "two examiners, and the error between them is not known here: the tru
 class Error:
     """A known error, in the measure's unit, and where it comes from.
 
-    `mdc` is at 95 % and is 2.77 x `sem`. `figure` is the figure both rest on, `formula` how they follow from it,
-    and `says` what kind of value they hold for. `warning` is a sentence, or empty.
+    `mdc` is at 95 % and is 2.77 x `sem`. `figures` are what both rest on, the SEM before the MDC, each with its
+    own source; `formula` is what was reckoned from them, and `says` what kind of value they hold for. `warning` is
+    a sentence, or empty.
     """
 
     sem: float
     mdc: float
-    figure: Figure
+    figures: tuple[Figure, ...]
     family: str
     formula: str
     says: str
     warning: str = ""
+
+    @property
+    def figure(self) -> Figure:
+        """The one of the figures that was published, else the first."""
+        return next((figure for figure in self.figures if figure.mark is not Mark.DERIVED), self.figures[0])
 
 
 def mdc_from_sem(sem: float) -> float:
@@ -76,36 +82,33 @@ def _of_two(family: ErrorFamily, measure: Measure, span: Span, gap: bool) -> Err
 
 def _of_family(family: ErrorFamily, measure: Measure, span: Span, gap: bool) -> Error | None:
     if gap and span == "between" and family.gap_mdc:
-        figure = family.gap_mdc
-        sem = sem_from_mdc(figure.value)
-        return Error(
-            sem, figure.value, figure, family.name, "the gap's own MDC; SEM = MDC / 2.77", _of_what(measure)
-        )
-    sem_figure = family.sem_within if span == "within" else family.sem_between
-    mdc_figure = family.mdc_within if span == "within" else family.mdc_between
-    if sem_figure is None and mdc_figure is None:
-        return None
-    side = _of_side(sem_figure, mdc_figure, family.name, measure)
-    return _of_gap(side) if gap else side
+        mdc = family.gap_mdc
+        formula = "the gap's own MDC; SEM = MDC / 2.77"
+        return Error(sem_from_mdc(mdc.value), mdc.value, (mdc,), family.name, formula, _of_what(measure))
+    if span == "within":
+        side = _of_side(family.sem_within, family.mdc_within, family.name, measure)
+    else:
+        side = _of_side(family.sem_between, family.mdc_between, family.name, measure)
+    return _of_gap(side) if side and gap else side
 
 
-def _of_side(sem: Figure | None, mdc: Figure | None, family: str, measure: Measure) -> Error:
-    """The error of one side, resting on the figure that was published; the other follows where it is missing."""
-    of_what = _of_what(measure)
-    if mdc and (sem is None or mdc.mark is not Mark.DERIVED):
-        known = sem.value if sem else sem_from_mdc(mdc.value)
-        return Error(known, mdc.value, mdc, family, "SEM = MDC / 2.77", of_what)
-    assert sem is not None
-    reached = mdc.value if mdc else mdc_from_sem(sem.value)
-    return Error(sem.value, reached, sem, family, "MDC = 1.96 x root 2 x SEM", of_what)
+def _of_side(sem: Figure | None, mdc: Figure | None, family: str, measure: Measure) -> Error | None:
+    """The error of one side. Of SEM and MDC the one that is missing follows from the other."""
+    if sem:
+        reached = mdc.value if mdc else mdc_from_sem(sem.value)
+        figures = (sem, mdc) if mdc else (sem,)
+        return Error(sem.value, reached, figures, family, "MDC = 2.77 x SEM", _of_what(measure))
+    if mdc:
+        return Error(sem_from_mdc(mdc.value), mdc.value, (mdc,), family, "SEM = MDC / 2.77", _of_what(measure))
+    return None
 
 
-def _own(measure: Measure, own_sem: float, gap: bool) -> Error:
+def _own(measure: Measure, own_sem: float, gap: bool) -> Error | None:
     if not (own_sem > 0 and math.isfinite(own_sem)):
         raise ValueError("an examiner's own SEM is a number above nought")
     figure = Figure(own_sem, Mark.DERIVED, formula="root of the error mean square of the examiner's own trials")
     side = _of_side(figure, None, "own error", measure)
-    return _of_gap(side) if gap else side
+    return _of_gap(side) if side and gap else side
 
 
 def _of_gap(side: Error) -> Error:

@@ -156,6 +156,10 @@ def test_cap_reached(line: str, values: tuple[float, ...]) -> None:
     assert read(line).sides == (SideEntry(LEFT, values, Status.CAP),)
 
 
+def test_far_past_the_cap_it_says_to_type_cap() -> None:
+    assert str(fault("stance l 450")) == "450: the test stops at 45 s: type cap"
+
+
 def test_bare_caps_are_left_and_right() -> None:
     assert [side.status for side in read("stance 12 cap").sides] == [Status.MEASURED, Status.CAP]
     assert sides("stance 45 cap") == [(LEFT, (45.0,)), (RIGHT, (45.0,))]
