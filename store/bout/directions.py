@@ -8,7 +8,7 @@ from random import Random
 def balanced(directions: tuple[str, ...], count: int, seed: int) -> tuple[str, ...]:
     """`count` directions in an order fixed by `seed`, each as often as any other to within one.
 
-    Made of shuffled rounds that each hold every direction once. Of two or more directions none comes twice running.
+    Made of shuffled rounds that each hold every direction once. Of two or more none comes twice running.
     """
     chance = Random(seed)
     order: list[str] = []

@@ -46,9 +46,9 @@ class Overrides:
 class BoutPlan:
     """A bout as planned. `sets` are a side's: in a hold to loss, its trials. Unused parts are zero or empty.
 
-    `reps` 0 in counted reps means as many as can be done. `directions` holds the shifts of all turns, one turn after
-    the other. `own_protocol`: planned just as `measure` demands, so that it may become a reading. Raises ValueError
-    with a sentence for a plan that cannot run.
+    `reps` 0 in counted reps means as many as can be done. `directions` has the shifts of all turns, turn by turn.
+    `own_protocol`: planned just as `measure` demands, so that it may become a reading. Raises ValueError with a
+    sentence for a plan that cannot run.
     """
 
     activity: str
@@ -131,7 +131,7 @@ class BoutPlan:
             return cls(**_from_plain(data))
         except KeyError as missing:
             raise ValueError(f"This bout's plan cannot be read: {missing} is missing.") from missing
-        except (TypeError, AttributeError, ValueError) as wrong:
+        except (TypeError, AttributeError, ValueError, OverflowError) as wrong:
             raise ValueError(f"This bout's plan cannot be read: {wrong}.") from wrong
 
 

@@ -1,0 +1,37 @@
+"""A bout's state is the fold of its events: one at a time as they happen, or all of them again from the record."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+from functools import reduce
+
+from store.bout.events import Event, Kind
+from store.bout.plan import BoutPlan
+from store.bout.state import State, opening
+from store.bout.steps import step
+from store.bout.undo import without
+
+
+def advance(plan: BoutPlan, state: State, event: Event) -> State:
+    """The state after one more event. One that does not fit where the bout stands changes nothing of it."""
+    after = _undone(plan, state, event) if event.kind is Kind.UNDO else _stepped(plan, state, event)
+    return replace(after, seq=max(state.seq, event.seq), known_ms=max(state.known_ms, event.at_ms))
+
+
+def replay(plan: BoutPlan, events: Iterable[Event]) -> State:
+    """The state after all these events, in their order."""
+    return reduce(lambda state, event: advance(plan, state, event), events, opening(plan))
+
+
+def _stepped(plan: BoutPlan, state: State, event: Event) -> State:
+    after = step(plan, state, event)
+    return state if after is state else replace(after, kept=(*state.kept, event))
+
+
+def _undone(plan: BoutPlan, state: State, event: Event) -> State:
+    if state.ended:
+        return state
+    kept = without(state.kept, event.data.get("of", -1), event.at_ms)
+    again = reduce(lambda before, each: step(plan, before, each), kept, opening(plan))
+    return replace(again, kept=kept)

@@ -1,0 +1,118 @@
+"""What the keys other than the pedal do in a bout: each gives an event, or says why it cannot now."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from store.bout.events import Event, Kind
+from store.bout.plan import BoutPlan, phases_as_data
+from store.bout.state import Mode, State
+from store.bout.steps import times_from
+from store.bout.undo import last_undoable
+from store.knowledge.kinds import Phase
+from store.knowledge.words import BoutKind
+
+
+@dataclass(frozen=True, slots=True)
+class NotNow:
+    """Why a key does nothing now, as a sentence for the person at the keyboard."""
+
+    says: str
+
+
+_ENDED = NotNow("This bout has ended.")
+
+
+def pain(plan: BoutPlan, state: State, at_ms: int, n: int) -> Event | NotNow:
+    """Pain 0-10: of the set under way, else of the set last done, where a second answer replaces the first."""
+    del plan
+    if not 0 <= n <= 10:
+        return NotNow("Pain is a whole number from 0 to 10.")
+    if not state.done and state.doing is not Mode.WORKING:
+        return NotNow("No set has begun yet: pain is given during or after a set.")
+    return _unless_ended(state, at_ms, Kind.PAIN, n=n)
+
+
+def control(plan: BoutPlan, state: State, at_ms: int, n: int) -> Event | NotNow:
+    """Control of the hold last done: 0 lost at once, 1 large corrections, 2 small corrections, 3 steady."""
+    if not plan.holds:
+        return NotNow("Control is graded after a hold, and this is none.")
+    if not 0 <= n <= 3:
+        return NotNow("Control is graded 0 lost at once, 1 large corrections, 2 small corrections, 3 steady.")
+    if not state.done or state.doing is Mode.WORKING:
+        return NotNow("Control is graded once a hold has ended.")
+    return _unless_ended(state, at_ms, Kind.CONTROL, n=n)
+
+
+def pause_or_resume(plan: BoutPlan, state: State, at_ms: int) -> Event | NotNow:
+    """Pause what runs, or go on with what is paused."""
+    del plan
+    if state.mode is Mode.PAUSED:
+        return _unless_ended(state, at_ms, Kind.RESUME)
+    if state.running:
+        return _unless_ended(state, at_ms, Kind.PAUSE)
+    return NotNow("Nothing runs that could be paused.") if not state.ended else _ENDED
+
+
+def undo(plan: BoutPlan, state: State, at_ms: int) -> Event | NotNow:
+    """Undo the last thing that can be undone. An undo is not undone."""
+    del plan
+    last = last_undoable(state.kept)
+    if last is None:
+        return NotNow("There is nothing to undo in this bout.")
+    return _unless_ended(state, at_ms, Kind.UNDO, of=last.seq)
+
+
+def end_set(plan: BoutPlan, state: State, at_ms: int) -> Event | NotNow:
+    """End this set and keep it as far as it went. Counted reps of no set number end in this way."""
+    if state.doing is not Mode.WORKING:
+        return NotNow(f"No {plan.unit} is under way.")
+    if plan.kind is BoutKind.HOLD_TO_LOSS:
+        return NotNow("Press space when the position is lost: that ends the trial.")
+    return _unless_ended(state, at_ms, Kind.SET_ENDED)
+
+
+def end(plan: BoutPlan, state: State, at_ms: int) -> Event | NotNow:
+    """End the bout here. `state.keeps` says beforehand whether there is anything to keep."""
+    del plan
+    return _unless_ended(state, at_ms, Kind.END)
+
+
+def leave(plan: BoutPlan, state: State, at_ms: int) -> Event | NotNow:
+    """Leave the bout paused, to come back to."""
+    del plan
+    return _unless_ended(state, at_ms, Kind.LEAVE)
+
+
+def set_times(
+    plan: BoutPlan,
+    state: State,
+    at_ms: int,
+    *,
+    phases: tuple[Phase, ...] | None = None,
+    hold_s: float | None = None,
+    rest_s: float | None = None,
+) -> Event | NotNow:
+    """Change times in the bout: phases from the next rep (counted reps: the next set), hold and rest at once."""
+    if phases is not None and plan.kind not in (BoutKind.PACED, BoutKind.COUNTED):
+        return NotNow("Only reps have phases.")
+    if hold_s is not None and plan.kind is BoutKind.HOLD_TO_LOSS:
+        return NotNow("The cap belongs to the measure, and stays the same all through a test.")
+    if hold_s is not None and plan.kind is not BoutKind.HOLD_FIXED:
+        return NotNow("Only a hold of fixed time has a hold time.")
+    asked: dict[str, Any] = {"hold_s": hold_s, "rest_s": rest_s}
+    asked["phases"] = None if phases is None else phases_as_data(phases)
+    data = {name: value for name, value in asked.items() if value is not None}
+    if not data:
+        return NotNow("No time was given.")
+    event = Event(state.seq + 1, Kind.TIMES, at_ms, data)
+    try:
+        times_from(state.times, event)
+    except (ValueError, OverflowError):
+        return NotNow("Phases and holds need more than 0 seconds, and a rest cannot be below 0.")
+    return _ENDED if state.ended else event
+
+
+def _unless_ended(state: State, at_ms: int, kind: Kind, **data: int) -> Event | NotNow:
+    return _ENDED if state.ended else Event(state.seq + 1, kind, at_ms, data)

@@ -1,0 +1,76 @@
+"""What the pedal, or space, means where the bout stands; and that a held pedal is one press."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from store.bout.events import Event, Kind
+from store.bout.plan import BoutPlan
+from store.bout.state import Mode, State
+from store.knowledge.words import BoutKind
+
+HELD_MS = 700  # a held pedal repeats faster than this, and a person is slower (common practice)
+
+
+@dataclass(frozen=True, slots=True)
+class Guard:
+    """Tells a new press from the repeats of a held one, by the last press of either sort."""
+
+    last_ms: int | None = None
+
+    def pressed(self, at_ms: int) -> tuple[Guard, bool]:
+        """The guard after a press, and whether it is a new one: no closer than 700 ms to the press before it."""
+        return Guard(at_ms), self.last_ms is None or at_ms - self.last_ms >= HELD_MS
+
+
+@dataclass(frozen=True, slots=True)
+class Meaning:
+    """What a press does now: the event it makes, and its words for the foot of the screen."""
+
+    kind: Kind
+    says: str
+
+
+def meaning(plan: BoutPlan, state: State) -> Meaning | None:
+    """What a press means now, or None if it means nothing."""
+    match state.mode:
+        case Mode.READY:
+            return Meaning(Kind.SET_STARTED, "start")
+        case Mode.COUNTDOWN:
+            return Meaning(Kind.STOPPED, "stop")
+        case Mode.WORKING:
+            return _in_work(plan, state)
+        case Mode.REST:
+            return Meaning(Kind.SET_STARTED, f"start the next {plan.unit}")
+        case Mode.PAUSED:
+            again = plan.kind is BoutKind.HOLD_TO_LOSS and state.doing is Mode.WORKING
+            return Meaning(Kind.WENT_ON, "do this trial again" if again else "go on")
+    return None
+
+
+def press(plan: BoutPlan, state: State, at_ms: int) -> Event | None:
+    """The event a new press makes now, or None. Take it through `guarded` unless the guard was asked already."""
+    means = meaning(plan, state)
+    return None if means is None else Event(state.seq + 1, means.kind, at_ms)
+
+
+def guarded(plan: BoutPlan, state: State, guard: Guard, at_ms: int) -> tuple[Guard, Event | None]:
+    """The guard after any press, held or new, and the event if it was a new one that means something."""
+    guard, new = guard.pressed(at_ms)
+    return guard, press(plan, state, at_ms) if new else None
+
+
+def _in_work(plan: BoutPlan, state: State) -> Meaning | None:
+    match plan.kind:
+        case BoutKind.PACED:
+            return Meaning(Kind.STOPPED, "stop")
+        case BoutKind.COUNTED:
+            return Meaning(Kind.COUNTED_REP, "count one")
+        case BoutKind.HOLD_TO_LOSS:
+            return Meaning(Kind.LOST, "lost it")
+        case BoutKind.HOLD_FIXED:
+            return Meaning(Kind.FAULT, "one fault")
+        case BoutKind.SHIFTS:
+            shifts = state.current.shifts if state.current else ()
+            in_control = bool(shifts) and shifts[-1].controlled
+            return Meaning(Kind.LOST_CONTROL, "lost control") if in_control else None

@@ -1,0 +1,122 @@
+"""What becomes of a bout: trials that may be readings, and the dose planned and done."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from store.bout.plan import BoutPlan, to_ms
+from store.bout.state import SetResult, State, cycle_ms
+from store.knowledge.words import BoutKind, Side, Status
+
+
+@dataclass(frozen=True, slots=True)
+class SideTrials:
+    """What one side did. `trials` are the seconds of holds, cut to 0.1, or counted reps: of whole trials alone.
+
+    `status` is "cap reached" as soon as one trial reached the cap: best and mean are then lower bounds. `controls`
+    and `pains` are those given, in order. `missing` is a sentence if trials were left out, else empty.
+    """
+
+    side: Side | None
+    trials: tuple[float, ...]
+    status: Status
+    controls: tuple[int, ...]
+    pains: tuple[int, ...]
+    missing: str
+
+
+@dataclass(frozen=True, slots=True)
+class Dose:
+    """How much work: sets, reps, holds, and seconds under load."""
+
+    sets: int
+    reps: int
+    holds: int
+    seconds: float
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What becomes of a bout. It may make readings of `measure` only when `why_not` is empty.
+
+    `why_not` says, as sentences, what keeps all of it from the measure's own protocol; what a side lacks stands in
+    its `missing`.
+    """
+
+    measure: str
+    why_not: tuple[str, ...]
+    sides: tuple[SideTrials, ...]
+    planned: Dose
+    done: Dose
+
+    @property
+    def to_protocol(self) -> bool:
+        """Was it done to the measure's own protocol, so that readings may be made of it?"""
+        return not self.why_not
+
+
+def outcome(plan: BoutPlan, state: State) -> Outcome:
+    """What becomes of a bout, by the state it has come to; ended early it is what was done until then."""
+    sides = tuple(_side(plan, state, side) for side in plan.sides)
+    return Outcome(plan.measure, _why_not(plan, state), sides, _planned(plan), _done(plan, state))
+
+
+def _side(plan: BoutPlan, state: State, side: Side | None) -> SideTrials:
+    results = [result for result in state.done if result.side is side]
+    whole = [result for result in results if result.complete]
+    capped = any(result.cap_reached for result in whole)
+    return SideTrials(
+        side=side,
+        trials=tuple(_trial(plan, result) for result in whole),
+        status=Status.CAP if capped else Status.MEASURED,
+        controls=tuple(result.control for result in results if result.control is not None),
+        pains=tuple(n for result in results for n in result.pains),
+        missing=_missing(plan, side, len(whole)),
+    )
+
+
+def _trial(plan: BoutPlan, result: SetResult) -> float:
+    return result.seconds if plan.holds else float(result.reps)
+
+
+def _why_not(plan: BoutPlan, state: State) -> tuple[str, ...]:
+    if not plan.measure:
+        return ("This activity is training, and measures nothing.",)
+    says = []
+    if not plan.own_protocol:
+        says.append("It was planned otherwise than the measure's own protocol.")
+    if plan.kind is BoutKind.PACED or plan.kind is BoutKind.SHIFTS:
+        says.append("Only holds and counted reps become readings.")
+    if (state.times.phases, state.times.hold_ms) != (plan.phases, to_ms(plan.hold_s)):
+        says.append("Its times were changed while it ran.")
+    return tuple(says)
+
+
+def _missing(plan: BoutPlan, side: Side | None, whole: int) -> str:
+    where = f" on the {side}" if side else ""
+    return "" if whole == plan.sets else f"{whole} of {plan.sets} {plan.unit}s were done{where}."
+
+
+def _planned(plan: BoutPlan) -> Dose:
+    """The dose of the plan; a count or a time to loss that only its end can tell is 0."""
+    turns = len(plan.turns)
+    reps = plan.reps if plan.kind in (BoutKind.PACED, BoutKind.COUNTED) else 0
+    seconds = {
+        BoutKind.PACED: plan.reps * cycle_ms(plan.phases) / 1000,
+        BoutKind.COUNTED: plan.reps * cycle_ms(plan.phases) / 1000,
+        BoutKind.HOLD_TO_LOSS: 0.0,
+        BoutKind.HOLD_FIXED: plan.hold_s,
+        BoutKind.SHIFTS: plan.duration_s,
+    }
+    return Dose(turns, turns * reps, turns if plan.holds else 0, turns * seconds[plan.kind])
+
+
+def _done(plan: BoutPlan, state: State) -> Dose:
+    done = state.done
+    worked_ms = sum(result.worked_ms for result in done)
+    return Dose(
+        sets=len(done),
+        reps=sum(result.reps for result in done),
+        holds=len(done) if plan.holds else 0,
+        seconds=worked_ms // 100 / 10,
+    )

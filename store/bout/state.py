@@ -1,0 +1,208 @@
+"""Where a bout stands: what its events have made of it so far. Nothing here reads a clock."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from enum import StrEnum
+
+from store.bout.events import Event
+from store.bout.plan import BoutPlan, to_ms
+from store.knowledge.kinds import Phase
+from store.knowledge.words import BoutKind, Side
+
+LONG_REST_S = 600  # after that a rest beats once a minute: a forgotten bout must not fill the record
+
+
+class Mode(StrEnum):
+    """What is going on."""
+
+    READY = "ready"
+    COUNTDOWN = "countdown"
+    WORKING = "working"
+    REST = "rest"
+    PAUSED = "paused"
+    DONE = "done"
+
+
+class Question(StrEnum):
+    """What is asked after a set."""
+
+    PAIN = "pain"
+    CONTROL = "control"
+
+
+@dataclass(frozen=True, slots=True)
+class Shift:
+    """One direction shift: in control unless said otherwise."""
+
+    direction: str
+    controlled: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class SetResult:
+    """What one set or trial came to. `pain` 0-10 and `control` 0-3 are None until answered.
+
+    `reps` were paced by the clock or counted by the pedal, as `paced` says. `worked_ms` is time under load, pauses
+    left out. `lost`: a hold ended by loss. `complete`: all that was planned was done.
+    """
+
+    turn: int
+    side: Side | None
+    n: int
+    reps: int = 0
+    paced: bool = False
+    worked_ms: int = 0
+    faults: int = 0
+    shifts: tuple[Shift, ...] = ()
+    pain_during: tuple[int, ...] = ()
+    pain: int | None = None
+    control: int | None = None
+    lost: bool = False
+    cap_reached: bool = False
+    complete: bool = False
+
+    @property
+    def seconds(self) -> float:
+        """Seconds worked, cut to 0.1 as a stopwatch shows them, so that 44.96 s never reads as a cap of 45."""
+        return self.worked_ms // 100 / 10
+
+    @property
+    def pains(self) -> tuple[int, ...]:
+        """Every pain told, in order: during the set, then after it."""
+        return self.pain_during if self.pain is None else (*self.pain_during, self.pain)
+
+
+@dataclass(frozen=True, slots=True)
+class Times:
+    """The times in force, which can be changed in the bout."""
+
+    phases: tuple[Phase, ...]
+    hold_ms: int
+    rest_ms: int
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """Where a bout stands. Two states are equal when they stand alike, however they came there.
+
+    `turn` indexes `plan.turns`: the one at hand or, in a rest, the next. `since_ms` is when the stretch at hand
+    (countdown, work, rest) began, moved on by its pauses; `held_ms` is how far it had run when paused. `beats`
+    counts the whole seconds that stand in events. `rep_from_ms` is where in the work the present rep began.
+    Nothing falls due before `floor_ms`. `kept` are the events that count, undone ones left out.
+    """
+
+    mode: Mode
+    times: Times
+    paused_in: Mode | None = None
+    turn: int = 0
+    since_ms: int = 0
+    held_ms: int = 0
+    beats: int = 0
+    rep_from_ms: int = 0
+    rep_phases: tuple[Phase, ...] = ()
+    floor_ms: int = 0
+    current: SetResult | None = None
+    done: tuple[SetResult, ...] = ()
+    rest_over: bool = False
+    waits: bool = False
+    sentence: str = ""
+    left: bool = False
+    ended: bool = False
+    seq: int = field(default=0, compare=False)
+    known_ms: int = field(default=0, compare=False)
+    kept: tuple[Event, ...] = field(default=(), compare=False, repr=False)
+
+    @property
+    def doing(self) -> Mode:
+        """What is going on or, when paused, what was."""
+        return self.paused_in or self.mode
+
+    @property
+    def running(self) -> bool:
+        """Does time count now?"""
+        return self.mode in (Mode.COUNTDOWN, Mode.WORKING, Mode.REST)
+
+    @property
+    def keeps(self) -> bool:
+        """Is there something to keep if the bout ends now?"""
+        return bool(self.done) or self.worth_keeping is not None
+
+    @property
+    def worth_keeping(self) -> SetResult | None:
+        """The set under way, once a rep or a whole second of it stands in events."""
+        if self.current is None or self.doing is not Mode.WORKING:
+            return None
+        return self.current if self.current.reps or self.beats else None
+
+    def run_ms(self, at_ms: int) -> int:
+        """How long the stretch at hand has run, pauses left out; never less than what stands in events."""
+        if self.mode is Mode.PAUSED:
+            return self.held_ms
+        return max(at_ms - self.since_ms, beat_ms(self.doing, self.beats), self.rep_from_ms)
+
+    def enter(self, mode: Mode, at_ms: int, current: SetResult | None) -> State:
+        """The state as a new stretch begins: a countdown, work, a rest, the end."""
+        return replace(
+            self,
+            mode=mode,
+            paused_in=None,
+            since_ms=at_ms,
+            held_ms=0,
+            beats=0,
+            rep_from_ms=0,
+            floor_ms=0,
+            current=current,
+            rest_over=False,
+            waits=False,
+            sentence="",
+            left=False,
+        )
+
+
+def opening(plan: BoutPlan) -> State:
+    """The state of a bout before anything happened."""
+    times = Times(plan.phases, to_ms(plan.hold_s), to_ms(plan.rest_s))
+    return State(mode=Mode.READY, times=times, rep_phases=plan.phases)
+
+
+def beat_ms(mode: Mode, n: int) -> int:
+    """When beat `n` falls, counted from the start of its stretch: each second, in a long rest each minute."""
+    if mode is Mode.REST and n > LONG_REST_S:
+        return (LONG_REST_S + (n - LONG_REST_S) * 60) * 1000
+    return n * 1000
+
+
+def cycle_ms(phases: tuple[Phase, ...]) -> int:
+    """How long one paced rep takes."""
+    return sum(to_ms(phase.seconds) for phase in phases)
+
+
+def questions(plan: BoutPlan, state: State) -> tuple[Question, ...]:
+    """What is still to be answered about the set just done, in the order it is asked."""
+    if not state.done or state.ended or state.doing is Mode.WORKING:
+        return ()
+    last = state.done[-1]
+    pain = plan.ask_pain and last.pain is None
+    control = plan.holds and last.control is None
+    return (Question.PAIN,) * pain + (Question.CONTROL,) * control
+
+
+def advice(plan: BoutPlan, state: State) -> str:
+    """What pain says about a technique that must be painless: change it the first time, then stop it.
+
+    The rule of mobilisation with movement: no pain at any time (common practice).
+    """
+    if not plan.painless:
+        return ""
+    results = state.done if state.current is None else (*state.done, state.current)
+    pains = [n for result in results for n in result.pains]
+    painful = sum(n >= 1 for n in pains)
+    if painful >= 2:
+        return "stop this technique"
+    return "change the glide" if painful and pains[-1] >= 1 else ""
+
+
+def open_ended(plan: BoutPlan) -> bool:
+    """Counted reps without a number to reach: they end when no more can be done."""
+    return plan.kind is BoutKind.COUNTED and plan.reps == 0
