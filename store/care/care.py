@@ -65,16 +65,15 @@ def _found(row: T | None, what: str) -> T:
     return row
 
 
-def open_care(path: Path | None, clock: Clock, *, examiner: str = "", knowledge: Knowledge | None = None) -> Care:
-    """Open a record for work: the named one, or the default one, which is made on first run.
+def open_care(path: Path | None, clock: Clock, *, examiner: str = "", create: bool = False) -> Care:
+    """Open a record for work: the named one, or the default one.
 
-    A named file that is missing is made too, when its name ends in .sqlite or .db: a slip of the hand in a name
-    shall not make a new record. Raises RecordFault with a sentence.
+    With `create` one that is missing is made; a named one only when it is called .sqlite or .db, since a slip of the
+    hand in a name shall not make a new record. Raises RecordFault with a sentence.
     """
-    chosen = path or default_path()
-    create = path is None or path.suffix in {".sqlite", ".sqlite3", ".db"}
-    record = open_record(chosen, clock, create=create)
-    care = Care(record, knowledge or load(), clock)
+    named_so = path is None or path.suffix in {".sqlite", ".sqlite3", ".db"}
+    record = open_record(path or default_path(), clock, create=create and named_so)
+    care = Care(record, load(), clock)
     care.examiner = examiner or kept_examiner(care)
     return care
 

@@ -67,32 +67,46 @@ def open_visit(care: Care, episode: Episode) -> Visit | None:
     return visit if visit is not None and visit.started.on == care.clock.now().on else None
 
 
-def start_visit(care: Care, episode: Episode, kind: VisitKind = VisitKind.CLINIC) -> Visit:
-    """Go into today's open visit, or begin one. One left open on an earlier day is ended first."""
+def start_visit(
+    care: Care, episode: Episode, kind: VisitKind = VisitKind.CLINIC, *, planned: bool = True
+) -> Visit:
+    """Go into today's open visit, or begin one. One left open on an earlier day is ended first.
+
+    `planned` gives it the standard plan; a visit that a shell began gets it when it is first walked.
+    """
     current = open_visit(care, episode)
     if current is not None:
+        if planned and not current.plan:
+            walked = replace(current, plan=care.knowledge.visit_plan)
+            return visits.revise_visit(care.record, walked, by=care.examiner, because="plan taken up")
         return current
     with care.together():
         left_open = visits.open_visit(care.record, episode.id)
         if left_open is not None:
             _end(care, left_open, "left open on an earlier day")
-        visit = Visit(
-            id=care.new_id(),
-            person=episode.person,
-            started=care.clock.now(),
-            episode=episode.id,
-            kind=kind,
-            examiner=care.examiner,
-            plan=care.knowledge.visit_plan,
-        )
-        return visits.add_visit(care.record, visit)
+        plan = care.knowledge.visit_plan if planned else ()
+        return visits.add_visit(care.record, new_visit(care, episode.person, episode.id, kind, plan))
+
+
+def new_visit(care: Care, person: str, episode: str | None, kind: VisitKind, plan: tuple[Step, ...]) -> Visit:
+    """A visit that begins now, not yet kept."""
+    return Visit(
+        id=care.new_id(),
+        person=person,
+        started=care.clock.now(),
+        episode=episode,
+        kind=kind,
+        examiner=care.examiner,
+        plan=plan,
+    )
 
 
 def said(care: Care, visit: Visit, line: str) -> Visit:
     """Keep what the person says at the start: pains and confidence as readings, the rest in the visit.
 
-    `line` is such as "pain 2 worst 4 morning 1 gaveway 0 home 5/7"; every part may be missing. Saying it again
-    replaces what was said before, as an amendment. Raises the grammar's EntryError, or CareFault.
+    `line` is such as "pain 2 worst 4 morning 1 gaveway 0 home 5/7"; every part may be missing. What is
+    said again replaces what was said before, as an amendment; the rest stands. Raises EntryError
+    or CareFault.
     """
     heard = parse_said(line, care.knowledge.find_measure)
     _must_be_open(visit)
@@ -103,12 +117,13 @@ def said(care: Care, visit: Visit, line: str) -> Visit:
         for reading in readings.readings_of_visit(care.record, visit.id)
         if reading.measure in measures and reading.moment is not Moment.AFTER and reading.bout is None
     ]
+    both = "; ".join(part for part in (visit.said, line.strip()) if part)
     changed = replace(
         visit,
-        said=line.strip(),
-        gave_way=heard.gave_way,
-        home_done=heard.home_done,
-        home_planned=heard.home_planned,
+        said=both,
+        gave_way=visit.gave_way if heard.gave_way is None else heard.gave_way,
+        home_done=visit.home_done if heard.home_done is None else heard.home_done,
+        home_planned=visit.home_planned if heard.home_planned is None else heard.home_planned,
     )
     with care.together():
         readings.retract_readings(care.record, earlier, by=care.examiner, because="said again")

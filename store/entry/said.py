@@ -49,6 +49,12 @@ class _Draft:
     home: tuple[int, int] | None = None
 
 
+def is_said(line: str) -> bool:
+    """Whether a line is one of what the person says, by its first word."""
+    first = line.split(maxsplit=1)[:1]
+    return bool(first) and first[0].casefold().replace("-", "_") in (*_WORDS, *_GAVE_WAY)
+
+
 def parse_said(line: str, find_measure: FindMeasure) -> Said:
     """What a first line says. Raises EntryError, and nothing else, on a line that cannot be read."""
     draft = _Draft()
