@@ -68,8 +68,8 @@ def _found(row: T | None, what: str) -> T:
 def open_care(path: Path | None, clock: Clock, *, examiner: str = "", create: bool = False) -> Care:
     """Open a record for work: the named one, or the default one.
 
-    With `create` one that is missing is made; a named one only when it is called .sqlite or .db, since a slip of the
-    hand in a name shall not make a new record. Raises RecordFault with a sentence.
+    With `create` one that is missing is made; a named one only when it is called .sqlite or .db, since a slip of
+    the hand in a name shall not make a new record. Raises RecordFault with a sentence.
     """
     named_so = path is None or path.suffix in {".sqlite", ".sqlite3", ".db"}
     record = open_record(path or default_path(), clock, create=create and named_so)
