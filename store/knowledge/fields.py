@@ -41,7 +41,8 @@ class Row:
         return KnowledgeError(f"{self._file}: [{self._table}] {key}: {what}")
 
     def has(self, key: str) -> bool:
-        """Whether the key stands in the table."""
+        """Whether the key stands in the table. To ask is to know the key."""
+        self._used.add(key)
         return key in self._data
 
     def done(self) -> None:
