@@ -9,10 +9,13 @@ from zoneinfo import ZoneInfo
 from textual.app import App, ComposeResult
 from textual.screen import Screen
 from textual.widget import Widget
+from textual.widgets import Input
 
 from store.knowledge.time import SetClock
 from tui.widgets import commands, look
+from tui.widgets.key_line import KeyLine
 from tui.widgets.keyed_screen import KeyedScreen
+from tui.widgets.message_line import MessageLine
 
 NOON = datetime(2026, 11, 25, 12, 0, tzinfo=ZoneInfo("Europe/Brussels"))
 
@@ -79,3 +82,23 @@ class Bare(KeyedScreen[None]):
 
     def do_undo(self) -> None:
         self.done.append("undo")
+
+
+class Ward(Bare):
+    """A first screen for the application in tests: a field, a message line and the keys."""
+
+    HELP_TEXT = "Where this ankle stands."
+
+    def __init__(self) -> None:
+        super().__init__(HelpfulInput(id="find"), MessageLine(), KeyLine())
+
+    def do_timer(self) -> None:
+        """A fault of our own, with a person's name in a variable and in its message."""
+        person = "Very Private Name"
+        raise ValueError(f"cannot time {person}")
+
+
+class HelpfulInput(Input):
+    """A field that has help of its own."""
+
+    HELP_TEXT = "Type a part of a label."

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from typing import Any, Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from store.knowledge.time import Clock
+
+if TYPE_CHECKING:
+    from store.care.care import Care
 
 
 class Shell(Protocol):
     """The application as its screens see it."""
 
-    care: Any
+    care: Care
     clock: Clock
 
     def open(self, name: str, **arguments: object) -> None:

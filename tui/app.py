@@ -1,0 +1,202 @@
+"""The Textual application: themes, screens by name, palette, help, and a way out leaving the terminal whole."""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+import os
+import signal
+from collections.abc import Mapping
+from importlib import import_module
+from pathlib import Path
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Any, ClassVar
+
+from textual.app import App
+from textual.binding import BindingType
+from textual.command import Provider
+from textual.screen import Screen
+from textual.widget import Widget
+from textual.widgets import Input
+
+from store.knowledge.time import Clock
+from tui.widgets import commands, crash, look
+from tui.widgets.keyed_screen import KeyedScreen
+from tui.widgets.terminal import wants_no_color
+
+if TYPE_CHECKING:
+    from store.care.care import Care
+
+# A screen is imported when it is first opened: the first row must not wait for what is behind it.
+SCREENS_BY_NAME: Mapping[str, str] = MappingProxyType(
+    {
+        commands.CASELOAD: "tui.screens.caseload:CaseloadScreen",
+        commands.PERSON: "tui.screens.person:PersonScreen",
+        commands.EPISODE: "tui.screens.episode:EpisodeScreen",
+        commands.VISIT: "tui.screens.visit:VisitScreen",
+        commands.TRIALS: "tui.screens.trials:TrialsScreen",
+        commands.BOUT: "tui.screens.bout:BoutScreen",
+        commands.CHART: "tui.screens.chart:ChartScreen",
+        commands.SOURCE: "tui.screens.source:SourceScreen",
+        commands.HELP: "tui.screens.help:HelpScreen",
+    }
+)
+
+
+def _palette() -> type[Provider]:
+    from tui.widgets.palette import CommandProvider
+
+    return CommandProvider
+
+
+class BothFeetApp(App[None]):
+    """The program on screen. It is given the open record's care and the clock; it asks for neither itself."""
+
+    TITLE = "bothfeet"
+    BINDINGS: ClassVar[list[BindingType]] = commands.bindings_everywhere()
+    COMMANDS = {_palette}  # noqa: RUF012 - Textual's own way
+    CSS = """
+    Screen { background: $ground; color: $ink; }
+    Toast { background: $sheet; color: $ink; }
+    CommandPalette > Vertical { background: $sheet; }
+    CommandPalette SearchIcon { display: none; }
+    Input:nocolor > .input--cursor { text-style: reverse; }
+    Input:nocolor > .input--selection { text-style: underline; }
+    OptionList:nocolor > .option-list--option-highlighted { text-style: reverse; }
+    """
+
+    def __init__(
+        self,
+        care: Care,
+        clock: Clock,
+        *,
+        theme: str = "",
+        first: str = commands.CASELOAD,
+        log_folder: Path | None = None,
+    ) -> None:
+        no_color = wants_no_color(os.environ)
+        super().__init__(ansi_color=True if no_color else None)
+        self.care = care
+        self.clock = clock
+        self.first = first
+        self.log_folder = log_folder
+        self.animation_level = "none"
+        for each in look.themes():
+            self.register_theme(each)
+        self.theme = theme or look.theme_for(self.console.color_system)
+        for name in set(self.available_themes) - set(look.PALETTES):
+            self.unregister_theme(name)
+
+    def get_theme_variable_defaults(self) -> dict[str, str]:
+        """Our colours, for a theme that leaves one out."""
+        return look.variable_defaults()
+
+    # screens
+
+    def get_default_screen(self) -> Screen[Any]:
+        """The first screen, at the bottom of the pile."""
+        return self._made(self.first)
+
+    def _made(self, name: str, **arguments: object) -> Screen[Any]:
+        module, _, kind = SCREENS_BY_NAME[name].partition(":")
+        screen: Screen[Any] = getattr(import_module(module), kind)(**arguments)
+        return screen
+
+    def open(self, name: str, **arguments: object) -> None:
+        """Put the screen of this name on top. Raises KeyError for a name that there is none of."""
+        self.push_screen(self._made(name, **arguments))
+
+    # the commands that work everywhere
+
+    def action_do(self, command_id: str) -> None:
+        """Run a command: the screen's own way of it, else the program's."""
+        screen = self.screen
+        if hasattr(screen, f"do_{command_id}") and isinstance(screen, KeyedScreen):
+            screen.action_do(command_id)
+        else:
+            getattr(self, f"do_{command_id}")()
+
+    def do_back(self) -> None:
+        """Leave the field, then the screen; the first screen stays."""
+        if isinstance(self.screen.focused, Input):
+            self.screen.set_focus(None)
+        elif len(self.screen_stack) > 1:
+            self.pop_screen()
+
+    def do_help(self) -> None:
+        """Help for what has the focus."""
+        screen = self.screen
+        if isinstance(screen, KeyedScreen):
+            self.open(
+                commands.HELP,
+                where=screen.WHERE,
+                focus_text=_help_of(screen.focused),
+                screen_text=screen.HELP_TEXT,
+            )
+
+    def do_palette(self) -> None:
+        """Every command by name."""
+        self.action_command_palette()
+
+    def action_command_palette(self) -> None:
+        """Open the palette, with a cursor that does not blink."""
+        super().action_command_palette()
+        self.call_after_refresh(self._steady_cursor)
+
+    def _steady_cursor(self) -> None:
+        for field in self.screen.query(Input):
+            field.cursor_blink = False
+
+    def do_theme(self) -> None:
+        """From dark to light and back."""
+        kin, dark = self.theme.startswith("sixteen"), self.theme.endswith("dark")
+        self.theme = look.theme_for("standard" if kin else None, dark=not dark)
+
+    def do_quit(self) -> None:
+        """Close the program."""
+        self.exit()
+
+    # the way out
+
+    def on_mount(self) -> None:
+        """Restore the terminal when told to end from outside."""
+        if self.is_headless:
+            return
+        loop = asyncio.get_running_loop()
+        for name in ("SIGTERM", "SIGHUP"):
+            number = getattr(signal, name, None)
+            if number is not None:
+                with contextlib.suppress(NotImplementedError, ValueError):
+                    loop.add_signal_handler(number, self._ended_by, number)
+
+    def _ended_by(self, number: int) -> None:
+        self.exit(return_code=128 + number)
+
+    def _handle_exception(self, error: Exception) -> None:
+        """Close without showing any value: Textual's own way prints the local variables."""
+        self._return_code = 1
+        if self._exception is not None:
+            return
+        self._exception = error
+        fault = crash.fault_of(error)
+        log = crash.write_log(self._log_folder(), crash.account(fault, self.clock.now()))
+        self.panic(crash.message(fault, log))
+        self._exception_event.set()  # the pilot of a test waits for it, to raise the error again
+
+    def _log_folder(self) -> Path:
+        if self.log_folder is not None:
+            return self.log_folder
+        from platformdirs import user_state_path
+
+        return user_state_path("bothfeet", appauthor=False)
+
+
+def _help_of(focused: Widget | None) -> str:
+    """The help of the widget that has the focus, or of what it stands in, up to the screen."""
+    for node in focused.ancestors_with_self if focused is not None else ():
+        text = getattr(node, "HELP_TEXT", "")
+        if isinstance(node, Screen):
+            return ""
+        if text:
+            return str(text)
+    return ""
