@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from store.entry.errors import EntryError
-from store.entry.said import MEASURES, Said, parse_said
+from store.entry.said import MEASURES, Said, is_said, parse_said
 from store.knowledge.kinds import Measure
 from store.knowledge.words import Status
 from tests.reckon.made import find
@@ -114,3 +114,10 @@ def test_what_was_said_reads_back(
     assert values(said) == {MEASURES[word]: float(figure) for word, figure in figures.items()}
     assert said.gave_way == gave_way
     assert (said.home_done, said.home_planned) == (home or (None, None))
+
+
+def test_a_first_word_tells_what_is_said_from_a_measure() -> None:
+    assert is_said("Pain 2 worst 4")
+    assert is_said("gave-way 1")
+    assert not is_said("lunge 10 8")
+    assert not is_said("  ")
