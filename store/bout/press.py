@@ -10,6 +10,7 @@ from store.bout.state import Mode, State
 from store.knowledge.words import BoutKind
 
 HELD_MS = 700  # a held pedal repeats faster than this, and a person is slower (common practice)
+LATE_MS = 700  # a press so soon after the clock ended a set was meant for the set (common practice)
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,9 +50,13 @@ def meaning(plan: BoutPlan, state: State) -> Meaning | None:
 
 
 def press(plan: BoutPlan, state: State, at_ms: int) -> Event | None:
-    """The event a new press makes now, or None. Take it through `guarded` unless the guard was asked already."""
+    """The event a new press makes now, or None. Take it through `guarded` unless the guard was asked already.
+
+    Fold in what is due first. A fault or a loss that comes too late for its set must not start the next one.
+    """
     means = meaning(plan, state)
-    return None if means is None else Event(state.seq + 1, means.kind, at_ms)
+    too_late = state.mode is Mode.REST and at_ms - state.since_ms < LATE_MS
+    return None if means is None or too_late else Event(state.seq + 1, means.kind, at_ms)
 
 
 def guarded(plan: BoutPlan, state: State, guard: Guard, at_ms: int) -> tuple[Guard, Event | None]:

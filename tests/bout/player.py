@@ -1,4 +1,4 @@
-"""A bout driven as the screen drives it: what is due is folded in first, then a key; and the plans the tests use."""
+"""A bout driven as the screen drives it: first what is due, then a key. And the plans that the tests use."""
 
 from __future__ import annotations
 

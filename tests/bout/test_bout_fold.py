@@ -1,4 +1,4 @@
-"""How a bout runs: reps, rests, holds, sides, pauses, changed times; each asked at the instants a user would see."""
+"""How a bout runs, asked at the instants a user would see: reps, rests, holds, sides, pauses, changed times."""
 
 from __future__ import annotations
 
@@ -31,7 +31,9 @@ from tests.bout.player import FIRST_MS, GLIDES, HOLD, PLANS, RAISES, REP_MS, SHI
         (79.9, "BACK", 1, 10),
     ],
 )
-def test_a_paced_rep_shows_its_phase_and_the_seconds_left_in_it(into: float, word: str, left: int, rep: int) -> None:
+def test_a_paced_rep_shows_its_phase_and_the_seconds_left_in_it(
+    into: float, word: str, left: int, rep: int
+) -> None:
     player = Player(GLIDES)
     player.start()
     player.wait(into)

@@ -78,7 +78,9 @@ def test_hold_to_loss_a_press_ends_the_trial() -> None:
     assert player.view.pedal == "lost it"
     assert player.press() is Kind.LOST
     assert player.view.mode is Mode.REST
-    assert [(result.seconds, result.lost, result.cap_reached) for result in player.view.done] == [(12.5, True, False)]
+    assert [(result.seconds, result.lost, result.cap_reached) for result in player.view.done] == [
+        (12.5, True, False)
+    ]
     assert player.view.pedal == "start the next trial"
 
 
@@ -161,3 +163,13 @@ def test_a_press_held_over_from_the_start_does_not_fault_the_hold() -> None:
     player.wait(0.3)
     assert player.press() is None
     assert player.view.faults == 0
+
+
+def test_a_press_that_comes_too_late_for_its_set_does_not_start_the_next() -> None:
+    player = Player(STANCE)
+    player.start()
+    player.wait(45 + 0.3)
+    assert player.press() is None
+    assert player.view.mode is Mode.REST
+    player.wait(1)
+    assert player.press() is Kind.SET_STARTED

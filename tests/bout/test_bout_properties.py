@@ -1,0 +1,251 @@
+"""What holds for any bout: in any order of events, however time is cut up, whatever is undone."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from store.bout import keys
+from store.bout.due import due, next_due_ms
+from store.bout.events import Event, Kind
+from store.bout.fold import advance, replay
+from store.bout.plan import BoutPlan
+from store.bout.state import Mode, SetResult, State, opening
+from store.bout.undo import STILL_STANDING_MS
+from store.bout.view import look
+from store.bout.watch import gap_noticed, reopened
+from store.knowledge.kinds import Phase
+from store.knowledge.words import BoutKind
+from tests.bout.player import PLANS, Player
+
+Act = Callable[[Player], object]
+
+EVERY = settings(deadline=None, max_examples=150)
+
+plans = st.builds(
+    replace,
+    st.sampled_from(PLANS),
+    rest_s=st.sampled_from([0, 2.5, 60]),
+    countdown_s=st.sampled_from([0, 3]),
+    auto_next=st.booleans(),
+    ask_pain=st.booleans(),
+)
+phases = st.lists(st.builds(Phase, st.just("UP"), st.floats(0.2, 4)), min_size=1, max_size=3).map(tuple)
+
+
+def pressed(player: Player) -> None:
+    player.press()
+
+
+def gap(player: Player) -> None:
+    event = gap_noticed(player.state, player.at_ms, ran_ms=9000, wall_ms=9000)
+    if event is not None:
+        player.take(event)
+        player.wait(9)
+
+
+def killed(player: Player) -> None:
+    event = reopened(player.plan, player.events)
+    if event is not None:
+        player.take(event)
+        player.at_ms = player.state.known_ms
+
+
+acts: st.SearchStrategy[Act] = st.one_of(
+    st.just(pressed),
+    st.just(pressed),
+    st.just(pressed),
+    st.just(gap),
+    st.just(killed),
+    st.sampled_from([keys.pause_or_resume, keys.undo, keys.undo, keys.end_set, keys.leave]).map(
+        lambda key: lambda player: player.key(key)
+    ),
+    st.integers(0, 10).map(lambda n: lambda player: player.key(keys.pain, n)),
+    st.integers(0, 3).map(lambda n: lambda player: player.key(keys.control, n)),
+    phases.map(lambda new: lambda player: player.key(keys.set_times, phases=new)),
+    st.floats(1, 40).map(lambda s: lambda player: player.key(keys.set_times, hold_s=s)),
+    st.floats(0, 40).map(lambda s: lambda player: player.key(keys.set_times, rest_s=s)),
+)
+waits_ms = st.one_of(st.integers(0, 3000), st.integers(0, 100_000))
+scripts = st.lists(st.tuples(waits_ms, acts), max_size=25)
+
+
+def play(plan: BoutPlan, script: list[tuple[int, Act]], slice_ms: int | None = None) -> Player:
+    player = Player(plan)
+    for wait_ms, act in script:
+        until = player.at_ms + wait_ms
+        while slice_ms is not None and player.at_ms + slice_ms < until:
+            player.to(player.at_ms + slice_ms)
+        player.to(until)
+        act(player)
+    return player
+
+
+def check_result(plan: BoutPlan, result: SetResult) -> None:
+    assert 0 <= result.turn <= plan.last_turn
+    assert 1 <= result.n <= plan.sets
+    assert result.side is plan.turns[result.turn].side
+    assert result.worked_ms >= 0
+    assert result.faults >= 0
+    assert result.reps >= 0
+    assert result.paced is (plan.kind is BoutKind.PACED)
+    assert plan.reps == 0 or result.reps <= plan.reps
+    assert len(result.shifts) <= plan.shifts
+    assert all(0 <= n <= 10 for n in result.pains)
+    assert result.control is None or 0 <= result.control <= 3
+    if plan.kind is BoutKind.HOLD_TO_LOSS:
+        assert result.worked_ms <= 45_000
+        assert not (result.lost and result.cap_reached)
+
+
+def check(plan: BoutPlan, state: State, at_ms: int) -> None:
+    """A valid state, and a picture of it that can be painted."""
+    assert 0 <= state.turn <= plan.last_turn
+    assert len(state.done) <= plan.last_turn + 1
+    assert [result.turn for result in state.done] == list(range(len(state.done)))
+    assert (state.mode is Mode.PAUSED) is (state.paused_in is not None)
+    assert state.paused_in in (None, Mode.COUNTDOWN, Mode.WORKING, Mode.REST)
+    assert (state.current is not None) is (state.doing in (Mode.COUNTDOWN, Mode.WORKING))
+    assert not state.rest_over or state.doing is Mode.REST
+    assert not state.ended or state.mode is Mode.DONE
+    assert bool(state.sentence) is (state.mode is Mode.PAUSED)
+    assert min(state.beats, state.held_ms, state.rep_from_ms, state.times.rest_ms) >= 0
+    for result in (*state.done, *((state.current,) if state.current else ())):
+        check_result(plan, result)
+    view = look(plan, state, at_ms)
+    assert 1 <= view.set_n <= view.sets == plan.sets
+    assert view.seconds >= 0
+    assert view.left_s is None or view.left_s >= 0
+    assert plan.reps == 0 or view.rep <= plan.reps
+
+
+@EVERY
+@given(plans, scripts)
+def test_whatever_is_done_the_bout_stays_valid(plan: BoutPlan, script: list[tuple[int, Act]]) -> None:
+    player = Player(plan)
+    for wait_ms, act in script:
+        player.to(player.at_ms + wait_ms)
+        check(plan, player.state, player.at_ms)
+        act(player)
+        check(plan, player.state, player.at_ms)
+    assert [event.seq for event in player.events] == list(range(1, len(player.events) + 1))
+
+
+datas = st.one_of(
+    st.just({}),
+    st.fixed_dictionaries({}, optional={"n": st.integers(-3, 13), "of": st.integers(0, 40), "ms": st.integers()}),
+    st.just({"auto": True}),
+    st.just({"n": "x", "of": [], "ms": None, "rest_s": "long", "phases": 3}),
+    st.fixed_dictionaries({"rest_s": st.floats()}),
+    st.fixed_dictionaries({"hold_s": st.floats()}),
+    st.fixed_dictionaries(
+        {"phases": st.lists(st.fixed_dictionaries({"word": st.text(), "seconds": st.floats()}))}
+    ),
+)
+wild = st.lists(st.tuples(st.sampled_from(list(Kind)), st.integers(0, 200_000), datas), max_size=40)
+
+
+@EVERY
+@given(plans, wild)
+def test_any_events_in_any_order_give_a_valid_state(
+    plan: BoutPlan, happenings: list[tuple[Kind, int, dict[str, object]]]
+) -> None:
+    state = opening(plan)
+    for seq, (kind, at_ms, data) in enumerate(happenings, start=1):
+        state = advance(plan, state, Event(seq, kind, at_ms, data))
+        check(plan, state, at_ms)
+        assert state.known_ms >= at_ms
+        assert state.seq == seq
+
+
+@EVERY
+@given(plans, scripts)
+def test_replay_equals_live_and_what_was_undone_leaves_no_trace(
+    plan: BoutPlan, script: list[tuple[int, Act]]
+) -> None:
+    player = play(plan, script)
+    again = replay(plan, player.events)
+    assert again == player.state
+    assert (again.seq, again.known_ms, again.kept) == (
+        player.state.seq,
+        player.state.known_ms,
+        player.state.kept,
+    )
+    assert replay(plan, player.state.kept) == player.state
+
+
+@EVERY
+@given(plans, scripts, st.integers(150, 20_000))
+def test_however_time_is_cut_up_the_same_events_fall_due(
+    plan: BoutPlan, script: list[tuple[int, Act]], slice_ms: int
+) -> None:
+    assert play(plan, script, slice_ms).events == play(plan, script).events
+
+
+@EVERY
+@given(plans, scripts, st.integers(0, 100_000))
+def test_what_is_due_comes_in_order_and_leaves_nothing_behind(
+    plan: BoutPlan, script: list[tuple[int, Act]], wait_ms: int
+) -> None:
+    player = play(plan, script)
+    until = player.at_ms + wait_ms
+    events = due(plan, player.state, until)
+    assert [event.at_ms for event in events] == sorted(event.at_ms for event in events)
+    first = next_due_ms(plan, player.state)
+    assert bool(events) is (first is not None and first <= until)
+    player.to(until)
+    after = next_due_ms(plan, player.state)
+    assert after is None or after > until
+
+
+@EVERY
+@given(plans, scripts, acts)
+def test_undo_undoes(plan: BoutPlan, script: list[tuple[int, Act]], act: Act) -> None:
+    player = play(plan, script)
+    before = player.state
+    seen = len(player.events)
+    act(player)
+    done = player.events[seen:]
+    reopens = {Kind.SET_ENDED, Kind.COUNTED_REP, Kind.TIMES}
+    answer = keys.undo(plan, player.state, player.at_ms)
+    undone = isinstance(answer, Event) and bool(done) and answer.data["of"] == done[0].seq
+    if not undone or (done[0].kind in reopens and len(done) > 1) or done[0].kind is Kind.SET_ENDED:
+        return
+    player.key(keys.undo)
+    assert player.state == before
+
+
+@EVERY
+@given(plans, scripts, acts, st.integers(0, STILL_STANDING_MS))
+def test_once_undone_the_bout_goes_on_as_though_it_had_not_been(
+    plan: BoutPlan, script: list[tuple[int, Act]], act: Act, wait_ms: int
+) -> None:
+    player = play(plan, script)
+    other = play(plan, script)
+    seen = len(player.events)
+    act(player)
+    done = player.events[seen:]
+    free = {Kind.SET_STARTED, Kind.FAULT, Kind.LOST_CONTROL, Kind.LOST, Kind.PAIN, Kind.CONTROL}
+    if not done or done[0].kind not in free:
+        return
+    player.to(player.at_ms + wait_ms)
+    player.take(Event(player.state.seq + 1, Kind.UNDO, player.at_ms, {"of": done[0].seq}))
+    player.to(player.at_ms)
+    other.to(player.at_ms)
+    assert player.state == other.state
+
+
+@EVERY
+@given(plans, scripts)
+def test_walking_undo_back_comes_to_an_end_at_nothing_done(plan: BoutPlan, script: list[tuple[int, Act]]) -> None:
+    player = play(plan, script)
+    for _ in range(len(player.events) + 1):
+        before = len(player.state.kept), sum(event.void for event in player.state.kept)
+        if player.key(keys.undo):
+            break
+        assert (len(player.state.kept), sum(event.void for event in player.state.kept)) != before
+    assert player.view.undo == ""
+    assert all(result.reps == 0 and result.faults == 0 for result in player.state.done)
