@@ -13,16 +13,17 @@ from store.knowledge.words import BoutKind
 
 FILE = "activities.toml"
 
-DOSE_OF = {
+MUST_HAVE = {
     BoutKind.PACED: ("reps", "phases"),
-    BoutKind.COUNTED: ("reps",),
+    BoutKind.COUNTED: (),
     BoutKind.HOLD_TO_LOSS: ("cap_s",),
     BoutKind.HOLD_FIXED: ("hold_s",),
     BoutKind.SHIFTS: ("reps", "shift_s"),
 }
-"""The parts of a dose that each kind of bout must have, beside sets and rest; it may have no others.
+"""The parts of a dose that each kind of bout needs, beside sets and rest."""
 
-Counted work may go without reps: as many as can be done."""
+MAY_HAVE = {BoutKind.COUNTED: ("reps", "phases")}
+"""Counted work may go without reps (as many as can be done), and with phases, which are then its metronome."""
 
 HOLDS = (BoutKind.HOLD_TO_LOSS, BoutKind.HOLD_FIXED)
 
@@ -91,9 +92,9 @@ def _dose(row: Row, kind: BoutKind) -> Dose:
     if dose.sets < 1:
         raise row.fault("sets", "at least one set is wanted")
     for key in ("reps", "hold_s", "cap_s", "phases", "shift_s"):
-        if key in DOSE_OF[kind] and not getattr(dose, key) and kind is not BoutKind.COUNTED:
+        if key in MUST_HAVE[kind] and not getattr(dose, key):
             raise row.fault(key, f"missing: {kind} needs it")
-        if key not in DOSE_OF[kind] and getattr(dose, key):
+        if key not in (*MUST_HAVE[kind], *MAY_HAVE.get(kind, ())) and getattr(dose, key):
             raise row.fault(key, f"{kind} has no use for it")
     return dose
 

@@ -26,9 +26,15 @@ READ = [
     ("girth", "usual", "sem_within", 0.2, "watson_2008"),  # Watson 2008: 0.2 within, 0.3 between sessions
     ("girth", "usual", "sem_between", 0.3, "watson_2008"),
     ("heel_raise", "ross_2000", "sem_between", 2.07, "ross_2000"),  # Ross and Fontenot 2000: 2.07 raises
-    ("reach_ant", "usual", "sem_between", 2.0, "shaffer_2013"),  # Shaffer 2013, mean of three: 2.0, 2.7, 3.5 cm
-    ("reach_pm", "usual", "sem_between", 2.7, "shaffer_2013"),
-    ("reach_pl", "usual", "sem_between", 3.5, "shaffer_2013"),
+    (
+        "reach_ant",
+        "two_examiners",
+        "sem_between",
+        2.0,
+        "shaffer_2013",
+    ),  # Shaffer 2013, mean of three: 2.0, 2.7, 3.5 cm
+    ("reach_pm", "two_examiners", "sem_between", 2.7, "shaffer_2013"),
+    ("reach_pl", "two_examiners", "sem_between", 3.5, "shaffer_2013"),
 ]
 
 DERIVED = [

@@ -87,13 +87,14 @@ def test_the_standard_visit_is_walked_in_order() -> None:
 
 
 def bout_minutes(activity: Activity) -> float:
-    """Work and rests of a whole bout: a rest between any two sets, also when the side changes.
-
-    A counted raise at 60 beats a minute takes two seconds.
-    """
+    """Work and rests of a whole bout: a rest between any two sets, also when the side changes."""
     dose = activity.dose
-    rep_s = 2 if activity.kind is BoutKind.COUNTED else sum(phase.seconds for phase in dose.phases)
-    work_s = dose.reps * rep_s or dose.hold_s or dose.cap_s or dose.reps * dose.shift_s
+    work_s = (
+        dose.reps * sum(phase.seconds for phase in dose.phases)
+        or dose.hold_s
+        or dose.cap_s
+        or dose.reps * dose.shift_s
+    )
     turns = dose.sets * (2 if activity.sides == "both" else 1)
     return (turns * work_s + (turns - 1) * dose.rest_s) / 60
 
@@ -239,6 +240,13 @@ def test_a_stance_and_its_bout_name_each_other() -> None:
         "heel_raise": "heel_raise_test",
     }
     assert {activity.measure: activity.id for activity in ACTIVITIES if activity.measure} == pairs
+
+
+@pytest.mark.parametrize("raises", ["heel_raises", "heel_raise_test"])
+def test_heel_raises_go_by_the_beat(raises: str) -> None:
+    activity = KNOWN.activities[raises]
+    assert [(phase.word, phase.seconds) for phase in activity.dose.phases] == [("UP", 1), ("DOWN", 1)]
+    assert any("60 beats" in cue for cue in activity.cue_words)
 
 
 def test_training_is_no_measure() -> None:
