@@ -74,12 +74,12 @@ class Knowledge:
     @property
     def visit_plan(self) -> tuple[Step, ...]:
         """The steps of the standard visit."""
-        return self._visit.steps
+        return self._visit[1]
 
     @property
     def visit_slot(self) -> Figure:
         """The standard slot in minutes; its mark holds for the minutes of every step."""
-        return self._visit.slot
+        return self._visit[0]
 
     def find_measure(self, word: str) -> Measure | None:
         """The measure with this id or short form, in any case, hyphens taken for underscores."""
@@ -102,10 +102,10 @@ class Knowledge:
             cross.check_step(step, self.measures, self.activities)
 
     @cached_property
-    def _visit(self) -> _visit.StandardVisit:
-        found = _visit.visit(self._read(_visit.FILE))
-        self._check_sources(_visit.FILE, "slot", (found.slot.source,))
-        return found
+    def _visit(self) -> tuple[Figure, tuple[Step, ...]]:
+        slot, steps = _visit.visit(self._read(_visit.FILE))
+        self._check_sources(_visit.FILE, "slot", (slot.source,))
+        return slot, steps
 
     @cached_property
     def _measure_words(self) -> dict[str, Measure]:

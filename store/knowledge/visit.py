@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from store.knowledge.fields import KnowledgeError, Row
@@ -16,16 +15,11 @@ REF_KINDS = ("measure", "retest", "activity")
 KINDS = ("said", "safety", *REF_KINDS, "home", "note")
 
 
-@dataclass(frozen=True, slots=True)
-class StandardVisit:
-    """The plan, and its slot in minutes with the mark that holds for the minutes of every step."""
+def visit(data: Mapping[str, Any]) -> tuple[Figure, tuple[Step, ...]]:
+    """The slot in minutes and the steps of the standard visit.
 
-    slot: Figure
-    steps: tuple[Step, ...]
-
-
-def visit(data: Mapping[str, Any]) -> StandardVisit:
-    """The standard visit. Raises KnowledgeError, also when the steps do not fit the slot."""
+    Raises KnowledgeError, also when the steps do not fit the slot.
+    """
     row = Row(FILE, "visit", data)
     slot = figure(row.row("slot"))
     steps: list[Step] = []
@@ -40,7 +34,7 @@ def visit(data: Mapping[str, Any]) -> StandardVisit:
     total = sum(step.minutes for step in steps)
     if total > slot.value:
         raise KnowledgeError(f"{FILE}: [visit] slot: the steps take {total:g} min and the slot has {slot.value:g}")
-    return StandardVisit(slot, tuple(steps))
+    return slot, tuple(steps)
 
 
 def _step(row: Row) -> Step:

@@ -33,7 +33,7 @@ def test_two_examiners_never_have_less_error_than_one(measure: Measure, span: Sp
 
 
 def test_two_examiners_of_the_lunge() -> None:
-    """Printed 1.9 for one and 1.6 for two (Powden 2015): two have 1.9; on the ankle patients' 1.0 they have 1.6."""
+    """Printed 1.9 for one, 1.6 for two (Powden 2015): two have 1.9; where one has 1.0 (Chisholm 2012), 1.6."""
     lunge = KNOWN.measures["lunge"]
     for measure, wanted in ((lunge, 1.9), (with_error(lunge, "ankle_patients"), 1.6)):
         error = error_for(measure, "between", examiners=2)
