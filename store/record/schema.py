@@ -41,22 +41,25 @@ def _count(column: str) -> str:
 
 
 def _date(column: str) -> str:
-    shape = f"{column} GLOB '????-??-??' AND {column} = date({column})"
+    shape = f"{column} GLOB '????-??-??' AND {column} IS date({column}, '+0 days')"
     return f'CONSTRAINT "{column} is a date that exists, as 2026-11-25" CHECK ({column} IS NULL OR ({shape}))'
 
 
 def _instant(name: str, *, local_date: bool = True) -> str:
     """UTC with Z to the millisecond, its offset, and the local date that follows from the two."""
     at, on, offset = f"{name}_at", f"{name}_on", f"{name}_offset_min"
-    shape = f"{at} GLOB '????-??-??T??:??:??.???Z' AND datetime({at}) IS NOT NULL AND abs({offset}) < 1440"
+    shape = f"{at} GLOB '????-??-??T??:??:??.???Z' AND substr({at}, 1, 10) IS date({at}, '+0 days')"
+    shape += f" AND abs({offset}) < 1440"
+    named = "its offset"
     given = f"{offset} IS NOT NULL"
     absent = f"{at} IS NULL AND {offset} IS NULL"
     if local_date:
-        shape += f" AND {on} = date({at}, {offset} || ' minutes')"
+        named += " and local date"
+        shape += f" AND {on} IS date({at}, {offset} || ' minutes')"
         given += f" AND {on} IS NOT NULL"
         absent += f" AND {on} IS NULL"
     rule = f"({absent}) OR ({at} IS NOT NULL AND {given} AND {shape})"
-    return f'CONSTRAINT "{at} is a UTC time with Z, and its offset and local date fit" CHECK ({rule})'
+    return f'CONSTRAINT "{at} is a UTC time with Z, and {named} fit it" CHECK ({rule})'
 
 
 def _json(column: str, kind: str) -> str:
@@ -70,8 +73,8 @@ _PERSON = f"""CREATE TABLE person (
   born TEXT,
   {_REVISED},
   CONSTRAINT "a person needs a label" CHECK (trim(label) <> ''),
-  CONSTRAINT "born is a year, as 1995, or a date that exists, as 1995-04-12" CHECK (
-    born IS NULL OR born GLOB '[0-9][0-9][0-9][0-9]' OR (born GLOB '????-??-??' AND born = date(born))),
+  CONSTRAINT "born is a year, as 1995, or a date that exists, as 1995-04-12" CHECK (born IS NULL
+    OR born GLOB '[0-9][0-9][0-9][0-9]' OR (born GLOB '????-??-??' AND born IS date(born, '+0 days'))),
   {_instant("revised", local_date=False)}
 ) STRICT"""
 

@@ -1,4 +1,4 @@
-"""Text as it is looked for: without regard to case or to the way an accent is written."""
+"""Text as it is looked for: without regard to case or accents."""
 
 from __future__ import annotations
 
@@ -9,4 +9,5 @@ def fold(text: str) -> str:
     """The text in the form in which two spellings of it are the same."""
     if text.isascii():
         return text.lower()
-    return unicodedata.normalize("NFKD", text.casefold()).casefold()
+    apart = unicodedata.normalize("NFKD", text.casefold()).casefold()
+    return "".join(char for char in apart if not unicodedata.combining(char))

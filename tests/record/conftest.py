@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime, timedelta, timezone
 from pathlib import Path
 
 import pytest
@@ -14,11 +13,12 @@ from store.record.episodes import add_episode
 from store.record.file import Record, open_record
 from store.record.people import add_person
 from store.record.visits import add_visit
+from tests.record.made import START
 
 
 @pytest.fixture
 def clock() -> SetClock:
-    return SetClock(datetime(2026, 11, 25, 10, 38, tzinfo=timezone(timedelta(hours=1))))
+    return SetClock(START)
 
 
 @pytest.fixture

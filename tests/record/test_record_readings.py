@@ -12,22 +12,7 @@ from store.knowledge.words import Episode, Moment, Person, Reading, Side, Status
 from store.record import readings
 from store.record.faults import FaultKind, RecordFault
 from store.record.file import Record
-
-
-def lunge(visit: Visit, clock: SetClock, side: Side, value: float, moment: Moment | None = None) -> Reading:
-    return Reading(
-        "",
-        visit.person,
-        "lunge",
-        "cm",
-        clock.now(),
-        side,
-        value,
-        moment=moment,
-        episode=visit.episode,
-        visit=visit.id,
-        examiner="AB",
-    )
+from tests.record.made import lunge
 
 
 @pytest.fixture
