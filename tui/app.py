@@ -35,6 +35,8 @@ SCREENS_BY_NAME: Mapping[str, str] = MappingProxyType(
         commands.EPISODE: "tui.screens.episode:EpisodeScreen",
         commands.VISIT: "tui.screens.visit:VisitScreen",
         commands.TRIALS: "tui.screens.trials:TrialsScreen",
+        commands.LINE: "tui.screens.line:LineScreen",
+        commands.PICK: "tui.screens.pick:PickScreen",
         commands.BOUT: "tui.screens.bout:BoutScreen",
         commands.CHART: "tui.screens.chart:ChartScreen",
         commands.SOURCE: "tui.screens.source:SourceScreen",

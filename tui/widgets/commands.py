@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
 CASELOAD, PERSON, EPISODE, VISIT = "caseload", "person", "episode", "visit"
 TRIALS, BOUT, CHART, SOURCE, HELP = "trials", "bout", "chart", "source", "help"
+LINE, PICK = "line", "pick"
 EVERYWHERE: tuple[str, ...] = ()
 
 SCREENS: Mapping[str, str] = MappingProxyType(
@@ -24,6 +25,8 @@ SCREENS: Mapping[str, str] = MappingProxyType(
         EPISODE: "episode",
         VISIT: "visit",
         TRIALS: "trial by trial",
+        LINE: "measure",
+        PICK: "choose a timer",
         BOUT: "timer",
         CHART: "gap chart",
         SOURCE: "where a figure comes from",
@@ -100,7 +103,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("quit", ("ctrl+q",), "quit", "Close the program. Everything shown as saved is kept.", "program"),
     # people
     Command("open", ("enter",), "open", "Open what the cursor is on, or save what was typed.", "people",
-            (CASELOAD, PERSON, EPISODE, VISIT, TRIALS)),
+            (CASELOAD, PERSON, EPISODE, VISIT, TRIALS, LINE, PICK)),
     Command("new", ("f2", "ctrl+n"), "new person", "Add a person and the injured ankle.", "people", (CASELOAD,)),
     Command("squads", ("f3", "ctrl+g"), "squads", "Measure a squad before the season.", "people", (CASELOAD,),
             later=_LATER.format("Squads")),
@@ -114,10 +117,13 @@ COMMANDS: tuple[Command, ...] = (
     Command("visit", ("v", "f8"), "visit", "Start the visit, or go back into it.", "visit",
             (CASELOAD, EPISODE, CHART)),
     Command("measure", ("m", "f6"), "measure", "Measure: trial by trial, or one line.", "visit",
-            (*_CARE, TRIALS)),
+            (*_CARE, TRIALS, LINE)),
     Command("timer", ("t", "f7"), "timer", "A bout of something: reps, holds, direction shifts.", "visit", _CARE),
-    Command("undo", ("u", "f9"), "undo", "Undo the last thing saved here.", "visit", (*_CARE, TRIALS, BOUT)),
-    Command("next", ("space",), "next in plan", "Walk on to the next line of the plan.", "visit", (VISIT,)),
+    Command("undo", ("u", "f9"), "undo", "Undo the last thing saved here.", "visit", (*_CARE, TRIALS, LINE, BOUT)),
+    Command("next", ("space",), "next in plan", "Do the line of the plan under the cursor: the next one.",
+            "visit", (VISIT,)),
+    Command("drop", ("d",), "leave out today", "Leave this line of the plan out today, or take it back in.",
+            "visit", (VISIT,)),
     # what is known
     Command("chart", ("g",), "chart", "The gap chart of the measure under the cursor.", "figures", _CARE),
     Command("source", ("i", "f12"), "where from",
@@ -134,7 +140,8 @@ COMMANDS: tuple[Command, ...] = (
     Command("note", ("n",), "papers", "The note and other papers.", "figures", _CARE,
             later=_LATER.format("The note")),
     # trial by trial, from the number pad
-    Command("swap", ("asterisk",), "swap side", "Test the other side now.", "trials", (TRIALS,), priority=True),
+    Command("swap", ("asterisk",), "swap side", "Test the other side now, or swap left and right as typed.",
+            "trials", (TRIALS, LINE), priority=True),
     Command("unable", ("slash",), "unable", "This side could not do it: kept as unable, never as zero.", "trials",
             (TRIALS,), priority=True),
     Command("more", ("plus",), "one more", "Add one more trial to this side.", "trials", (TRIALS,), priority=True),
@@ -145,7 +152,8 @@ COMMANDS: tuple[Command, ...] = (
     Command("pain", (*_DIGITS, "asterisk"), "pain", "Pain after the set: 0 to 9, * for ten.", "timer", (BOUT,),
             shown="0-9 *", each=True),
     Command("pause", ("p",), "pause", "Pause, and go on.", "timer", (BOUT,)),
-    Command("end", ("x",), "end, keep", "End the bout and keep what was done.", "timer", (BOUT,)),
+    Command("end", ("x",), "end, keep", "End the bout, or the visit, and keep what was done.", "timer",
+            (VISIT, BOUT)),
 )  # fmt: skip
 
 GROUPS: Mapping[str, str] = MappingProxyType(
