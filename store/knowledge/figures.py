@@ -20,8 +20,8 @@ def figure_or_none(row: Row, key: str) -> Figure | None:
 
 
 def lines(row: Row, key: str) -> tuple[CutOff, ...]:
-    """Rows of one figure each: what it says, value, mark, and source and formula where it has them."""
-    return tuple(_line(item) for item in row.listed(key, ("says", "value", "mark", "source", "formula")))
+    """Rows of one figure each: what it says, value, mark, and source, formula and line where it has them."""
+    return tuple(_line(item) for item in row.listed(key, ("says", "value", "mark", "source", "formula", "line")))
 
 
 def provenance(row: Row) -> tuple[Mark, str]:
@@ -35,7 +35,7 @@ def provenance(row: Row) -> tuple[Mark, str]:
 
 
 def _line(row: Row) -> CutOff:
-    return CutOff(row.text("says"), _figure(row, ""))
+    return CutOff(row.text("says"), _figure(row, ""), row.text("line", ""))
 
 
 def _figure(row: Row, says: str) -> Figure:

@@ -49,10 +49,15 @@ class ErrorFamily:
 
 @dataclass(frozen=True, slots=True)
 class CutOff:
-    """A line that others draw, to be shown with its source; never a verdict by itself."""
+    """A line that others draw, to be shown with its source; never a verdict by itself.
+
+    `line` is a short word for the chart, such as "jog", where the figure is a line for the injured side's value;
+    empty where it is a line for a gap, a share or a change.
+    """
 
     says: str
     figure: Figure
+    line: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -83,7 +83,7 @@ FIGURES = [
         "40",
         "[stance] healthy 1: a row is a list of says, value, mark",
     ),
-    ("40, 'read', 'a_study'", "40, 'read', 'a_study', '', 'x'", "[stance] healthy 1: a row is a list"),
+    ("40, 'read', 'a_study'", "40, 'read', 'a_study', '', 'jog', 'x'", "[stance] healthy 1: a row is a list"),
 ]
 
 SENSE = [
