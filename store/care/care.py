@@ -54,6 +54,10 @@ class Care:
         """The visit with this id. Raises CareFault when there is none."""
         return _found(kept_visits.visit(self.record, visit_id), "visit")
 
+    def changed_elsewhere(self) -> bool:
+        """Whether another window has changed the file since this was last asked: then read again."""
+        return self.record.changed_elsewhere()
+
     def close(self) -> None:
         """Close the file."""
         self.record.close()

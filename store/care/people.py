@@ -47,6 +47,11 @@ def clean_label(text: str) -> str:
     return label
 
 
+def same_label(care: Care, label: str) -> int:
+    """How many people have exactly this label already. It need not be unique; the form says so once."""
+    return len(people.people_labelled(care.record, " ".join(label.split())))
+
+
 def clean_born(text: str, today: date) -> str | None:
     """A date of birth, whole or the year only; None for an empty text. Raises CareFault with what to type."""
     text = text.strip()

@@ -1,6 +1,6 @@
 """Readings: added together, retracted or amended, and read for an episode, a person or a visit.
 
-Retracted readings stand in the file and are left out of every list here.
+Retracted readings stand in the file and are left out of every list here but the one that is of them.
 """
 
 from __future__ import annotations
@@ -22,6 +22,8 @@ OF_PERSON = f"""SELECT {READING_COLUMNS} FROM reading
 WHERE person = :person AND retracted_at IS NULL ORDER BY taken_at, id"""
 OF_PERSON_MEASURE = f"""SELECT {READING_COLUMNS} FROM reading
 WHERE person = :person AND measure = :measure AND retracted_at IS NULL ORDER BY taken_at, id"""
+RETRACTED_OF_PERSON = f"""SELECT {READING_COLUMNS} FROM reading
+WHERE person = :person AND measure = :measure AND retracted_at IS NOT NULL ORDER BY taken_at, id"""
 OF_VISIT = f"""SELECT {READING_COLUMNS} FROM reading
 WHERE visit = :visit AND retracted_at IS NULL ORDER BY taken_at, id"""
 OF_BOUT = f"""SELECT {READING_COLUMNS} FROM reading
@@ -95,6 +97,12 @@ def readings_of_person(record: Record, person_id: str, measure: str | None = Non
     if measure is None:
         return [reading_of(row) for row in record.read(OF_PERSON, {"person": person_id})]
     return [reading_of(row) for row in record.read(OF_PERSON_MEASURE, {"person": person_id, "measure": measure})]
+
+
+def retracted_of_person(record: Record, person_id: str, measure: str) -> list[Reading]:
+    """What was taken back of one measure of a person, oldest first."""
+    found = record.read(RETRACTED_OF_PERSON, {"person": person_id, "measure": measure})
+    return [reading_of(row) for row in found]
 
 
 def readings_of_visit(record: Record, visit_id: str) -> list[Reading]:

@@ -1,0 +1,134 @@
+"""What the trade knows of a measure, as statements: its error, the lines others draw, how it is measured."""
+
+from __future__ import annotations
+
+from store.care.statements import Section, Statement
+from store.knowledge.kinds import CutOff, ErrorFamily, Figure, Measure
+from store.knowledge.load import Knowledge
+from store.knowledge.units import unit_words
+from store.knowledge.words import Mark
+from store.reckon.error import Error, error_for
+
+UNKNOWN = "not known for this measure: no change in it can be called clear, and the screen says error unknown"
+RULE = "MDC at 95 % = 1.96 x root 2 x SEM, which is 2.77 x SEM (Weir 2005, J Strength Cond Res 19:231)"
+
+
+def with_unit(number: str, measure: Measure) -> str:
+    """A number with its unit in plain words."""
+    return f"{number} {unit_words(measure.unit)}"
+
+
+def how_known(knowledge: Knowledge, figure: Figure) -> str:
+    """Mark and source of a figure: how far it may be trusted, and where to read it."""
+    parts = [f"{figure.mark}: {figure.formula}" if figure.formula else str(figure.mark)]
+    if figure.source:
+        parts.append(knowledge.sources[figure.source].text)
+    elif figure.mark is not Mark.DERIVED:
+        parts.append("no source")
+    parts += [figure.says] if figure.says else []
+    return "; ".join(parts)
+
+
+# the error
+
+
+def errors(knowledge: Knowledge, measure: Measure) -> Section:
+    """The error in force over each span, what it rests on, and the choices that stand beside it."""
+    if measure.error is None:
+        return Section("measurement error", (Statement("error", UNKNOWN),))
+    found: list[Statement] = []
+    for about, error in _spans(measure):
+        if error is None:
+            found.append(Statement(about, "not known"))
+        else:
+            found += _error(knowledge, measure, about, error)
+    found.append(Statement("rule", RULE))
+    for family in measure.errors[1:]:
+        found += _beside(knowledge, measure, family)
+    return Section("measurement error", tuple(found))
+
+
+def _spans(measure: Measure) -> list[tuple[str, Error | None]]:
+    one = "one side" if measure.paired else "value"
+    found = [
+        (f"{one}, between visits", error_for(measure, "between")),
+        (f"{one}, within a visit", error_for(measure, "within")),
+    ]
+    if measure.paired:
+        found.append(("gap, between visits", error_for(measure, "between", gap=True)))
+    return found
+
+
+def _error(knowledge: Knowledge, measure: Measure, about: str, error: Error) -> list[Statement]:
+    says = f"SEM {error.sem:.2g}, MDC {with_unit(f'{error.mdc:.2g}', measure)}; {error.says}, {error.family}"
+    known = [f"{figure.value:g} {how_known(knowledge, figure)}" for figure in error.figures]
+    found = [Statement(about, says, known[0])]
+    return found + [Statement("", "", other) for other in known[1:]]
+
+
+def _beside(knowledge: Knowledge, measure: Measure, family: ErrorFamily) -> list[Statement]:
+    """A choice that is not in force: every figure of it."""
+    figures = (
+        ("SEM within a visit", family.sem_within),
+        ("MDC within a visit", family.mdc_within),
+        ("SEM between visits", family.sem_between),
+        ("MDC between visits", family.mdc_between),
+        ("MDC of a gap", family.gap_mdc),
+    )
+    said = [
+        Statement("", f"{name} {with_unit(f'{figure.value:g}', measure)}", how_known(knowledge, figure))
+        for name, figure in figures
+        if figure is not None
+    ]
+    used = "used when two examiners measured" if family.examiners > 1 else "a choice beside it, not used"
+    return [Statement(family.name, used), *said]
+
+
+# lines and reference values
+
+
+def lines(knowledge: Knowledge, measure: Measure) -> Section:
+    """What others draw a line at, what is usual, and how long a reading counts as fresh."""
+    found = [_line(knowledge, measure, "line", cut) for cut in measure.cut_offs]
+    found += [_line(knowledge, measure, "usual", cut) for cut in measure.healthy]
+    if measure.importance is not None:
+        matters = f"a change of {with_unit(f'{measure.importance.value:g}', measure)} matters to people (MCID)"
+        found.append(Statement("importance", matters, how_known(knowledge, measure.importance)))
+    if measure.fresh_days is not None:
+        fresh = f"a reading counts as fresh for {measure.fresh_days.value:g} days"
+        found.append(Statement("fresh", fresh, how_known(knowledge, measure.fresh_days)))
+    return Section("lines that others draw, never a verdict by themselves", tuple(found))
+
+
+def _line(knowledge: Knowledge, measure: Measure, about: str, cut: CutOff) -> Statement:
+    number = f"{cut.figure.value:g}"
+    value = f"{number} {cut.says}" if cut.says.startswith("%") else f"{with_unit(number, measure)}: {cut.says}"
+    return Statement(about, value, how_known(knowledge, cut.figure))
+
+
+# how it is measured
+
+
+def how_measured(knowledge: Knowledge, measure: Measure) -> Section:
+    """What it shows, its steps or its question, and its trials."""
+    found = [Statement("shows", measure.shows)]
+    if measure.asks:
+        found.append(Statement("asked", measure.asks))
+    found += [Statement(f"step {n}", step) for n, step in enumerate(measure.steps, 1)]
+    found += [
+        Statement("protocol", f"{cut.figure.value:g} {cut.says}", how_known(knowledge, cut.figure))
+        for cut in measure.protocol_figures
+    ]
+    better = f"{measure.better} is better"
+    found.append(Statement("reads", f"{measure.long_name}, {unit_words(measure.unit)}; {better}"))
+    return Section("how it is measured", tuple(found))
+
+
+def cautions(knowledge: Knowledge, measure: Measure) -> Section:
+    """The cautions that the measure carries."""
+    found = []
+    for caution_id in measure.cautions:
+        caution = knowledge.cautions[caution_id]
+        source = knowledge.sources[caution.source].text if caution.source else "no source"
+        found.append(Statement("caution", caution.says, f"{caution.mark}; {source}"))
+    return Section("cautions", tuple(found))

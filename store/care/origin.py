@@ -1,0 +1,242 @@
+"""Where a figure comes from: the rule, the figures with mark and source, date, examiner, trials and corrections.
+
+While a blind re-test waits, nothing of the measure's values, gaps or changes is in it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from store.care.care import Care
+from store.care.corrections import corrections, earlier_versions
+from store.care.dates import how_long, stamp_text
+from store.care.in_words import value_text
+from store.care.known import cautions, errors, how_measured, lines, with_unit
+from store.care.measured import Course, MeasureStanding, Retest
+from store.care.standing import Standing, standing
+from store.care.statements import Section, Statement
+from store.entry.numbers import plain
+from store.knowledge.kinds import Measure
+from store.knowledge.words import Better, Reading, Side, Status
+from store.reckon.change import Change
+from store.reckon.error import error_for
+from store.reckon.sides import written
+
+__all__ = ["Origin", "Section", "Statement", "origin"]
+
+HIDDEN = "today's values are hidden until the re-test is in: no value, gap or change is shown before it"
+DEFERS = "It supports, and does not replace, a licensed clinician's judgement and local protocol."
+
+
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """All that the page says, in the order in which it is read."""
+
+    standing: Standing
+    measure: Measure
+    hidden: bool
+    sections: tuple[Section, ...]
+
+
+def origin(care: Care, episode_id: str, measure_id: str) -> Origin:
+    """Where the figures of one measure of an episode come from. Raises CareFault on an unknown measure."""
+    held = standing(care, episode_id)
+    one = held.of(measure_id)
+    if one.hidden:
+        figures = [Section("what is shown", (Statement("now", HIDDEN),))]
+    else:
+        figures = [_shown(held, one), _changed(one), _readings(care, held, one)]
+    known = care.knowledge
+    sections = (
+        *figures,
+        errors(known, one.measure),
+        lines(known, one.measure),
+        how_measured(known, one.measure),
+        _honest(held, one),
+        cautions(known, one.measure),
+    )
+    return Origin(held, one.measure, one.hidden, tuple(section for section in sections if section.statements))
+
+
+# what is shown
+
+
+def _shown(held: Standing, one: MeasureStanding) -> Section:
+    measure = one.measure
+    sides: tuple[Side | None, ...] = (Side.LEFT, Side.RIGHT) if measure.paired else (None,)
+    found = [Statement(side or "value", _reading_text(one.of(side), measure, held)) for side in sides]
+    return Section("what is shown", (*found, *_gap(held, one), *_lsi(one)))
+
+
+def _reading_text(reading: Reading | None, measure: Measure, held: Standing) -> str:
+    """A reading in one line: value, trials, when, by whom, and under what."""
+    if reading is None:
+        return "not measured"
+    parts = [_with_unit(reading, measure)]
+    if len(reading.trials) > 1:
+        rule = {"mean": "mean of", "best": "best of"}.get(measure.aggregate, "from")
+        parts[0] += f", {rule} {' '.join(plain(trial) for trial in reading.trials)}"
+    parts.append(f"{stamp_text(reading.taken)}, {how_long(reading.taken.on, held.on)}")
+    parts.append(f"examiner {reading.examiner}" if reading.examiner else "examiner not named")
+    parts += [f"{reading.moment} treatment"] if reading.moment else []
+    parts += [" and ".join(reading.conditions)] if reading.conditions else []
+    parts += ["timed here"] if reading.bout else []
+    parts += ["taken blind"] if reading.blind else []
+    parts += [f"note: {reading.note}"] if reading.note else []
+    return "; ".join(parts)
+
+
+def _with_unit(reading: Reading, measure: Measure) -> str:
+    if reading.status is not Status.MEASURED or reading.value is None:
+        return value_text(reading, measure)
+    return with_unit(written(reading.value, measure), measure)
+
+
+def _gap(held: Standing, one: MeasureStanding) -> tuple[Statement, ...]:
+    measure, reference = one.measure, one.reference
+    if not measure.paired:
+        return (Statement("gap", "none: it has no sides"),)
+    if held.both_injured and (reference is None or reference.kind == "uninjured side"):
+        return (
+            Statement("gap", "none: both ankles are injured, so there is no uninjured side to hold it against"),
+        )
+    latest = one.of(one.injured)
+    if one.gap is None or reference is None or latest is None or latest.value is None:
+        return (Statement("gap", "none: there are no two values to hold against each other"),)
+    own, other = written(latest.value, measure), written(reference.value, measure)
+    rule = f"{own} - {other}: the {one.injured} less its reference, the {reference.kind}"
+    found = [Statement("gap", f"{one.gap_words}; {rule}")]
+    if one.gap_error is not None and one.multiples is not None:
+        mdc = with_unit(f"{one.gap_error.mdc:.2g}", measure)
+        found.append(
+            Statement("its size", f"{one.multiples:.1f} times the MDC of a gap, {mdc}; the caseload goes by this")
+        )
+    if reference.kind == "own baseline":
+        found.append(Statement("reference", "the ankle's own reading from before the injury"))
+    else:
+        found.append(Statement("reference", "the uninjured side, since nothing is known from before the injury"))
+    return tuple(found)
+
+
+def _lsi(one: MeasureStanding) -> tuple[Statement, ...]:
+    if one.lsi is None:
+        return ()
+    higher = one.measure.better is Better.HIGHER
+    rule = "injured / uninjured x 100" if higher else "uninjured / injured x 100, since less is better"
+    return (Statement("LSI", f"{one.lsi:.0f} %; {rule}"),)
+
+
+# what changed
+
+
+def _changed(one: MeasureStanding) -> Section:
+    """Each change with the two values it is made of, and the rule behind its verdict."""
+    course, measure = one.subject, one.measure
+    found = [
+        *_change("since last visit", course.previous, course.latest, one.change, measure),
+        *_change("since the first", course.first, course.latest, one.since_first, measure),
+        *_retest(one.retest, measure),
+    ]
+    if not found:
+        return Section("what changed", (Statement("change", "none yet: it takes two visits"),))
+    rule = "a change of the MDC or more is a clear gain or a clear loss; a smaller one is within measurement error"
+    return Section("what changed", (*found, Statement("rule", rule), _matters(measure)))
+
+
+def _change(
+    about: str, earlier: Reading | None, later: Reading | None, change: Change | None, measure: Measure
+) -> Iterable[Statement]:
+    if earlier is None or later is None or change is None:
+        return
+    yield Statement(about, _change_text(earlier, later, change, measure, "between visits"))
+    for warning in change.warnings if change.value is not None else ():
+        yield Statement("", warning)
+
+
+def _retest(retest: Retest | None, measure: Measure) -> Iterable[Statement]:
+    if retest is None:
+        return
+    change = retest.change
+    yield Statement("re-test", _change_text(retest.before, retest.after, change, measure, "within a visit"))
+    for warning in change.warnings if change.value is not None else ():
+        yield Statement("", warning)
+
+
+def _change_text(earlier: Reading, later: Reading, change: Change, measure: Measure, span: str) -> str:
+    if change.value is None:
+        return change.warnings[0] if change.warnings else "no change in figures"
+    was, now = value_text(earlier, measure), value_text(later, measure)
+    sign = "+" if change.value > 0 else ""
+    least = " or more" if change.at_least else ""
+    verdict = change.verdict.value if change.verdict else "no verdict"
+    error = f"; MDC {with_unit(f'{change.mdc:.2g}', measure)} {span}" if change.mdc is not None else ""
+    return (
+        f"{was}, then {now}: {sign}{written(change.value, measure)}{least}, {verdict}{error}{_important(change)}"
+    )
+
+
+def _important(change: Change) -> str:
+    if change.important is None:
+        return ""
+    return "; as large as what matters to people" if change.important else "; less than what matters to people"
+
+
+def _matters(measure: Measure) -> Statement:
+    if measure.importance is None:
+        return Statement("importance", "what change matters to people (MCID) is not known for this measure")
+    return Statement(
+        "importance", "what matters to people (MCID) stands beside the verdict and is never part of it"
+    )
+
+
+# readings and corrections
+
+
+def _readings(care: Care, held: Standing, one: MeasureStanding) -> Section:
+    """The readings the figures rest on, with what each was before it was corrected."""
+    found: list[Statement] = []
+    for side, course in sorted(one.courses.items(), key=lambda item: str(item[0])):
+        for reading in _used(course):
+            about = f"{side or ''} {reading.taken.on.isoformat()}".strip()
+            found.append(Statement(about, _reading_text(reading, one.measure, held)))
+            found += earlier_versions(care, reading, one.measure)
+    found += corrections(care, held, one.measure)
+    return Section("readings and corrections", tuple(found))
+
+
+def _used(course: Course) -> Sequence[Reading]:
+    """The readings of a side that a figure on screen rests on, the newest first."""
+    used = (course.latest, course.previous, course.first, course.before, course.after)
+    return sorted({one.id: one for one in used if one}.values(), key=lambda one: (one.taken, one.id), reverse=True)
+
+
+# what to keep in mind
+
+
+def _honest(held: Standing, one: MeasureStanding) -> Section:
+    measure, main = one.measure, held.main.measure
+    if measure.id == main.id:
+        rank = f"{measure.name} is the one main measure of this episode; the others are secondary"
+    else:
+        rank = f"{measure.name} is secondary here: the one main measure of this episode is {main.name}"
+    found = [
+        Statement("rank", rank),
+        Statement(
+            "many verdicts",
+            "six verdicts at 95 % are not six proofs: where nothing changed, at least one of six still looks "
+            "clear in about 26 of 100 tables",
+            "derived: 1 - 0.95^6, were the six independent",
+        ),
+    ]
+    if measure.paired:
+        found.append(
+            Statement("uninjured side", "no clean yardstick after a sprain, least of all one sprained before")
+        )
+    error = error_for(measure, "between")
+    bar = "none: the error is not known"
+    if error is not None:
+        bar = (
+            f"the value plus and minus {with_unit(f'{1.96 * error.sem:.2g}', measure)}, 1.96 x SEM between visits"
+        )
+    return Section("keep in mind", (*found, Statement("bar on the chart", bar), Statement("this program", DEFERS)))
