@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 from textual.app import App, ComposeResult
@@ -10,12 +11,15 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Static
 
+from store.knowledge.words import Side, Verdict
 from tests.helpers.stage import Bare, Stage
 from tui.widgets.big_word import BigWord
 from tui.widgets.commands import get, relabelled
 from tui.widgets.head_line import HeadLine, RuleLine, parts
 from tui.widgets.key_line import KeyLine
 from tui.widgets.look import Role, mark
+from tui.widgets.message_line import MessageLine
+from tui.widgets.mirror import MirrorRow, MirrorTable
 
 
 class BoutLike(Bare):
@@ -80,8 +84,68 @@ def hold() -> App[Any]:
     return Stage(screen=BoutLike(head, side, giant, lines))
 
 
+def row(
+    id: str, name: str, unit: str, left: str, right: str, parts_: tuple[float, float], *rest: str
+) -> MirrorRow:
+    """A paired row; the rest is gap, change."""
+    gap, change = rest
+    return MirrorRow(id, name, unit, left, right, *parts_, gap=gap, change=change)
+
+
+ROWS = (
+    replace(row("lunge", "lunge", "cm", "10.2", "4.8", (1.0, 0.47), "5.4 short", "+2.1"), verdict=Verdict.GAIN),
+    replace(
+        row("stance", "stance, open", "s", "45", "17", (1.0, 0.38), "28 short", "+4"), verdict=Verdict.UNKNOWN
+    ),
+    replace(
+        row("girth", "girth", "cm", "51.0", "52.2", (0.977, 1.0), "1.2 larger", "-0.9"),
+        verdict=Verdict.GAIN,
+        lower_is_better=True,
+    ),
+    replace(row("raises", "heel raises", "", "24", "7", (1.0, 0.29), "17 short", "+3"), verdict=Verdict.WITHIN),
+    replace(row("reach", "reach, front", "%", "68", "61", (1.0, 0.9), "7 short", "-6"), verdict=Verdict.LOSS),
+    MirrorRow("glide", "talar glide", "mm"),
+    MirrorRow("pain", "pain, worst", single="4", lower_is_better=True, verdict=Verdict.WITHIN, change="-1"),
+)
+
+
+class EpisodeLike(Bare):
+    """An episode laid out as its screen is meant to be."""
+
+    DEFAULT_CSS = """
+    EpisodeLike MirrorTable { max-height: 6; }
+    EpisodeLike.-tall MirrorTable { max-height: 12; }
+    """
+    VERTICAL_BREAKPOINTS = [(0, "-low"), (34, "-tall")]  # noqa: RUF012 - Textual's own way
+
+    def keys_now(self) -> list[Any]:
+        return ["visit", "measure", "timer", "chart", "criteria", "home", "run", "note"]
+
+
+def episode(injured: Side = Side.RIGHT) -> App[Any]:
+    head = HeadLine(
+        (
+            parts(
+                bold("R.K."),
+                quiet(" 31  "),
+                bold("right ankle ▶", Role.RIGHT),
+                " lateral ligament sprain, grade II",
+            ),
+            parts(quiet("week 4, day 24")),
+        ),
+        (
+            parts(quiet("goal "), "21 km forest race, 14 Mar 2027", quiet(", in 109 days")),
+            parts(quiet("repair into remodelling")),
+        ),
+    )
+    table = MirrorTable(ROWS, injured)
+    return Stage(screen=EpisodeLike(head, RuleLine(), table, RuleLine(), MessageLine(), KeyLine()))
+
+
 SCENES: dict[str, Callable[[], App[Any]]] = {
     "bout": bout,
     "bout-lunge": lambda: bout("LUNGE"),
     "hold": hold,
+    "episode": episode,
+    "episode-left": lambda: episode(Side.LEFT),
 }
