@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterator
+from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -31,11 +32,8 @@ def check(record_or_path: Record | Path) -> list[Finding]:
     if isinstance(record_or_path, Record):
         return _findings(record_or_path.db)
     check_header(record_or_path)
-    db = connect(record_or_path, "ro")
-    try:
+    with closing(connect(record_or_path, "ro")) as db:
         return _findings(db)
-    finally:
-        db.close()
 
 
 def _findings(db: sqlite3.Connection) -> list[Finding]:

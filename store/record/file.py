@@ -43,12 +43,10 @@ def open_record(
         if read_only:
             return Record(path, clock, _open_to_read(path, busy_ms), ids, read_only=True)
         check_writable(path)
-        looked = there and _look_first(path, busy_ms)
-        if not there:
-            _make_empty(path)
+        version = _look_first(path, busy_ms) if there else _make_empty(path)
         db = connect(path, "rw", busy_ms)
         try:
-            if there and not looked:
+            if version is None:
                 _look(db, path)
             _bring_up(db, path, clock)
             _set_journal(db, path)
@@ -76,10 +74,11 @@ def _stands(path: Path, create: bool) -> bool:
     return there
 
 
-def _make_empty(path: Path) -> None:
-    """An empty file that only its owner may read: SQLite gives its journals the same rights."""
+def _make_empty(path: Path) -> int:
+    """An empty file that only its owner may read: SQLite gives its journals the same rights. Its version is 0."""
     try:
         os.close(os.open(path, os.O_CREAT | os.O_RDWR, 0o600))
+        return 0
     except FileNotFoundError:
         raise fault(FaultKind.NO_FOLDER, path) from None
     except OSError:
@@ -96,35 +95,40 @@ def connect(path: Path, mode: str, busy_ms: int = BUSY_MS, extra: str = "") -> s
     return db
 
 
-def _look_first(path: Path, busy_ms: int) -> bool:
-    """Look at the file through a connection that cannot write. False where that needs a repair first."""
+def _look_first(path: Path, busy_ms: int) -> int | None:
+    """The schema's version, through a connection that cannot write. None where a journal comes first."""
     db = connect(path, "ro", busy_ms)
     try:
-        _look(db, path)
+        return _look(db, path)
     except sqlite3.OperationalError as error:
         if error.sqlite_errorcode & 0xFF in (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN):
-            return False  # a journal must be played back, which a reader cannot do
+            return None
         raise
     finally:
         db.close()
-    return True
 
 
 def _open_to_read(path: Path, busy_ms: int) -> sqlite3.Connection:
-    db = connect(path, "ro", busy_ms)
+    """A connection that writes nothing of its own; where it may, it tidies up its journal when it is closed."""
+    version = _look_first(path, busy_ms)
     try:
-        version = _look(db, path)
-    except sqlite3.OperationalError as error:
-        db.close()
-        if error.sqlite_errorcode & 0xFF != sqlite3.SQLITE_CANTOPEN:
+        check_writable(path)
+    except RecordFault:
+        if version is None and unsettled(path):
             raise
-        if unsettled(path):
-            raise fault(FaultKind.READ_ONLY_FOLDER, path) from error
-        db = connect(path, "ro", busy_ms, "&immutable=1")  # no folder for its journal, and none is needed
-        version = _look(db, path)
-    if version < schema.VERSION:
+        # without a folder for its journal, and without need of one
+        db = connect(path, "ro", busy_ms, "&immutable=1" if version is None else "")
+    else:
+        db = connect(path, "rw", busy_ms)
+        db.execute("PRAGMA query_only = ON")
+    try:
+        if version is None:
+            version = _look(db, path)
+        if version < schema.VERSION:
+            raise fault(FaultKind.OLDER, path)
+    except BaseException:
         db.close()
-        raise fault(FaultKind.OLDER, path)
+        raise
     return db
 
 
