@@ -1,0 +1,5 @@
+"""Invented people with different stories, made by the acts of care under a clock that is set."""
+
+from store.demo.build import build
+
+__all__ = ["build"]
