@@ -1,6 +1,6 @@
 """The first line of a visit: what the person says, in the order it comes.
 
-pain 2 worst 4 morning 1 walk 1 gaveway 0 home 5/7 confidence 6, each part by itself or left out.
+pain 2 worst 4 morning 1 walk 1 gaveway 0 home 5/7 confidence 6 consent y, each part by itself or left out.
 """
 
 from __future__ import annotations
@@ -28,17 +28,22 @@ MOST = 99
 """The highest count of giving way, and of days of a home programme."""
 
 _GAVE_WAY = ("gaveway", "gave_way")
-_WORDS = (*MEASURES, "gaveway", "home")
+_WORDS = (*MEASURES, "gaveway", "home", "consent")
+_ANSWERS = {"y": True, "yes": True, "n": False, "no": False}
 
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """What the person said. None means: not said. `asks` are sentences on the unusual, to be asked once more."""
+    """What the person said. None means: not said. `asks` are sentences on the unusual, to be asked once more.
+
+    `consent` is whether the person agrees to today's visit.
+    """
 
     entries: tuple[Entry, ...] = ()
     gave_way: int | None = None
     home_done: int | None = None
     home_planned: int | None = None
+    consent: bool | None = None
     asks: tuple[str, ...] = ()
 
 
@@ -47,6 +52,7 @@ class _Draft:
     entries: dict[str, Entry] = field(default_factory=dict)
     gave_way: int | None = None
     home: tuple[int, int] | None = None
+    consent: bool | None = None
 
 
 def is_said(line: str) -> bool:
@@ -66,7 +72,7 @@ def parse_said(line: str, find_measure: FindMeasure) -> Said:
     asks = [ask for entry in draft.entries.values() for ask in entry.asks]
     if done is not None and planned is not None and done > planned:
         asks.append(f"home {done}/{planned}: more done than planned. Is it right?")
-    return Said(tuple(draft.entries.values()), draft.gave_way, done, planned, tuple(asks))
+    return Said(tuple(draft.entries.values()), draft.gave_way, done, planned, draft.consent, tuple(asks))
 
 
 def _read_part(draft: _Draft, name: Word, words: Iterator[Word], find_measure: FindMeasure) -> None:
@@ -84,6 +90,10 @@ def _read_part(draft: _Draft, name: Word, words: Iterator[Word], find_measure: F
         if draft.home is not None:
             raise _twice(name)
         draft.home = _days(_value(name, words))
+    elif name.key == "consent":
+        if draft.consent is not None:
+            raise _twice(name)
+        draft.consent = _answer(_value(name, words))
     else:
         raise name.error("not a word of this line" + nearest(name, _WORDS, "use " + ", ".join(_WORDS)))
 
@@ -114,6 +124,13 @@ def _days(word: Word) -> tuple[int, int]:
     if not match:
         raise word.error("type the days done and planned, such as home 5/7")
     return _at_most(word, int(match[1])), _at_most(word, int(match[2]))
+
+
+def _answer(word: Word) -> bool:
+    answer = _ANSWERS.get(word.key.rstrip(",;"))
+    if answer is None:
+        raise word.error("type y when the person agrees to today's visit, or n")
+    return answer
 
 
 def _at_most(word: Word, count: int) -> int:

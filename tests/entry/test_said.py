@@ -47,6 +47,19 @@ def test_each_part_may_be_left_out_and_the_order_is_free() -> None:
     assert parse_said("gave_way 2", find) == Said(gave_way=2)
 
 
+@pytest.mark.parametrize(("word", "agreed"), [("y", True), ("Yes", True), ("n", False), ("no", False)])
+def test_consent_today_is_yes_or_no(word: str, agreed: bool) -> None:
+    assert parse_said(f"pain 2 consent {word}", find).consent is agreed
+    assert parse_said("pain 2", find).consent is None
+    assert is_said("consent y")
+
+
+def test_consent_is_neither_guessed_nor_said_twice() -> None:
+    assert "y when the person agrees" in fault("consent 1")
+    assert "no figure behind it" in fault("consent")
+    assert "said twice" in fault("consent y consent n")
+
+
 def test_out_of_ten_may_be_typed() -> None:
     assert values(parse_said("pain 2/10", find)) == {"pain_now": 2.0}
 
@@ -76,7 +89,7 @@ def test_more_done_than_planned_is_asked_about() -> None:
         ("home 5", "5: type the days done and planned, such as home 5/7"),
         ("home 5/700", "5/700: at most 99"),
         ("pian 2", "pian: not a word of this line; did you mean pain?"),
-        ("2", "2: not a word of this line: use pain, worst, morning, walk, confidence, gaveway, home"),
+        ("2", "2: not a word of this line: use pain, worst, morning, walk, confidence, gaveway, home, consent"),
         ('pain 2 "sore"', '"sore": no quotes here: type words and figures, such as pain 2'),
         ('pain "2"', "pain: no figure behind it: type one, or leave the word out"),
         ("pain 2\x1b", "U+001B: a character that cannot be shown: delete it and type the line again"),
