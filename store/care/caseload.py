@@ -26,6 +26,7 @@ class CaseloadRow:
     is_open: bool = True
     widest_words: str = ""
     stage_words: str = ""
+    structure: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +73,12 @@ def widest_gap(care: Care, episode_id: str) -> str:
 
 
 def widest_words(held: Standing) -> str:
-    """The widest gap in words; "none beyond error" when no gap is larger than its own MDC."""
+    """The widest gap in words; "none beyond error" when no gap is larger than its own MDC.
+
+    While a blind re-test waits it cannot be told: the hidden gap may be the widest.
+    """
+    if any(one.hidden for one in held.measures):
+        return "hidden until re-test"
     if not any(one.measured for one in held.measures):
         return "not measured"
     one = widest(held.measures)
@@ -94,4 +100,5 @@ def _row(person: Person, episode: Episode, week: int | None) -> CaseloadRow:
         grade=episode.grade,
         week=week,
         is_open=episode.closed is None,
+        structure=episode.structure,
     )
