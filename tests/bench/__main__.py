@@ -9,6 +9,7 @@ import platform
 import sqlite3
 import sys
 import tempfile
+import traceback
 from collections.abc import Callable, Sequence
 from dataclasses import asdict
 from pathlib import Path
@@ -37,10 +38,19 @@ def main() -> None:
         found: list[Line | Waits] = []
         for name in options.only or ARMS:
             print(f"{name} ...", file=sys.stderr, flush=True)
-            found += ARMS[name](place)
+            found += _measured(name, place)
     print("\n" + table(found))
     if options.json:
         options.json.write_text(json.dumps([_plain(line) for line in found], indent=1))
+
+
+def _measured(name: str, place: Place) -> Sequence[Line | Waits]:
+    """The lines of one arm; what goes wrong in it is told in its line, and the others still run."""
+    try:
+        return ARMS[name](place)
+    except Exception as error:
+        traceback.print_exc()
+        return [Waits(name, f"failed: {type(error).__name__}")]
 
 
 def _options() -> argparse.Namespace:
