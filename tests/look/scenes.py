@@ -14,11 +14,12 @@ from textual.widgets import Static
 from store.knowledge.words import Side, Verdict
 from tests.helpers.stage import Bare, Stage
 from tui.widgets.big_word import BigWord
+from tui.widgets.chart_data import ChartData, ChartPoint, Forecast, Threshold
 from tui.widgets.commands import get, relabelled
+from tui.widgets.gap_chart import GapChart
 from tui.widgets.head_line import HeadLine, RuleLine, parts
 from tui.widgets.key_line import KeyLine
 from tui.widgets.look import Role, mark
-from tui.widgets.message_line import MessageLine
 from tui.widgets.mirror import MirrorRow, MirrorTable
 
 
@@ -109,11 +110,32 @@ ROWS = (
 )
 
 
+LEFT_LUNGE = tuple(
+    ChartPoint(day, value) for day, value in ((2, 10.3), (3, 10.2), (6, 10.2), (8, 10.3), (12, 10.2), (17, 10.2))
+)
+RIGHT_LUNGE = tuple(
+    ChartPoint(day, value, 1.35) for day, value in ((2, 2.7), (6, 2.9), (8, 3.1), (12, 4.4), (13, 4.5), (17, 4.8))
+)
+LUNGE = ChartData("lunge", "cm", Side.RIGHT, LEFT_LUNGE, RIGHT_LUNGE, (Threshold(8, "jog 8"),))
+AHEAD = [17 + step for step in range(0, 75, 2)]
+MIDDLES = [9.3 - 4.5 * 0.965 ** (day - 17) for day in AHEAD]
+LUNGE_AHEAD = replace(
+    LUNGE,
+    forecast=Forecast(
+        tuple(AHEAD),
+        tuple(MIDDLES),
+        tuple(middle - 0.6 - 0.008 * (day - 17) for day, middle in zip(AHEAD, MIDDLES, strict=True)),
+        tuple(middle + 0.6 + 0.008 * (day - 17) for day, middle in zip(AHEAD, MIDDLES, strict=True)),
+    ),
+)
+
+
 class EpisodeLike(Bare):
     """An episode laid out as its screen is meant to be."""
 
     DEFAULT_CSS = """
     EpisodeLike MirrorTable { max-height: 6; }
+    EpisodeLike #stage { height: 1; }
     EpisodeLike.-tall MirrorTable { max-height: 12; }
     """
     VERTICAL_BREAKPOINTS = [(0, "-low"), (34, "-tall")]  # noqa: RUF012 - Textual's own way
@@ -122,7 +144,7 @@ class EpisodeLike(Bare):
         return ["visit", "measure", "timer", "chart", "criteria", "home", "run", "note"]
 
 
-def episode(injured: Side = Side.RIGHT) -> App[Any]:
+def episode(injured: Side = Side.RIGHT, *, ahead: bool = False) -> App[Any]:
     head = HeadLine(
         (
             parts(
@@ -139,7 +161,9 @@ def episode(injured: Side = Side.RIGHT) -> App[Any]:
         ),
     )
     table = MirrorTable(ROWS, injured)
-    return Stage(screen=EpisodeLike(head, RuleLine(), table, RuleLine(), MessageLine(), KeyLine()))
+    chart = GapChart(LUNGE_AHEAD if ahead else LUNGE)
+    stage = Static(parts(quiet(" next stage jog: "), bold("3 of 8 met, 2 not measured")), id="stage")
+    return Stage(screen=EpisodeLike(head, RuleLine(), table, RuleLine(), chart, RuleLine(), stage, KeyLine()))
 
 
 SCENES: dict[str, Callable[[], App[Any]]] = {
@@ -147,5 +171,6 @@ SCENES: dict[str, Callable[[], App[Any]]] = {
     "bout-lunge": lambda: bout("LUNGE"),
     "hold": hold,
     "episode": episode,
+    "episode-ahead": lambda: episode(ahead=True),
     "episode-left": lambda: episode(Side.LEFT),
 }

@@ -1,0 +1,187 @@
+"""The list of the caseload: a line a person, drawn only where it is in sight, so that a long one costs no more."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from rich.cells import cell_len, set_cell_size
+from rich.segment import Segment
+from textual import events
+from textual.geometry import Size
+from textual.message import Message
+from textual.reactive import reactive
+from textual.scroll_view import ScrollView
+from textual.strip import Strip
+
+from store.care.caseload import CaseloadRow
+from store.knowledge.words import Side
+from tui.widgets.look import CURSOR, Role, paint, side_head, side_role
+
+WAITING = "…"
+Piece = tuple[str, Role, bool]  # text, colour, bold
+
+
+@dataclass(frozen=True, slots=True)
+class Columns:
+    """Cells of each column at one width; one blank or two stand between them."""
+
+    who: int
+    side: int
+    injury: int
+    grade: int
+    week: int
+    gap: int
+    stage: int
+
+
+def columns_of(width: int) -> Columns:
+    """The columns at this width: what is spare goes to the label, the injury and the gap."""
+    side, grade, week, stage = 7, 7, 4, 6
+    spare = max(width - 2 - (side + grade + week + stage) - 9, 24)
+    who = min(max(spare * 3 // 12, 6), 40)
+    injury = min(max(spare * 4 // 12, 8), 30)
+    return Columns(who, side, injury, grade, week, min(spare - who - injury, 44), stage)
+
+
+def fitted(text: str, cells: int) -> str:
+    """The text in exactly so many cells, with an ellipsis where it was cut."""
+    return set_cell_size(text, cells) if cell_len(text) <= cells else f"{set_cell_size(text, cells - 1)}…"
+
+
+def side_cell(side: Side | None, cells: int) -> str:
+    """The side as word and arrow; left stands at the left of the column, right at its right."""
+    if side is None:
+        return " " * cells
+    return f"◀ {side}".ljust(cells) if side is Side.LEFT else f"{side} {side_head(side)}".rjust(cells)
+
+
+def row_pieces(row: CaseloadRow, gap: str, columns: Columns, *, at_cursor: bool) -> list[Piece]:
+    """One person's line."""
+    ink = Role.INK if row.is_open else Role.QUIET
+    side = side_role(row.injured_side) if row.injured_side and row.is_open else Role.QUIET
+    week = str(row.week) if row.week is not None else "?"
+    clear = row.is_open and gap[-1:].isalpha() and "," in gap
+    return [
+        (f"{CURSOR if at_cursor else ' '} ", Role.NOW, True),
+        (fitted(row.label, columns.who), ink, at_cursor),
+        ("  ", ink, False),
+        (side_cell(row.injured_side, columns.side), side, at_cursor),
+        ("  ", ink, False),
+        (fitted(row.structure, columns.injury), ink, False),
+        (" ", ink, False),
+        (fitted(str(row.grade or "not yet"), columns.grade), ink if row.grade else Role.QUIET, False),
+        (week.rjust(columns.week), ink, False),
+        ("  ", ink, False),
+        (fitted(gap, columns.gap), ink if clear else Role.QUIET, at_cursor and clear),
+        (" ", ink, False),
+        (fitted("closed" if not row.is_open else row.stage_words or "none", columns.stage), Role.QUIET, False),
+    ]
+
+
+def header_pieces(columns: Columns) -> list[Piece]:
+    """The names of the columns."""
+    names = (
+        ("  ", 2), ("who", columns.who + 2), ("side".center(columns.side), columns.side + 2),
+        ("injury", columns.injury + 1), ("grade", columns.grade), ("week".rjust(columns.week), columns.week + 2),
+        ("widest gap", columns.gap + 1), ("stage", columns.stage),
+    )  # fmt: skip
+    return [(fitted(name, cells), Role.QUIET, False) for name, cells in names]
+
+
+class CaseloadList(ScrollView, can_focus=False):
+    """The rows, with a cursor that the screen moves: the field above keeps the focus."""
+
+    DEFAULT_CSS = """
+    CaseloadList { height: 1fr; width: 1fr; padding: 0 1; scrollbar-size-vertical: 1; background: $ground; }
+    """
+
+    rows: reactive[tuple[CaseloadRow, ...]] = reactive(())
+    cursor: reactive[int] = reactive(0)
+    gaps: reactive[Mapping[str, str]] = reactive({})
+
+    class Moved(Message):
+        """The cursor or the part in sight moved: more rows, or gaps, may be wanted."""
+
+    class Opened(Message):
+        """A row was clicked while the cursor stood on it."""
+
+    @property
+    def chosen(self) -> CaseloadRow | None:
+        """The row under the cursor."""
+        return self.rows[self.cursor] if self.cursor < len(self.rows) else None
+
+    @property
+    def room(self) -> int:
+        """Rows that fit under the header."""
+        return max(self.scrollable_content_region.height - 1, 1)
+
+    @property
+    def in_sight(self) -> Sequence[CaseloadRow]:
+        """The rows on show."""
+        top = round(self.scroll_y)
+        return self.rows[top : top + self.room]
+
+    def show(self, rows: Sequence[CaseloadRow], *, keep: bool) -> None:
+        """Show other rows; the cursor stays with its episode where `keep` and it is still there."""
+        held = self.chosen.episode if keep and self.chosen else None
+        ids = [row.episode for row in rows]
+        self.set_reactive(CaseloadList.cursor, ids.index(held) if held is not None and held in ids else 0)
+        self.rows = tuple(rows)
+        self.virtual_size = Size(1, len(rows) + 1)
+        self._into_sight()
+        self.refresh()
+
+    def move(self, by: int) -> None:
+        """Move the cursor, and stop at the ends."""
+        if self.rows:
+            self.cursor = min(max(self.cursor + by, 0), len(self.rows) - 1)
+
+    def watch_cursor(self) -> None:
+        """Bring the cursor into sight and tell of it."""
+        self._into_sight()
+        self.refresh()
+        self.post_message(self.Moved())
+
+    def watch_gaps(self) -> None:
+        """Draw what has been worked out."""
+        self.refresh()
+
+    def on_resize(self) -> None:
+        """Keep the cursor in sight."""
+        self._into_sight()
+        self.post_message(self.Moved())
+
+    def on_click(self, event: events.Click) -> None:
+        """A click chooses a row; on the chosen one it opens it."""
+        offset = event.get_content_offset(self)
+        at = offset.y - 1 + round(self.scroll_y) if offset is not None and offset.y >= 1 else -1
+        if 0 <= at < len(self.rows):
+            if at == self.cursor:
+                self.post_message(self.Opened())
+            self.cursor = at
+
+    def watch_scroll_y(self, old_value: float, new_value: float) -> None:
+        """Scrolled by the wheel: other rows are in sight."""
+        super().watch_scroll_y(old_value, new_value)
+        self.post_message(self.Moved())
+
+    def _into_sight(self) -> None:
+        top = round(self.scroll_y)
+        if not top <= self.cursor < top + self.room:
+            self.scroll_to(y=self.cursor if self.cursor < top else self.cursor - self.room + 1, animate=False)
+
+    def render_line(self, y: int) -> Strip:
+        """The header, or the row that stands at this line."""
+        width = self.scrollable_content_region.width
+        columns = columns_of(width)
+        at = y - 1 + round(self.scroll_y)
+        pieces: list[Piece] = []
+        if y == 0:
+            pieces = header_pieces(columns)
+        elif at < len(self.rows):
+            row = self.rows[at]
+            gap = self.gaps.get(row.episode or "", WAITING) if row.is_open else ""
+            pieces = row_pieces(row, gap, columns, at_cursor=at == self.cursor)
+        segments = [Segment(text, paint(self.app, role, bold=bold)) for text, role, bold in pieces if text]
+        return Strip(segments).adjust_cell_length(width, paint(self.app, Role.INK))
