@@ -1,4 +1,4 @@
-"""The installed program and the terminal it was given: whole again whatever ends it, refused where it cannot serve."""
+"""The installed program and its terminal: given back whatever ends it, refused where it cannot serve."""
 
 from __future__ import annotations
 
