@@ -162,3 +162,21 @@ def test_plotext_is_imported_only_when_a_chart_is_first_drawn() -> None:
         "GapChart(); sys.exit('plotext' in sys.modules or 'textual_plotext' in sys.modules)"
     )
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+
+
+async def test_a_measure_without_sides_is_drawn_as_neither_left_nor_right() -> None:
+    points = (ChartPoint(4, 4.0), ChartPoint(12, 3.0), ChartPoint(22, 2.0))
+    pain = ChartData("walking pain", "of 10", Side.RIGHT, single=points, thresholds=(Threshold(2, "jog 2"),))
+    chart = GapChart(pain)
+    app = Stage(chart)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        drawn = text_of(app)
+        assert drawn.count("●") == 3
+        assert "◀" not in drawn
+        assert "▶" not in drawn
+        assert "jog 2" in drawn
+        chart.plain = True
+        await pilot.pause()
+        assert "week 2, day 12   3" in text_of(app)
+        assert "left" not in text_of(app)

@@ -39,7 +39,7 @@ class Forecast:
 
 @dataclass(frozen=True, slots=True)
 class ChartData:
-    """Both sides of one measure over the days since the injury."""
+    """Both sides of one measure over the days since the injury, or the `single` values of one without sides."""
 
     name: str
     unit: str
@@ -48,15 +48,21 @@ class ChartData:
     right: tuple[ChartPoint, ...] = ()
     thresholds: tuple[Threshold, ...] = ()
     forecast: Forecast | None = None
+    single: tuple[ChartPoint, ...] = ()
+
+    @property
+    def points(self) -> tuple[ChartPoint, ...]:
+        """All of them."""
+        return (*self.left, *self.right, *self.single)
 
     @property
     def empty(self) -> bool:
         """Whether there is nothing to show."""
-        return not self.left and not self.right
+        return not self.points
 
-    def of(self, side: Side) -> tuple[ChartPoint, ...]:
-        """The points of a side."""
-        return self.left if side is Side.LEFT else self.right
+    def of(self, side: Side | None) -> tuple[ChartPoint, ...]:
+        """The points of a side; of None, those without a side."""
+        return {Side.LEFT: self.left, Side.RIGHT: self.right}[side] if side else self.single
 
 
 def week_of(day: float) -> int:
@@ -66,7 +72,7 @@ def week_of(day: float) -> int:
 
 def day_span(data: ChartData) -> tuple[float, float]:
     """First and last day of the chart: from the injury, or the baseline before it, to a little past the last."""
-    days = [point.day for point in (*data.left, *data.right)]
+    days = [point.day for point in data.points]
     days += data.forecast.days if data.forecast else ()
     first, last = min([0.0, *days]), max([14.0, *days])
     return first, last + (last - first) * 0.03
@@ -101,7 +107,7 @@ def value_axis(data: ChartData, rows: int) -> tuple[float, float, list[float]]:
 
 def _value_span(data: ChartData) -> tuple[float, float]:
     """Lowest and highest of all that is drawn; zero is taken in where it is not far off."""
-    points = (*data.left, *data.right)
+    points = data.points
     low = [point.value - (point.error or 0) for point in points]
     high = [point.value + (point.error or 0) for point in points]
     lines = [line.value for line in data.thresholds]
@@ -123,7 +129,7 @@ def numbers(data: ChartData, rows: int) -> list[str]:
     """The chart as lines of text: a day each, left and right, the last ones where there are more than rows."""
     lines = [f"{data.name}, {data.unit}" if data.unit else data.name]
     lines[0] += "".join(f"   line: {line.label}" for line in data.thresholds)
-    days = sorted({point.day for point in (*data.left, *data.right)})
+    days = sorted({point.day for point in data.points})
     told = [_told(data, day) for day in days]
     room = max(rows - len(lines), 1)
     if len(told) > room:
@@ -133,13 +139,12 @@ def numbers(data: ChartData, rows: int) -> list[str]:
 
 def _told(data: ChartData, day: float) -> str:
     cells = [f"week {week_of(day)}, day {day:g}" if day >= 0 else f"{-day:g} days before the injury"]
-    for side in Side:
+    sides: tuple[Side | None, ...] = (None,) if data.single else tuple(Side)
+    for side in sides:
         here = [point for point in data.of(side) if point.day == day]
-        word = f"{side.value} injured" if side is data.injured else side.value
-        if here:
-            cells.append(f"{word} " + ", ".join(_figure(point) for point in here))
-        else:
-            cells.append(f"{word} ·")
+        word = f"{side.value} injured" if side is data.injured else side.value if side else ""
+        figures = ", ".join(_figure(point) for point in here) if here else "·"
+        cells.append(f"{word} {figures}".strip())
     return "   ".join(cells)
 
 

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
 Run = tuple[str, Role]
 LINE, BAND, MIDDLE = "╌", "░", "·"
+SINGLE = "●"  # a measure that has no sides
 _AXIS_ROWS = 2  # the line of days and what is written under it
 _AXES = frozenset("│┤├└┬┴─┼┌┐┘")
 _CODES = {role: 100 + number for number, role in enumerate(Role)}
@@ -38,7 +39,7 @@ def draw(data: ChartData, width: int, height: int) -> tuple[tuple[Run, ...], ...
     grid = _cells(_built(data, width - margin, height), width - margin, height)
     rows = []
     for row, cells in enumerate(grid):
-        ink = side_role(data.injured)
+        ink = _ink(data)
         cells += [(letter, ink) for letter in f" {ends.get(row, '')}".ljust(margin)[:margin]]
         rows.append(tuple(_runs(cells)))
     return tuple(rows)
@@ -65,7 +66,7 @@ def _built(data: ChartData, width: int, height: int) -> str:
     if data.forecast:
         _forecast(plot, data, width)
     _lines(plot, data, width, first, last)
-    for side in (data.injured.other, data.injured):
+    for side in (None, data.injured.other, data.injured):
         _points(plot, data, side)
     return str(plot.build())
 
@@ -73,10 +74,15 @@ def _built(data: ChartData, width: int, height: int) -> str:
 def _lines(plot: Plot, data: ChartData, width: int, first: float, last: float) -> None:
     across = [first + (last - first) * step / (3 * width) for step in range(3 * width + 1)]
     for line in data.thresholds:
-        _scatter(plot, across, [line.value] * len(across), LINE, side_role(data.injured))
+        _scatter(plot, across, [line.value] * len(across), LINE, _ink(data))
 
 
-def _points(plot: Plot, data: ChartData, side: Side) -> None:
+def _ink(data: ChartData) -> Role:
+    """The colour of what concerns the value in question: the injured side's, or none where there are no sides."""
+    return Role.QUIET if data.single else side_role(data.injured)
+
+
+def _points(plot: Plot, data: ChartData, side: Side | None) -> None:
     points = data.of(side)
     known = [point for point in points if point.error]
     if known:
@@ -86,7 +92,8 @@ def _points(plot: Plot, data: ChartData, side: Side) -> None:
             yerr=[2 * point.error for point in known if point.error],  # plotext takes the whole height of the bar
             color=_CODES[Role.QUIET],
         )
-    _scatter(plot, [p.day for p in points], [p.value for p in points], side_head(side), side_role(side))
+    marker, role = (side_head(side), side_role(side)) if side else (SINGLE, Role.INK)
+    _scatter(plot, [p.day for p in points], [p.value for p in points], marker, role)
 
 
 def _forecast(plot: Plot, data: ChartData, width: int) -> None:
