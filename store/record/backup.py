@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import errno
 import os
 import sqlite3
 from pathlib import Path
 
-from store.record.faults import FaultKind, fault, fault_of
+from store.record.faults import FaultKind, fault, fault_of, fault_of_place
 from store.record.handle import Record
 
 
@@ -53,13 +52,8 @@ def _reserve(to: Path) -> None:
     """Make an empty file under a name that nothing has yet. Raises RecordFault."""
     try:
         os.close(os.open(to, os.O_CREAT | os.O_EXCL | os.O_RDWR, 0o600))
-    except FileExistsError:
-        raise fault(FaultKind.EXISTS, to) from None
-    except FileNotFoundError:
-        raise fault(FaultKind.NO_FOLDER, to) from None
     except OSError as error:
-        full = error.errno in (errno.ENOSPC, errno.EDQUOT)
-        raise fault(FaultKind.FULL if full else FaultKind.READ_ONLY_FOLDER, to) from error
+        raise fault_of_place(error, to) from None
 
 
 def _copy_pages(db: sqlite3.Connection, to: Path) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import sqlite3
 from enum import StrEnum
 from pathlib import Path
@@ -63,6 +64,11 @@ def fault(kind: FaultKind, path: Path) -> RecordFault:
     return RecordFault(kind, _SENTENCES[kind].format(path=path))
 
 
+_BY_WHOLE_CODE = {
+    sqlite3.SQLITE_READONLY_DIRECTORY: FaultKind.READ_ONLY_FOLDER,
+    sqlite3.SQLITE_READONLY_CANTINIT: FaultKind.READ_ONLY_FOLDER,
+    sqlite3.SQLITE_IOERR_SHMSIZE: FaultKind.FULL,  # no room for the memory that windows share
+}
 _BY_CODE = {
     sqlite3.SQLITE_BUSY: FaultKind.LOCKED,
     sqlite3.SQLITE_LOCKED: FaultKind.LOCKED,
@@ -90,7 +96,16 @@ def fault_of(error: Exception, path: Path) -> RecordFault | None:
     if code & 0xFF == sqlite3.SQLITE_CONSTRAINT:
         rule = str(error).removeprefix("CHECK constraint failed: ")
         return RecordFault(FaultKind.REFUSED, f"This was not saved: {rule}.")
-    if code == sqlite3.SQLITE_READONLY_DIRECTORY or code == sqlite3.SQLITE_READONLY_CANTINIT:
-        return fault(FaultKind.READ_ONLY_FOLDER, path)
-    kind = _BY_CODE.get(code & 0xFF)
+    kind = _BY_WHOLE_CODE.get(code) or _BY_CODE.get(code & 0xFF)
     return fault(kind, path) if kind else None
+
+
+def fault_of_place(error: OSError, path: Path) -> RecordFault:
+    """The fault behind an error of the system when a new file was to be made."""
+    if isinstance(error, FileExistsError):
+        return fault(FaultKind.EXISTS, path)
+    if isinstance(error, FileNotFoundError | NotADirectoryError):
+        return fault(FaultKind.NO_FOLDER, path)
+    if error.errno in (errno.ENOSPC, errno.EDQUOT):
+        return fault(FaultKind.FULL, path)
+    return fault(FaultKind.READ_ONLY_FOLDER, path)

@@ -10,7 +10,7 @@ from urllib.parse import quote
 from store.knowledge.time import Clock
 from store.record import schema
 from store.record.backup import backup_before
-from store.record.faults import FaultKind, RecordFault, fault, fault_of
+from store.record.faults import FaultKind, RecordFault, fault, fault_of, fault_of_place
 from store.record.handle import Record
 from store.record.place import check_header, check_writable, default_path, on_share, unsettled
 from store.record.text import fold
@@ -48,6 +48,7 @@ def open_record(
         try:
             if version is None:
                 _look(db, path)
+            db.execute("PRAGMA synchronous = FULL")
             _bring_up(db, path, clock)
             _set_journal(db, path)
             return Record(path, clock, db, ids, read_only=False)
@@ -79,18 +80,15 @@ def _make_empty(path: Path) -> int:
     try:
         os.close(os.open(path, os.O_CREAT | os.O_RDWR, 0o600))
         return 0
-    except FileNotFoundError:
-        raise fault(FaultKind.NO_FOLDER, path) from None
-    except OSError:
-        raise fault(FaultKind.READ_ONLY_FOLDER, path) from None
+    except OSError as error:
+        raise fault_of_place(error, path) from None
 
 
 def connect(path: Path, mode: str, busy_ms: int = BUSY_MS, extra: str = "") -> sqlite3.Connection:
-    """A connection that only reads (`ro`) or writes too (`rw`), with our settings; nothing is looked at yet."""
+    """A connection that only reads (`ro`) or writes too (`rw`), with our settings; it has read nothing yet."""
     uri = f"file:{quote(str(path.absolute()))}?mode={mode}{extra}"
     db = sqlite3.connect(uri, uri=True, isolation_level=None, timeout=busy_ms / 1000)
     db.execute("PRAGMA foreign_keys = ON")
-    db.execute("PRAGMA synchronous = FULL")
     db.create_function("fold", 1, fold, deterministic=True)
     return db
 

@@ -94,6 +94,8 @@ def unsettled(path: Path) -> bool:
 
 def check_writable(path: Path) -> None:
     """Raise RecordFault when the file, or the folder that its journal needs, may not be written to."""
+    if not path.parent.exists():
+        raise fault(FaultKind.NO_FOLDER, path)
     if path.exists() and not os.access(path, os.W_OK):
         raise fault(FaultKind.READ_ONLY, path)
     if not os.access(path.parent, os.W_OK | os.X_OK):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
@@ -17,6 +17,7 @@ from store.record.check import check
 from store.record.faults import FaultKind, RecordFault
 from store.record.file import Record, open_record
 from store.record.merge import Merged, merge
+from tests.record.later import be_one_version_later
 from tests.record.made import event, hold, lunge
 
 NOTHING = Merged(0, 0, 0)
@@ -135,37 +136,17 @@ def test_a_bout_that_went_on_in_both_is_not_mixed_and_nothing_is_lost(
 
 
 def test_an_older_file_is_merged_from_a_copy_brought_up_to_date(
-    record: Record, other: Record, clock: SetClock, later_program: Callable[[], None]
+    record: Record, other: Record, clock: SetClock, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     newcomer = people.add_person(other, Person("", "T.M."))
     other.close()
     record.close()
     before = other.path.read_bytes()
-    later_program()
+    be_one_version_later(monkeypatch)
     with open_record(record.path, clock) as newer:
         assert merge(newer, other.path) == Merged(added=1, amended=0, kept=0)
         assert people.person(newer, newcomer.id) == newcomer
     assert other.path.read_bytes() == before
-
-
-@pytest.fixture
-def later_program(monkeypatch: pytest.MonkeyPatch) -> Callable[[], None]:
-    from sqlite_utils import Database, Migrations
-
-    from store.record import migrations, schema
-
-    def switch() -> None:
-        steps = Migrations("bothfeet")
-        steps(name="1")(migrations.first_schema)
-
-        @steps(name="2")
-        def second(db: Database) -> None:
-            db.execute("ALTER TABLE person ADD COLUMN hue TEXT")
-
-        monkeypatch.setattr(migrations, "MIGRATIONS", steps)
-        monkeypatch.setattr(schema, "VERSION", 2)
-
-    return switch
 
 
 def test_a_merge_that_fails_leaves_the_record_as_it_was(record: Record, other: Record, kept: Reading) -> None:

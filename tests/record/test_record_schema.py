@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -15,6 +14,7 @@ from store.record import migrations, people, schema
 from store.record.amendments import amendments_of
 from store.record.check import check
 from store.record.file import Record, open_record
+from tests.record.later import be_one_version_later
 
 DUMPS = Path(__file__).parent / "schema"
 
@@ -26,25 +26,6 @@ def dump(db: sqlite3.Connection) -> str:
         "ORDER BY type <> 'table', type <> 'index', type <> 'view', name"
     )
     return "".join(f"{sql};\n\n" for (sql,) in rows)
-
-
-@pytest.fixture
-def later(monkeypatch: pytest.MonkeyPatch) -> Callable[[], None]:
-    """Switches to a later version of the program, which adds a column and makes another table anew."""
-
-    def switch() -> None:
-        steps = Migrations("bothfeet")
-        steps(name="1")(migrations.first_schema)
-
-        @steps(name="2")
-        def second(db: Database) -> None:
-            db.execute("ALTER TABLE person ADD COLUMN hue TEXT")
-            db.table("reading").transform(defaults={"protocol": "own"})
-
-        monkeypatch.setattr(migrations, "MIGRATIONS", steps)
-        monkeypatch.setattr(schema, "VERSION", 2)
-
-    return switch
 
 
 def test_the_schema_is_the_one_dumped_for_its_version(record: Record) -> None:
@@ -86,10 +67,10 @@ def test_every_table_has_its_triggers(record: Record) -> None:
 
 
 def test_a_later_schema_keeps_rows_triggers_and_covers_its_new_column(
-    record: Record, person: Person, clock: SetClock, later: Callable[[], None]
+    record: Record, person: Person, clock: SetClock, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     record.close()
-    later()
+    be_one_version_later(monkeypatch)
     with open_record(record.path, clock) as newer:
         assert people.person(newer, person.id) == person
         assert check(newer) == []
@@ -99,11 +80,13 @@ def test_a_later_schema_keeps_rows_triggers_and_covers_its_new_column(
         assert [one.was["hue"] for one in amendments_of(newer, "person", person.id)] == [None, "blue"]
 
 
-def test_a_transformed_table_keeps_its_rules(record: Record, clock: SetClock, later: Callable[[], None]) -> None:
+def test_a_transformed_table_keeps_its_rules(
+    record: Record, clock: SetClock, monkeypatch: pytest.MonkeyPatch
+) -> None:
     old = record.db.execute("SELECT sql FROM sqlite_schema WHERE name = 'reading'").fetchone()[0]
     rules = old.count("CONSTRAINT")
     record.close()
-    later()
+    be_one_version_later(monkeypatch)
     with open_record(record.path, clock) as newer:
         new = newer.db.execute("SELECT sql FROM sqlite_schema WHERE name = 'reading'").fetchone()[0]
         triggers = "SELECT count(*) FROM sqlite_schema WHERE type = 'trigger' AND tbl_name = 'reading'"
