@@ -14,8 +14,8 @@ _MONTHS = (
     "december",
 )  # fmt: skip
 _WORDS = {"today": 0, "yesterday": -1, "tomorrow": 1}
-_AGO = re.compile(r"([0-9]{1,4}) (day|week)s? ago")
-_AHEAD = re.compile(r"in ([0-9]{1,4}) (day|week)s?")
+_AGO = re.compile(r"([0-9]{1,3}) (day|week)s? ago")
+_AHEAD = re.compile(r"in ([0-9]{1,3}) (day|week)s?")
 _ISO = re.compile(r"([0-9]{4})-([0-9]{1,2})-([0-9]{1,2})")
 _NUMBERS = re.compile(r"([0-9]{1,2})[./ ]([0-9]{1,2})(?:[./ ]([0-9]{4}))?[.]?")
 _NAMED = re.compile(r"([0-9]{1,2})[. ]*([a-z]{3,9})[. ]*([0-9]{4})?")
@@ -33,10 +33,15 @@ def read_date(text: str, today: date, *, ahead: bool = False) -> date | None:
     try:
         found = _relative(typed, today) or _absolute(typed, today, ahead)
     except (ValueError, OverflowError):
-        raise CareFault(f"{text.strip()} is no day that exists: {HOW}") from None
+        raise CareFault(f"{_short(text)} is no day that exists: {HOW}") from None
     if found is None:
-        raise CareFault(f"{text.strip()} is no date: {HOW}")
+        raise CareFault(f"{_short(text)} is no date: {HOW}")
     return found
+
+
+def _short(text: str) -> str:
+    text = text.strip()
+    return text if len(text) <= 30 else f"{text[:29]}…"
 
 
 def _relative(typed: str, today: date) -> date | None:

@@ -31,12 +31,13 @@ DEFERS = "It supports, and does not replace, a licensed clinician's judgement an
 
 @dataclass(frozen=True, slots=True)
 class Origin:
-    """All that the page says, in the order in which it is read."""
+    """All that the page says, in the order in which it is read: of this person, then of the measure by itself."""
 
     standing: Standing
     measure: Measure
     hidden: bool
-    sections: tuple[Section, ...]
+    of_person: tuple[Section, ...]
+    of_measure: tuple[Section, ...]
 
 
 def origin(care: Care, episode_id: str, measure_id: str) -> Origin:
@@ -44,28 +45,35 @@ def origin(care: Care, episode_id: str, measure_id: str) -> Origin:
     held = standing(care, episode_id)
     one = held.of(measure_id)
     if one.hidden:
-        figures = [Section("what is shown", (Statement("now", HIDDEN),))]
+        of_person = [Section("what is shown", (Statement("now", HIDDEN),)), _honest(held, one)]
     else:
-        figures = [_shown(held, one), _changed(one), _readings(care, held, one)]
+        of_person = [_shown(care, held, one), _changed(one), _honest(held, one), _readings(care, held, one)]
     known = care.knowledge
-    sections = (
-        *figures,
+    of_measure = (
         errors(known, one.measure),
         lines(known, one.measure),
         how_measured(known, one.measure),
-        _honest(held, one),
         cautions(known, one.measure),
     )
-    return Origin(held, one.measure, one.hidden, tuple(section for section in sections if section.statements))
+    return Origin(held, one.measure, one.hidden, _said(of_person), _said(of_measure))
+
+
+def _said(sections: Iterable[Section]) -> tuple[Section, ...]:
+    return tuple(section for section in sections if section.statements)
 
 
 # what is shown
 
 
-def _shown(held: Standing, one: MeasureStanding) -> Section:
+def _shown(care: Care, held: Standing, one: MeasureStanding) -> Section:
+    """The values on show with what each was before it was corrected, the gap and the LSI with their rules."""
     measure = one.measure
     sides: tuple[Side | None, ...] = (Side.LEFT, Side.RIGHT) if measure.paired else (None,)
-    found = [Statement(side or "value", _reading_text(one.of(side), measure, held)) for side in sides]
+    found: list[Statement] = []
+    for side in sides:
+        reading = one.of(side)
+        found.append(Statement(side or "value", _reading_text(reading, measure, held)))
+        found += earlier_versions(care, reading, measure) if reading else []
     return Section("what is shown", (*found, *_gap(held, one), *_lsi(one)))
 
 
@@ -76,7 +84,7 @@ def _reading_text(reading: Reading | None, measure: Measure, held: Standing) -> 
     parts = [_with_unit(reading, measure)]
     if len(reading.trials) > 1:
         rule = {"mean": "mean of", "best": "best of"}.get(measure.aggregate, "from")
-        parts[0] += f", {rule} {' '.join(plain(trial) for trial in reading.trials)}"
+        parts[0] += f", {rule} {' '.join(_trial(trial, measure) for trial in reading.trials)}"
     parts.append(f"{stamp_text(reading.taken)}, {how_long(reading.taken.on, held.on)}")
     parts.append(f"examiner {reading.examiner}" if reading.examiner else "examiner not named")
     parts += [f"{reading.moment} treatment"] if reading.moment else []
@@ -85,6 +93,12 @@ def _reading_text(reading: Reading | None, measure: Measure, held: Standing) -> 
     parts += ["taken blind"] if reading.blind else []
     parts += [f"note: {reading.note}"] if reading.note else []
     return "; ".join(parts)
+
+
+def _trial(trial: float, measure: Measure) -> str:
+    """A trial to the measure's step, or as finely as it was typed."""
+    stepped = written(trial, measure)
+    return stepped if abs(float(stepped) - trial) < 1e-9 else plain(trial)
 
 
 def _with_unit(reading: Reading, measure: Measure) -> str:
@@ -98,9 +112,7 @@ def _gap(held: Standing, one: MeasureStanding) -> tuple[Statement, ...]:
     if not measure.paired:
         return (Statement("gap", "none: it has no sides"),)
     if held.both_injured and (reference is None or reference.kind == "uninjured side"):
-        return (
-            Statement("gap", "none: both ankles are injured, so there is no uninjured side to hold it against"),
-        )
+        return (Statement("gap", "none: both ankles are injured, so neither is the other's yardstick"),)
     latest = one.of(one.injured)
     if one.gap is None or reference is None or latest is None or latest.value is None:
         return (Statement("gap", "none: there are no two values to hold against each other"),)
@@ -194,21 +206,23 @@ def _matters(measure: Measure) -> Statement:
 
 
 def _readings(care: Care, held: Standing, one: MeasureStanding) -> Section:
-    """The readings the figures rest on, with what each was before it was corrected."""
+    """The other readings that the figures rest on, with what each was before, and what was taken back."""
     found: list[Statement] = []
     for side, course in sorted(one.courses.items(), key=lambda item: str(item[0])):
-        for reading in _used(course):
+        for reading in _others(course):
             about = f"{side or ''} {reading.taken.on.isoformat()}".strip()
             found.append(Statement(about, _reading_text(reading, one.measure, held)))
             found += earlier_versions(care, reading, one.measure)
     found += corrections(care, held, one.measure)
-    return Section("readings and corrections", tuple(found))
+    return Section("earlier readings and corrections", tuple(found))
 
 
-def _used(course: Course) -> Sequence[Reading]:
-    """The readings of a side that a figure on screen rests on, the newest first."""
-    used = (course.latest, course.previous, course.first, course.before, course.after)
-    return sorted({one.id: one for one in used if one}.values(), key=lambda one: (one.taken, one.id), reverse=True)
+def _others(course: Course) -> Sequence[Reading]:
+    """The readings of a side, beside the one on show, that a figure rests on; the newest first."""
+    used = (course.previous, course.first, course.before, course.after)
+    shown = course.latest.id if course.latest else ""
+    others = {one.id: one for one in used if one is not None and one.id != shown}
+    return sorted(others.values(), key=lambda one: (one.taken, one.id), reverse=True)
 
 
 # what to keep in mind
@@ -236,7 +250,6 @@ def _honest(held: Standing, one: MeasureStanding) -> Section:
     error = error_for(measure, "between")
     bar = "none: the error is not known"
     if error is not None:
-        bar = (
-            f"the value plus and minus {with_unit(f'{1.96 * error.sem:.2g}', measure)}, 1.96 x SEM between visits"
-        )
+        half = with_unit(f"{1.96 * error.sem:.2g}", measure)
+        bar = f"the value plus and minus {half}, which is 1.96 x SEM between visits"
     return Section("keep in mind", (*found, Statement("bar on the chart", bar), Statement("this program", DEFERS)))
