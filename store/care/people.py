@@ -10,7 +10,7 @@ from datetime import date
 from store.care.care import Care
 from store.care.faults import CareFault
 from store.knowledge.words import Episode, Grade, Person, Side
-from store.record import episodes, people
+from store.record import episodes, people, visits
 
 LABEL_MOST = 40
 
@@ -122,6 +122,16 @@ def new_episode(care: Care, person: Person, form: EpisodeForm) -> Episode:
             )
     with care.together():
         return _keep_episode(care, person, form)
+
+
+def close_episode(care: Care, episode: Episode) -> Episode:
+    """Close an episode, at discharge: it leaves the caseload and stands among the closed ones. Raises CareFault."""
+    if episode.closed is not None:
+        raise CareFault("this episode is closed already")
+    if visits.open_visit(care.record, episode.id) is not None:
+        raise CareFault("a visit of this episode is still open: end it first, then close the episode")
+    closed = replace(episode, closed=care.clock.now())
+    return episodes.revise_episode(care.record, closed, by=care.examiner, because="discharged")
 
 
 def _keep_episode(care: Care, person: Person, form: EpisodeForm) -> Episode:
