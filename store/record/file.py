@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sqlite3
+from contextlib import closing
 from pathlib import Path
 from urllib.parse import quote
 
@@ -21,7 +22,7 @@ __all__ = ["Record", "RecordFault", "default_path", "open_record"]
 BUSY_MS = 2000
 """How long another program's lock is waited for."""
 
-CHECKED_WHOLE_BYTES = 2_000_000
+CHECKED_WHOLE_BYTES = 500_000
 """Files up to this size are read through when opened, which takes a few milliseconds; larger ones by `check`."""
 
 
@@ -43,11 +44,10 @@ def open_record(
         if read_only:
             return Record(path, clock, _open_to_read(path, busy_ms), ids, read_only=True)
         check_writable(path)
-        version = _look_first(path, busy_ms) if there else _make_empty(path)
-        db = connect(path, "rw", busy_ms)
+        if not there:
+            _make_empty(path)
+        db = _open_to_write(path, busy_ms)
         try:
-            if version is None:
-                _look(db, path)
             db.execute("PRAGMA synchronous = FULL")
             _bring_up(db, path, clock)
             _set_journal(db, path)
@@ -75,11 +75,10 @@ def _stands(path: Path, create: bool) -> bool:
     return there
 
 
-def _make_empty(path: Path) -> int:
-    """An empty file that only its owner may read: SQLite gives its journals the same rights. Its version is 0."""
+def _make_empty(path: Path) -> None:
+    """An empty file that only its owner may read: SQLite gives its journals the same rights."""
     try:
         os.close(os.open(path, os.O_CREAT | os.O_RDWR, 0o600))
-        return 0
     except OSError as error:
         raise fault_of_place(error, path) from None
 
@@ -93,45 +92,71 @@ def connect(path: Path, mode: str, busy_ms: int = BUSY_MS, extra: str = "") -> s
     return db
 
 
-def _look_first(path: Path, busy_ms: int) -> int | None:
-    """The schema's version, through a connection that cannot write. None where a journal comes first."""
-    db = connect(path, "ro", busy_ms)
+def _open_to_write(path: Path, busy_ms: int) -> sqlite3.Connection:
+    """A connection that may write, looked at before it does: bringing in a journal would be writing already."""
+    looked = unsettled(path) and _look_first(path, busy_ms)
+    db = connect(path, "rw", busy_ms)
     try:
-        return _look(db, path)
-    except sqlite3.OperationalError as error:
-        if error.sqlite_errorcode & 0xFF in (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN):
-            return None
-        raise
-    finally:
-        db.close()
-
-
-def _open_to_read(path: Path, busy_ms: int) -> sqlite3.Connection:
-    """A connection that writes nothing of its own; where it may, it tidies up its journal when it is closed."""
-    version = _look_first(path, busy_ms)
-    try:
-        check_writable(path)
-    except RecordFault:
-        if version is None and unsettled(path):
-            raise
-        # without a folder for its journal, and without need of one
-        db = connect(path, "ro", busy_ms, "&immutable=1" if version is None else "")
-    else:
-        db = connect(path, "rw", busy_ms)
-        db.execute("PRAGMA query_only = ON")
-    try:
-        if version is None:
-            version = _look(db, path)
-        if version < schema.VERSION:
-            raise fault(FaultKind.OLDER, path)
+        if not looked:
+            _look(db, path)
     except BaseException:
         db.close()
         raise
     return db
 
 
-def _look(db: sqlite3.Connection, path: Path) -> int:
-    """The schema's version. Raises RecordFault for a file that is newer or damaged."""
+def _look_first(path: Path, busy_ms: int) -> bool:
+    """Look through a connection that cannot write. False where that needs a journal played back first."""
+    with closing(connect(path, "ro", busy_ms)) as db:
+        try:
+            _look(db, path)
+        except sqlite3.OperationalError as error:
+            if _wants_to_write(error):
+                return False
+            raise
+    return True
+
+
+def _open_to_read(path: Path, busy_ms: int) -> sqlite3.Connection:
+    """A connection that writes nothing of its own; where it may, it tidies up its journal when it is closed."""
+    try:
+        check_writable(path)
+    except RecordFault as bound:
+        db = _open_bound(path, busy_ms, bound)
+    else:
+        db = _open_to_write(path, busy_ms)
+        db.execute("PRAGMA query_only = ON")
+    if db.execute("PRAGMA user_version").fetchone()[0] < schema.VERSION:
+        db.close()
+        raise fault(FaultKind.OLDER, path)
+    return db
+
+
+def _open_bound(path: Path, busy_ms: int, bound: RecordFault) -> sqlite3.Connection:
+    """A connection to a file that may not be written to, or that lies where its journal may not."""
+    for extra in ("", "&immutable=1"):  # as it is, then without a journal, which an unchanged file does not need
+        db = connect(path, "ro", busy_ms, extra)
+        try:
+            _look(db, path)
+            return db
+        except sqlite3.OperationalError as error:
+            db.close()
+            if not _wants_to_write(error):
+                raise
+            if unsettled(path):
+                break
+        except RecordFault:
+            db.close()
+            raise
+    raise bound
+
+
+def _wants_to_write(error: sqlite3.OperationalError) -> bool:
+    return error.sqlite_errorcode & 0xFF in (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN)
+
+
+def _look(db: sqlite3.Connection, path: Path) -> None:
+    """Raise RecordFault for a file that is newer or damaged."""
     version: int = db.execute("PRAGMA user_version").fetchone()[0]
     if version > schema.VERSION:
         raise fault(FaultKind.NEWER, path)
@@ -140,7 +165,6 @@ def _look(db: sqlite3.Connection, path: Path) -> int:
         raise fault(FaultKind.DAMAGED, path)
     if path.stat().st_size <= CHECKED_WHOLE_BYTES and db.execute("PRAGMA quick_check(1)").fetchone()[0] != "ok":
         raise fault(FaultKind.DAMAGED, path)
-    return version
 
 
 def _bring_up(db: sqlite3.Connection, path: Path, clock: Clock) -> None:
