@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TypeVar
 
@@ -23,7 +23,8 @@ T = TypeVar("T")
 class Care:
     """The one thing that screens, verbs and papers are handed.
 
-    `blind` hides before values until the re-test is in (a setting).
+    `blind` hides before values until the re-test is in (a setting). `told_minutes` remembers how long each visit
+    was last said to have gone on, and the tick of it, so that a clock that is set back does not make it younger.
     """
 
     record: Record
@@ -31,6 +32,7 @@ class Care:
     clock: Clock
     examiner: str = ""
     blind: bool = True
+    told_minutes: dict[str, tuple[float, float]] = field(default_factory=dict)
 
     @contextmanager
     def together(self) -> Iterator[None]:

@@ -5,15 +5,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from store.care import plan as planning
 from store.care import visits as visiting
 from store.care.care import Care
 from store.care.faults import CareFault
+from store.care.history import all_of_measure, versions
 from store.care.in_words import change_text, readings_text, typed_text
-from store.care.measured import MeasureStanding, course_of, stand
+from store.care.measured import course_of
 from store.care.plan import moment_of
 from store.care.standing import Standing, standing
 from store.care.taking import new_readings, value_of_side
-from store.care.trials import Trials
+from store.care.trials import Trials, begin
+from store.care.undoing import undo
+from store.care.visit_view import plan_lines
 from store.entry.entry import Entry
 from store.entry.grammar import parse
 from store.knowledge.kinds import Measure
@@ -21,7 +25,9 @@ from store.knowledge.words import Moment, Person, Reading, Side, Visit
 from store.reckon.change import change
 from store.reckon.error import error_for
 from store.reckon.sides import perhaps_swapped
-from store.record import readings
+from store.record import bouts, readings
+
+__all__ = ["Preview", "Saved", "Subject", "preview", "read_line", "save", "save_side", "subject_of", "undo"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +43,7 @@ class Preview:
 
 @dataclass(frozen=True, slots=True)
 class Saved:
-    """What was saved, in words, with the rows."""
+    """What was saved, in words, with the rows. The words hold back what is blind."""
 
     says: str
     readings: tuple[Reading, ...]
@@ -74,7 +80,10 @@ def planned_moment(care: Care, visit: Visit | None, measure: Measure) -> Moment 
     """The moment that the plan's next open step of this measure gives; None where the plan names none."""
     if visit is None:
         return None
-    steps = [line for line in visiting.view(care, visit.id).plan if line.step.ref == measure.id and not line.later]
+    taken = readings.readings_of_visit(care.record, visit.id)
+    plan = plan_lines(care, visit, taken, bouts.bouts_of_visit(care.record, visit.id))
+    steps = [line for line in plan if moment_of(line.step.kind) is not None and line.step.ref == measure.id]
+    steps = [line for line in steps if not line.step.dropped] or steps
     waiting = next((line for line in steps if line.open), None)
     chosen = waiting or (steps[-1] if steps else None)
     return moment_of(chosen.step.kind) if chosen else None
@@ -83,14 +92,16 @@ def planned_moment(care: Care, visit: Visit | None, measure: Measure) -> Moment 
 def preview(care: Care, subject: Subject, entry: Entry) -> Preview:
     """What an entry would save: the values, the gap in words, the LSI, the change since last time.
 
-    While a blind re-test waits for its after values, nothing but what was typed is said.
+    While a blind re-test is to come, nothing but what was typed is said.
     """
     measure = entry.measure
     saves = f"{measure.name}: " + ", ".join(typed_text(side, measure) for side in entry.sides)
     saves += f" ({entry.moment})" if entry.moment else ""
     says = list(entry.says)
     held = subject.standing
-    if held is not None and not _hidden(held, measure):
+    if measure.id in visiting.awaiting(care, subject.visit):
+        says.append("nothing is compared until the re-test is in")
+    elif held is not None:
         says += _compared(held, measure, _readings(care, subject, entry))
     return Preview(entry, saves, tuple(says), entry.asks, swapped=_swapped(subject, entry))
 
@@ -103,7 +114,7 @@ def _compared(held: Standing, measure: Measure, new: Sequence[Reading]) -> list[
     courses = dict(known.courses)
     for reading in new:
         courses[reading.side] = course_of([reading])
-    then = stand(measure, held.episode.side, courses, baseline=_baseline(known), both_injured=held.both_injured)
+    then = replace(known, courses=courses)
     says = [f"{then.injured} {then.gap_words}" if then.gap else "both sides equal"] if then.gap is not None else []
     if then.lsi is not None:
         says.append(f"LSI {then.lsi:.0f} %")
@@ -113,15 +124,6 @@ def _compared(held: Standing, measure: Measure, new: Sequence[Reading]) -> list[
     if now is not None and last is not None:
         says.append(f"since last time {change_text(change(last, now, measure), measure)}")
     return says
-
-
-def _baseline(known: MeasureStanding) -> Reading | None:
-    reference = known.reference
-    return reference.reading if reference is not None and reference.kind == "own baseline" else None
-
-
-def _hidden(held: Standing, measure: Measure) -> bool:
-    return any(one.hidden for one in held.measures if one.measure.id == measure.id)
 
 
 def _swapped(subject: Subject, entry: Entry) -> bool:
@@ -144,49 +146,91 @@ def swap_sides(entry: Entry) -> Entry:
 
 def save(care: Care, subject: Subject, entry: Entry) -> Saved:
     """Keep an entry's readings, all or none. Raises RecordFault, or CareFault when the visit has ended."""
-    if subject.visit is not None and subject.visit.ended is not None:
-        raise CareFault("this visit has ended: start a new one (v)")
+    _must_be_open(care, subject)
     kept = readings.add_readings(care.record, _readings(care, subject, entry), by=care.examiner)
     return Saved(_saved_text(care, subject, kept, entry.measure), tuple(kept))
 
 
-def save_side(care: Care, subject: Subject, trials: Trials, side: Side | None) -> Saved:
-    """Keep one side of a measure taken trial by trial."""
-    taken = trials.of(side)
-    return save(care, subject, Entry(trials.measure, (taken.entry(trials.measure),), trials.moment))
-
-
-def undo(care: Care, visit: Visit) -> str:
-    """Take back what was saved last in this visit; it stays in the file, marked. CareFault when there is none."""
-    last = readings.last_saved(care.record, visit.id)
-    if not last:
-        raise CareFault("nothing to undo in this visit")
-    readings.retract_readings(
-        care.record, [reading.id for reading in last], by=care.examiner, because="taken back by undo"
-    )
-    measure = care.knowledge.measures.get(last[0].measure)
-    if measure is None or measure.id in visiting.view(care, visit.id).hidden:
-        return f"took back {measure.name if measure else last[0].measure}"
-    return f"took back {readings_text(last, measure)}"
-
-
-def take_back(care: Care, saved: Sequence[Reading]) -> None:
-    """Retract readings that trial-by-trial entry saved and now changes."""
-    readings.retract_readings(
-        care.record, [reading.id for reading in saved], by=care.examiner, because="a trial was taken back"
-    )
+def _must_be_open(care: Care, subject: Subject) -> None:
+    if subject.visit is not None and care.visit(subject.visit.id).ended is not None:
+        raise CareFault("this visit has ended: start a new one (v)")
 
 
 def _readings(care: Care, subject: Subject, entry: Entry) -> list[Reading]:
     held = subject.standing
-    blind = entry.moment is Moment.AFTER and held is not None and _hidden(held, entry.measure)
     episode = held.episode.id if held else None
+    blind = entry.moment is Moment.AFTER and _is_blind(care, subject.visit, entry.measure)
     return new_readings(care, subject.person.id, entry, subject.visit, episode=episode, blind=blind)
 
 
+def _is_blind(care: Care, visit: Visit | None, measure: Measure) -> bool:
+    """Whether the before values are hidden now and were so all the time: only then was the re-test blind."""
+    if visit is None:
+        return False
+    visit = care.visit(visit.id)
+    if measure.id not in visiting.hidden(care, visit, readings.readings_of_visit(care.record, visit.id)):
+        return False
+    return not planning.was_shown(measure.id, all_of_measure(care, visit, measure.id), versions(care, visit))
+
+
 def _saved_text(care: Care, subject: Subject, kept: Sequence[Reading], measure: Measure) -> str:
-    """What was saved; without its values while a blind re-test waits."""
-    if subject.visit is not None and measure.id in visiting.view(care, subject.visit.id).hidden:
+    """What was saved; without its values while a blind re-test waits, and with what came of it once it is in."""
+    if subject.visit is not None and measure.id in visiting.awaiting(care, care.visit(subject.visit.id)):
         sides = " and ".join(reading.side for reading in kept if reading.side)
-        return f"saved {measure.name} {sides}: hidden until the re-test is in".replace(" :", ":")
-    return f"saved {readings_text(kept, measure)}"
+        return f"saved {measure.name} {sides}".strip() + ", hidden until the re-test is in"
+    said = f"saved {readings_text(kept, measure)}"
+    if subject.visit is None or subject.visit.episode is None or kept[0].moment is not Moment.AFTER:
+        return said
+    retest = standing(care, subject.visit.episode).of(measure.id).retest
+    return f"{said}: {_whose(subject, measure)}{change_text(retest.change, measure)}" if retest else said
+
+
+def _whose(subject: Subject, measure: Measure) -> str:
+    return f"{subject.injured} " if measure.paired and subject.injured else ""
+
+
+# trial by trial
+
+
+def start_trials(
+    care: Care, subject: Subject, measure: Measure, moment: Moment | None
+) -> tuple[Trials, list[Reading]]:
+    """A measure about to be taken trial by trial, with the readings that it goes on from.
+
+    Where a side of this pass is in and another waits, or has fewer trials than are wanted, it goes on there; a
+    pass that is whole begins anew, and what it saved before stands beside it.
+    """
+    taken = readings.readings_of_visit(care.record, subject.visit.id) if subject.visit else []
+    own = [
+        one for one in taken
+        if one.measure == measure.id and one.moment is moment and one.bout is None and not one.conditions
+    ]  # fmt: skip
+    last = {one.side: one for one in own}
+    trials = begin(
+        measure, subject.injured, moment, {side: (one.trials, one.status) for side, one in last.items()}
+    )
+    return (begin(measure, subject.injured, moment), []) if trials.done else (trials, list(last.values()))
+
+
+def save_side(
+    care: Care, subject: Subject, trials: Trials, side: Side | None, instead: Sequence[Reading] = ()
+) -> Saved:
+    """Keep one side of a measure taken trial by trial, in place of what was saved of it before, all or none.
+
+    A side from which every trial was taken back is only taken back.
+    """
+    _must_be_open(care, subject)
+    taken = trials.of(side)
+    with care.together():
+        readings.retract_readings(
+            care.record, [one.id for one in instead], by=care.examiner, because="a trial was changed"
+        )
+        if not taken.begun:
+            return Saved(f"took back {trials.measure.name} {side or ''}".strip(), ())
+        return save(care, subject, Entry(trials.measure, (taken.entry(trials.measure),), trials.moment))
+
+
+def swapped_trials(subject: Subject, trials: Trials) -> bool:
+    """Whether the sides were perhaps taken the wrong way round: the injured one comes out clearly better."""
+    sides = tuple(side.entry(trials.measure) for side in trials.sides if side.begun)
+    return trials.measure.paired and _swapped(subject, Entry(trials.measure, sides))

@@ -5,23 +5,33 @@ Pure. Whether a step is done is never stored: it follows from what was read, tim
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
+from datetime import timedelta
+from itertools import pairwise
 
-from store.knowledge.words import BoutRow, Moment, Reading, Step, Visit
+from store.knowledge.time import Stamp
+from store.knowledge.words import BoutRow, Moment, Reading, Side, Step, Visit
 
 LATER_KINDS = frozenset({"safety", "home", "note"})
 """Steps whose rooms are not built yet: they stand in the plan, greyed."""
 
+PAST_MIDNIGHT = timedelta(hours=4)
+"""How long a visit that was not ended goes on beyond the day it began: none takes longer."""
+
 
 @dataclass(frozen=True, slots=True)
 class PlanLine:
-    """One step with what has become of it. `blind` says that its values are not to be shown yet."""
+    """One step with what has become of it. `begun` says that a side was measured and another one waits.
+
+    `blind` says that its values are not to be shown yet.
+    """
 
     step: Step
     done: bool
     later: bool
     blind: bool = False
+    begun: bool = False
 
     @property
     def open(self) -> bool:
@@ -44,61 +54,117 @@ class Slot:
         return self.gone + self.wanted - self.slot
 
 
+def goes_on(visit: Visit, now: Stamp) -> bool:
+    """Whether a visit is the one in hand: not ended, and begun today, or a few hours ago across midnight.
+
+    A clock that was set back across midnight does not end it either.
+    """
+    if visit.ended is not None:
+        return False
+    return visit.started.on == now.on or abs(now.at - visit.started.at) < PAST_MIDNIGHT
+
+
 def moment_of(kind: str) -> Moment | None:
     """The moment that readings of a step carry."""
     return {"measure": Moment.BEFORE, "retest": Moment.AFTER}.get(kind)
 
 
-def lines(visit: Visit, readings: Iterable[Reading], bouts: Iterable[BoutRow]) -> tuple[PlanLine, ...]:
-    """The plan's steps in order, each with what has become of it."""
+def lines(
+    visit: Visit, readings: Iterable[Reading], bouts: Iterable[BoutRow], single: Collection[str] = ()
+) -> tuple[PlanLine, ...]:
+    """The plan's steps in order, each with what has become of it. `single` are the measures that have no sides."""
     readings, bouts = list(readings), list(bouts)
     hidden = hidden_measures(visit, readings)
-    return tuple(
-        PlanLine(
-            step,
-            done=_done(step, visit, readings, bouts),
-            later=step.kind in LATER_KINDS,
-            blind=step.kind in {"measure", "retest"} and step.ref in hidden,
-        )
-        for step in visit.plan
+    return tuple(_line(step, visit, readings, bouts, hidden, single) for step in visit.plan)
+
+
+def _line(
+    step: Step,
+    visit: Visit,
+    readings: Collection[Reading],
+    bouts: Collection[BoutRow],
+    hidden: Collection[str],
+    single: Collection[str],
+) -> PlanLine:
+    done, begun = False, False
+    if step.kind == "said":
+        done = visit.said is not None
+    elif step.kind == "activity":
+        done = any(bout.activity == step.ref and bout.ended is not None for bout in bouts)
+    elif moment_of(step.kind) is not None:
+        before, after = sides_read(step.ref, readings)
+        taken = after if step.kind == "retest" else before
+        # A re-test wants the sides that were measured before; measuring wants both, where there are two.
+        wanted = before if step.kind == "retest" and before else {Side.LEFT, Side.RIGHT}
+        done = bool(taken) and (step.ref in single or taken >= wanted)
+        begun = bool(taken) and not done
+    return PlanLine(
+        step,
+        done=done,
+        later=step.kind in LATER_KINDS,
+        blind=step.kind in {"measure", "retest"} and step.ref in hidden,
+        begun=begun,
     )
 
 
-def _done(step: Step, visit: Visit, readings: Collection[Reading], bouts: Collection[BoutRow]) -> bool:
-    if step.kind == "said":
-        return visit.said is not None
-    if step.kind == "activity":
-        return any(bout.activity == step.ref and bout.ended is not None for bout in bouts)
-    moment = moment_of(step.kind)
-    taken = [reading for reading in readings if reading.measure == step.ref]
-    if step.kind == "measure":
-        return any(reading.moment is not Moment.AFTER for reading in taken)
-    after = {reading.side for reading in taken if reading.moment is moment}
-    before = {reading.side for reading in taken if reading.moment is Moment.BEFORE}
-    return bool(after) and after >= before
+def sides_read(measure: str, readings: Iterable[Reading]) -> tuple[set[Side | None], set[Side | None]]:
+    """The sides of a measure that were read before the hands-on part, or unmarked, and after it."""
+    taken = [reading for reading in readings if reading.measure == measure]
+    after = {reading.side for reading in taken if reading.moment is Moment.AFTER}
+    return {reading.side for reading in taken if reading.moment is not Moment.AFTER}, after
 
 
-def hidden_measures(visit: Visit, readings: Iterable[Reading]) -> frozenset[str]:
-    """Measures whose before values no screen may show: a re-test waits and its after values are not all in."""
+def awaiting_retest(visit: Visit, readings: Iterable[Reading]) -> frozenset[str]:
+    """Measures of which the plan wants a re-test that is not all in: nothing is to be compared yet."""
     if visit.ended is not None:
         return frozenset()
     readings = list(readings)
-    hidden = set()
+    found = set()
     for step in visit.plan:
-        if step.kind != "retest" or step.dropped:
-            continue
-        taken = [reading for reading in readings if reading.measure == step.ref]
-        before = {reading.side for reading in taken if reading.moment is Moment.BEFORE}
-        after = {reading.side for reading in taken if reading.moment is Moment.AFTER}
-        if before - after:
-            hidden.add(step.ref)
-    return frozenset(hidden)
+        if step.kind == "retest" and not step.dropped:
+            before, after = sides_read(step.ref, readings)
+            if not after or not after >= before:
+                found.add(step.ref)
+    return frozenset(found)
 
 
-def slot(visit: Visit, plan: Iterable[PlanLine], gone_min: float) -> Slot:
-    """How the visit stands against its slot; when it will overrun, the last open activity is the one to drop."""
+def hidden_measures(visit: Visit, readings: Iterable[Reading]) -> frozenset[str]:
+    """Measures whose before values no screen may show: they are in, and the re-test is not."""
+    readings = list(readings)
+    return frozenset(measure for measure in awaiting_retest(visit, readings) if sides_read(measure, readings)[0])
+
+
+def was_shown(measure: str, kept: Iterable[Reading], versions: Iterable[Visit]) -> bool:
+    """Whether the before values were in sight at some time while the visit went on, so that it is not blind.
+
+    `kept` are all of the visit's readings, also the retracted ones; `versions` are the visit as it stood, oldest
+    first. Either the re-test had been all in and was taken back, or the plan had none for a while.
+    """
+    kept = list(kept)
+    before, after = sides_read(measure, kept)
+    if before and after >= before:
+        return True
+    first = min((one.id for one in kept if one.measure == measure and one.moment is not Moment.AFTER), default="")
+    versions = list(versions)
+    return bool(first) and any(
+        following.revision > first and not _wants_retest(version, measure)
+        for version, following in pairwise(versions)
+    )
+
+
+def _wants_retest(visit: Visit, measure: str) -> bool:
+    return any(step.kind == "retest" and step.ref == measure and not step.dropped for step in visit.plan)
+
+
+def slot(visit: Visit, plan: Sequence[PlanLine], gone_min: float) -> Slot:
+    """How the visit stands against its slot; when it will overrun, the last open activity is the one to drop.
+
+    While anything is open, steps of later rooms that lie ahead want their minutes too: they are done by hand.
+    """
     waiting = [line for line in plan if line.open]
-    wanted = sum(line.step.minutes for line in waiting)
+    done = max((at for at, line in enumerate(plan) if line.done), default=-1)
+    by_hand = [line for line in plan[done + 1 :] if line.later and not line.step.dropped]
+    wanted = sum(line.step.minutes for line in (*waiting, *by_hand)) if waiting else 0.0
     drop = next((line.step for line in reversed(waiting) if line.step.kind == "activity"), None)
     over = gone_min + wanted > visit.slot_min
     return Slot(gone_min, wanted, visit.slot_min, drop if over else None)

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
 from store.care import visits as visiting
 from store.care.care import Care
 from store.care.faults import CareFault
-from store.care.measured import MeasureStanding, course_of, stand
+from store.care.measured import MeasureStanding, course_of
 from store.care.people import age
 from store.knowledge.kinds import Measure
-from store.knowledge.words import Episode, Person, Reading, Side, Visit
+from store.knowledge.words import Episode, Moment, Person, Reading, Side, Visit
 from store.record import episodes, readings, visits
+from store.record.courses import readings_of_courses
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,9 +53,10 @@ def standing(care: Care, episode_id: str) -> Standing:
     """The standing of an episode now."""
     episode = care.episode(episode_id)
     person = care.person(episode.person)
-    today = care.clock.now().on
+    now = care.clock.now()
+    today = now.on
     held = tuple(visits.visits_of_episode(care.record, episode.id))
-    current = next((visit for visit in held if visit.ended is None and visit.started.on == today), None)
+    current = visiting.in_hand(held, now)
     both = _both_injured(care, episode)
     days = (today - episode.injured_on).days if episode.injured_on else None
     measures, unknown = measure_standings(care, episode, current, both)
@@ -81,38 +82,30 @@ def measure_standings(
     care: Care, episode: Episode, current: Visit | None, both_injured: bool
 ) -> tuple[tuple[MeasureStanding, ...], tuple[str, ...]]:
     """How every known measure stands in an episode, and the ids of measures in the file that this copy lacks."""
-    kept = readings.readings_of_person(care.record, episode.person)
-    in_visit = tuple(reading for reading in kept if current is not None and reading.visit == current.id)
-    hidden = visiting.hidden(care, current, in_visit)
-    start = (episode.injured_on or episode.opened.on).isoformat()
+    taken = readings.readings_of_visit(care.record, current.id) if current else []
+    hidden = visiting.hidden(care, current, tuple(taken))
+    start = episode.injured_on or episode.opened.on
     during: dict[str, dict[Side | None, list[Reading]]] = defaultdict(lambda: defaultdict(list))
-    earlier: dict[str, list[Reading]] = defaultdict(list)
-    for reading in kept:
-        if current is not None and reading.visit == current.id and reading.measure in hidden:
-            continue
-        if reading.taken.on.isoformat() < start:
-            earlier[reading.measure].append(reading)
-        elif episode.closed is None or reading.taken <= episode.closed:
+    baselines: dict[str, Reading] = {}
+    for reading in readings_of_courses(
+        care.record, episode.person, start, episode.closed, current.id if current else None, hidden
+    ):
+        if reading.taken.on >= start:
             during[reading.measure][reading.side].append(reading)
-    known = care.knowledge.measures
+        elif reading.side is episode.side and reading.moment is not Moment.AFTER:
+            baselines[reading.measure] = reading  # oldest first: the last one before the injury stays
     standings = tuple(
-        stand(
+        MeasureStanding(
             measure,
             episode.side,
-            {side: course_of(taken) for side, taken in during[measure.id].items()},
-            baseline=_baseline(earlier.get(measure.id, ()), episode.side),
+            {side: course_of(taken) for side, taken in during.get(measure.id, {}).items()},
+            baseline=baselines.get(measure.id),
             both_injured=both_injured,
             hidden=measure.id in hidden,
         )
-        for measure in known.values()
+        for measure in care.knowledge.measures.values()
     )
-    return standings, tuple(sorted(set(during) - set(known)))
-
-
-def _baseline(readings_before: Iterable[Reading], side: Side) -> Reading | None:
-    """The injured side's own last reading from before the injury."""
-    own = [reading for reading in readings_before if reading.side is side]
-    return max(own, key=lambda reading: reading.taken, default=None)
+    return standings, tuple(sorted(set(during) - set(care.knowledge.measures)))
 
 
 def _both_injured(care: Care, episode: Episode) -> bool:

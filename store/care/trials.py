@@ -5,6 +5,7 @@ Pure: a key makes a new `Trials`; nothing is saved here. The uninjured side goes
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from store.care.faults import CareFault
@@ -13,15 +14,22 @@ from store.entry.trials import values_in
 from store.knowledge.kinds import Measure
 from store.knowledge.words import Moment, Side, Status
 
+MOST = 10
+"""Trials a side, at most."""
+
 
 @dataclass(frozen=True, slots=True)
 class SideTrials:
-    """What one side has so far. `side` is None on a single measure; `wanted` is how many trials it shall have."""
+    """What one side has so far. `side` is None on a single measure; `wanted` is how many trials it shall have.
+
+    `earlier` says that it was read from the record, and nothing has been entered since.
+    """
 
     side: Side | None
     wanted: int
     values: tuple[float, ...] = ()
     unable: bool = False
+    earlier: bool = False
 
     @property
     def done(self) -> bool:
@@ -69,13 +77,29 @@ class Trials:
         return next(trials for trials in self.sides if trials.side is side)
 
 
-def begin(measure: Measure, injured: Side | None, moment: Moment | None = None) -> Trials:
-    """A measure about to be taken: the uninjured side first, or left first where no side is injured."""
-    sides: tuple[Side | None, ...] = (None,)
+def begin(
+    measure: Measure,
+    injured: Side | None,
+    moment: Moment | None = None,
+    kept: Mapping[Side | None, tuple[tuple[float, ...], Status]] | None = None,
+) -> Trials:
+    """A measure about to be taken: the uninjured side first, or left first where no side is injured.
+
+    `kept` are trials and status of sides that are in already; it goes on at the first side that still wants some.
+    """
+    order: tuple[Side | None, ...] = (None,)
     if measure.paired:
         first = injured.other if injured else Side.LEFT
-        sides = (first, first.other)
-    return Trials(measure, tuple(SideTrials(side, measure.counted) for side in sides), moment=moment)
+        order = (first, first.other)
+    sides = tuple(_kept(side, measure, (kept or {}).get(side)) for side in order)
+    now = next((at for at, side in enumerate(sides) if not side.done), 0)
+    return Trials(measure, sides, now, moment=moment)
+
+
+def _kept(side: Side | None, measure: Measure, kept: tuple[tuple[float, ...], Status] | None) -> SideTrials:
+    if kept is None:
+        return SideTrials(side, measure.counted)
+    return SideTrials(side, measure.counted, kept[0], unable=kept[1] is Status.UNABLE, earlier=True)
 
 
 def enter(trials: Trials, text: str) -> Trials:
@@ -112,8 +136,10 @@ class Doubt(CareFault):
 
 
 def unable(trials: Trials) -> Trials:
-    """The side in hand could not do it: kept as unable, never as a zero."""
-    return _with(trials, replace(trials.current, values=(), unable=True))
+    """The side in hand could not do it: kept as unable, never as a zero. No trial that is in is thrown away."""
+    if trials.current.values:
+        raise CareFault("trials of this side are in and are kept: * goes to the other side, - takes one back")
+    return _with(replace(trials, doubted=()), replace(trials.current, unable=True))
 
 
 def more(trials: Trials) -> Trials:
@@ -122,7 +148,9 @@ def more(trials: Trials) -> Trials:
     if side.unable:
         raise CareFault("this side is unable: take that back first")
     wanted = max(side.wanted, len(side.values)) + 1
-    if wanted > 10:
+    if trials.measure.aggregate == "single":
+        raise CareFault(f"{trials.measure.name} takes one value: - takes it back")
+    if wanted > MOST:
         raise CareFault("ten trials a side are the most")
     sides = tuple(
         replace(side, wanted=wanted) if at == trials.now else other for at, other in enumerate(trials.sides)
@@ -137,6 +165,13 @@ def swap(trials: Trials) -> Trials:
     return replace(trials, now=1 - trials.now, doubted=())
 
 
+def exchange(trials: Trials) -> Trials:
+    """What was taken left counts as right and the other way round: the sides were swapped."""
+    one, other = trials.sides
+    sides = (replace(other, side=one.side), replace(one, side=other.side))
+    return replace(trials, sides=sides, doubted=())
+
+
 def back(trials: Trials) -> Trials:
     """Take the last trial back: of this side, or, when it has none, of the side before."""
     at = trials.now
@@ -145,13 +180,14 @@ def back(trials: Trials) -> Trials:
             raise CareFault("nothing to take back")
         at = 1 - at
     side = trials.sides[at]
-    taken = replace(side, values=() if side.unable else side.values[:-1], unable=False)
+    taken = replace(side, values=side.values[:-1], unable=False, earlier=False)
     sides = tuple(taken if index == at else other for index, other in enumerate(trials.sides))
     return replace(trials, sides=sides, now=at, doubted=())
 
 
 def _with(trials: Trials, side: SideTrials) -> Trials:
     """The trials with the side in hand replaced; moves on when that side is done."""
+    side = replace(side, earlier=False)
     sides = tuple(side if at == trials.now else other for at, other in enumerate(trials.sides))
     now = trials.now
     if side.done:

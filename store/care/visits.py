@@ -1,70 +1,66 @@
-"""A visit from its start: what the person says, consent today, the walked plan, the end."""
+"""A visit from its start to its end: what the person says, consent today, changes of the plan, and its minutes."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from datetime import timedelta
 
 from store.care import plan as planning
 from store.care.care import Care
 from store.care.faults import CareFault
 from store.care.taking import new_readings
 from store.entry.said import parse_said
-from store.knowledge.words import BoutRow, Episode, Moment, Reading, Step, Visit, VisitKind
+from store.knowledge.time import Stamp
+from store.knowledge.words import Episode, Moment, Reading, Step, Visit, VisitKind
 from store.record import bouts, readings, visits
 
+SAID_AGAIN = "said again"
+"""Why a reading that the person reports was taken back when it was said anew."""
 
-@dataclass(frozen=True, slots=True)
-class VisitView:
-    """All that the visit screen shows, read afresh after each act."""
-
-    visit: Visit
-    plan: tuple[planning.PlanLine, ...]
-    slot: planning.Slot
-    readings: tuple[Reading, ...]
-    bouts: tuple[BoutRow, ...]
-    last_visit: Visit | None
-    hidden: frozenset[str]
-
-    @property
-    def next_line(self) -> planning.PlanLine | None:
-        """The first step that waits."""
-        return next((line for line in self.plan if line.open), None)
+# which visit, and how far it is
 
 
-def view(care: Care, visit_id: str) -> VisitView:
-    """The visit as it stands now."""
-    visit = care.visit(visit_id)
-    taken = tuple(readings.readings_of_visit(care.record, visit.id))
-    done = tuple(bouts.bouts_of_visit(care.record, visit.id))
-    shown = planning.lines(visit, taken, done)
-    gone_s = (care.clock.now().at - visit.started.at).total_seconds()
-    return VisitView(
-        visit=visit,
-        plan=shown,
-        slot=planning.slot(visit, shown, max(0.0, gone_s) / 60),
-        readings=taken,
-        bouts=done,
-        last_visit=_visit_before(care, visit),
-        hidden=hidden(care, visit, taken),
-    )
+def open_visit(care: Care, episode: Episode) -> Visit | None:
+    """The visit in hand: begun today, or a few hours ago across midnight, and not ended."""
+    visit = visits.open_visit(care.record, episode.id)
+    return visit if visit is not None and planning.goes_on(visit, care.clock.now()) else None
 
 
-def hidden(care: Care, visit: Visit | None, taken: tuple[Reading, ...]) -> frozenset[str]:
+def in_hand(held: Sequence[Visit], now: Stamp) -> Visit | None:
+    """The visit in hand among an episode's visits, oldest first."""
+    return next((visit for visit in reversed(held) if planning.goes_on(visit, now)), None)
+
+
+def hidden(care: Care, visit: Visit | None, taken: Iterable[Reading]) -> frozenset[str]:
     """Measures whose before values stay hidden in this visit; none when the blind re-test is off."""
     return planning.hidden_measures(visit, taken) if care.blind and visit is not None else frozenset()
 
 
-def _visit_before(care: Care, visit: Visit) -> Visit | None:
-    if visit.episode is None:
-        return None
-    earlier = [other for other in visits.visits_of_episode(care.record, visit.episode) if other.id < visit.id]
-    return max(earlier, key=lambda other: other.started, default=None)
+def awaiting(care: Care, visit: Visit | None) -> frozenset[str]:
+    """Measures whose re-test is still to come, so that nothing is compared; none when the blind re-test is off."""
+    if visit is None or not care.blind:
+        return frozenset()
+    return planning.awaiting_retest(visit, readings.readings_of_visit(care.record, visit.id))
 
 
-def open_visit(care: Care, episode: Episode) -> Visit | None:
-    """The visit that was begun today and not ended, if there is one."""
-    visit = visits.open_visit(care.record, episode.id)
-    return visit if visit is not None and visit.started.on == care.clock.now().on else None
+def minutes_gone(care: Care, visit: Visit) -> float:
+    """Minutes since the visit began, or that it took. Never negative, and never less than was said before.
+
+    The wall clock counts, since a laptop may sleep in between; where it was set back, the minutes go on
+    by the clock that only runs forward.
+    """
+    until = visit.ended or care.clock.now()
+    wall = max(timedelta(0), until.at - visit.started.at).total_seconds() / 60
+    if visit.ended is not None:
+        return wall
+    told, at_tick = care.told_minutes.get(visit.id, (0.0, care.clock.ticks()))
+    gone = max(wall, told + (care.clock.ticks() - at_tick) / 60)
+    care.told_minutes[visit.id] = (gone, care.clock.ticks())
+    return gone
+
+
+# acts
 
 
 def start_visit(
@@ -83,7 +79,7 @@ def start_visit(
     with care.together():
         left_open = visits.open_visit(care.record, episode.id)
         if left_open is not None:
-            _end(care, left_open, "left open on an earlier day")
+            _end(care, left_open, "left open on an earlier day", _last_act(care, left_open))
         plan = care.knowledge.visit_plan if planned else ()
         return visits.add_visit(care.record, new_visit(care, episode.person, episode.id, kind, plan))
 
@@ -101,10 +97,15 @@ def new_visit(care: Care, person: str, episode: str | None, kind: VisitKind, pla
     )
 
 
+def said_asks(care: Care, line: str) -> tuple[str, ...]:
+    """What a line of what the person says would want a yes for. Raises EntryError on one that cannot be read."""
+    return parse_said(line, care.knowledge.find_measure).asks
+
+
 def said(care: Care, visit: Visit, line: str) -> Visit:
     """Keep what the person says at the start: pains and confidence as readings, the rest in the visit.
 
-    `line` is such as "pain 2 worst 4 morning 1 gaveway 0 home 5/7"; every part may be missing. What is
+    `line` is such as "pain 2 worst 4 morning 1 gaveway 0 home 5/7 consent y"; every part may be missing. What is
     said again replaces what was said before, as an amendment; the rest stands. Raises EntryError
     or CareFault.
     """
@@ -124,9 +125,10 @@ def said(care: Care, visit: Visit, line: str) -> Visit:
         gave_way=visit.gave_way if heard.gave_way is None else heard.gave_way,
         home_done=visit.home_done if heard.home_done is None else heard.home_done,
         home_planned=visit.home_planned if heard.home_planned is None else heard.home_planned,
+        consent=visit.consent if heard.consent is None else care.clock.now() if heard.consent else None,
     )
     with care.together():
-        readings.retract_readings(care.record, earlier, by=care.examiner, because="said again")
+        readings.retract_readings(care.record, earlier, by=care.examiner, because=SAID_AGAIN)
         readings.add_readings(care.record, new)
         return visits.revise_visit(care.record, changed, by=care.examiner, because="what the person says")
 
@@ -156,13 +158,20 @@ def add_step(care: Care, visit: Visit, step: Step) -> Visit:
 def end_visit(care: Care, visit: Visit) -> Visit:
     """End the visit: what was blind is shown from now on."""
     _must_be_open(visit)
-    return _end(care, visit, "visit ended")
+    return _end(care, visit, "visit ended", care.clock.now())
 
 
-def _end(care: Care, visit: Visit, because: str) -> Visit:
-    return visits.revise_visit(
-        care.record, replace(visit, ended=care.clock.now()), by=care.examiner, because=because
-    )
+def _end(care: Care, visit: Visit, because: str, at: Stamp) -> Visit:
+    """No visit ends before it began, whatever a clock that was set back says."""
+    ended = replace(visit, ended=max(at, visit.started))
+    return visits.revise_visit(care.record, ended, by=care.examiner, because=because)
+
+
+def _last_act(care: Care, visit: Visit) -> Stamp:
+    """When something was last kept in a visit: the best that is known of its end when nobody ended it."""
+    taken = [reading.taken for reading in readings.readings_of_visit(care.record, visit.id)]
+    worked = [bout.ended or bout.started for bout in bouts.bouts_of_visit(care.record, visit.id)]
+    return max([visit.started, *taken, *worked])
 
 
 def _must_be_open(visit: Visit) -> None:

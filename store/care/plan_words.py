@@ -1,0 +1,171 @@
+"""The lines of a visit's plan in words: what each is called, what came of it, or what it asks for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from store.care.care import Care
+from store.care.faults import CareFault
+from store.care.in_words import change_text, value_text
+from store.care.plan import PlanLine
+from store.care.timing import bout_text
+from store.entry.numbers import plain
+from store.entry.said import MEASURES
+from store.knowledge.kinds import Activity, Measure
+from store.knowledge.words import BoutKind, BoutRow, Moment, Reading, Side, Step, Visit
+from store.reckon.change import change
+
+NAMES = {
+    "said": "what has changed",
+    "safety": "safety re-asked",
+    "home": "home programme",
+    "note": "note",
+}
+LATER = {
+    "safety": "not in this version: ask as now",
+    "home": "not in this version: on paper",
+    "note": "not in this version: on paper",
+}
+LATER_LONG = {
+    "safety": "The safety screen is not there yet: ask and record it the way you do now.",
+    "home": "The home programme is not there yet: hand it over the way you do now.",
+    "note": "The note is not there yet: write it the way you do now.",
+}
+
+
+def step_name(care: Care, step: Step) -> str:
+    """What a step is called. One that this copy does not know is called by its id."""
+    if step.kind in NAMES:
+        return NAMES[step.kind]
+    if step.kind == "activity":
+        activity = care.knowledge.activities.get(step.ref)
+        return activity.name if activity else step.ref
+    measure = care.knowledge.measures.get(step.ref)
+    name = measure.name if measure else step.ref
+    return f"{name}, re-test" if step.kind == "retest" else name
+
+
+def step_says(
+    care: Care,
+    visit: Visit,
+    line: PlanLine,
+    taken: Sequence[Reading],
+    bouts: Sequence[BoutRow],
+    injured: Side | None,
+) -> str:
+    """What came of a step, or what it asks for. No value of a measure that is blind now."""
+    step = line.step
+    if line.later:
+        return LATER[step.kind]
+    if step.dropped:
+        return "left out today"
+    if step.kind == "said":
+        return said_words(visit, taken) if line.done else "pain, giving way, home, consent"
+    if step.kind == "activity":
+        return _activity_says(care, step, bouts, injured)
+    measure = care.knowledge.measures.get(step.ref)
+    return _measure_says(measure, line, taken, injured) if measure else "not known to this copy"
+
+
+# what the person said
+
+
+def said_now(visit: Visit, taken: Iterable[Reading]) -> dict[str, str]:
+    """What was said in this visit, by the words of its line: {"pain": "2", "home": "5/7", "consent": "y"}."""
+    values = {reading.measure: reading for reading in taken if was_said(reading)}
+    found = {
+        word: plain(reading.value)
+        for word, measure in MEASURES.items()
+        if (reading := values.get(measure)) is not None and reading.value is not None
+    }
+    if visit.gave_way is not None:
+        found["gaveway"] = str(visit.gave_way)
+    if visit.home_done is not None and visit.home_planned is not None:
+        found["home"] = f"{visit.home_done}/{visit.home_planned}"
+    if visit.consent is not None:
+        found["consent"] = "y"
+    elif "consent n" in (visit.said or ""):
+        found["consent"] = "n"
+    return found
+
+
+def was_said(reading: Reading) -> bool:
+    """Whether a reading is one that the person reports, not one that was measured."""
+    return reading.measure in MEASURES.values() and reading.moment is not Moment.AFTER and reading.bout is None
+
+
+def said_words(visit: Visit, taken: Iterable[Reading]) -> str:
+    """What was said in a few words: "pain 2 worst 4 gave way 0, home 5/7"."""
+    found = said_now(visit, taken)
+    shown = {"gaveway": "gave way", "consent": "consent"}
+    words = [f"{shown.get(word, word)} {value}" for word, value in found.items() if word != "consent"]
+    if found.get("consent") == "n":
+        words.insert(0, "no consent")
+    elif found.get("consent") == "y" and not words:
+        words.append("consent given")
+    return " ".join(words) or "nothing said"
+
+
+# what is measured and done
+
+
+def _measure_says(measure: Measure, line: PlanLine, taken: Sequence[Reading], injured: Side | None) -> str:
+    retest = line.step.kind == "retest"
+    own = [one for one in taken if one.measure == measure.id and (one.moment is Moment.AFTER) is retest]
+    last = {one.side: one for one in own}
+    if line.begun:
+        return f"{' and '.join(side for side in last if side)} in, the other side waits"
+    if not line.done:
+        a_side = " a side" if measure.paired else ""
+        return f"{measure.counted} {'trial' if measure.counted == 1 else 'trials'}{a_side}"
+    if line.blind:
+        return "done"
+    if retest:
+        return _retest_says(measure, taken, injured)
+    sides: tuple[Side | None, ...] = (Side.LEFT, Side.RIGHT) if measure.paired else (None,)
+    return ", ".join(f"{side or ''} {value_text(last[side], measure)}".strip() for side in sides if side in last)
+
+
+def _retest_says(measure: Measure, taken: Sequence[Reading], injured: Side | None) -> str:
+    """What the hands-on part did to the injured side, against the error within a visit."""
+    side = injured if measure.paired else None
+    own = [one for one in taken if one.measure == measure.id and one.side is side]
+    before = next((one for one in reversed(own) if one.moment is not Moment.AFTER), None)
+    after = next((one for one in reversed(own) if one.moment is Moment.AFTER), None)
+    if before is None or after is None:
+        return "done"
+    return f"{side or ''} {change_text(change(before, after, measure, span='within'), measure)}".strip()
+
+
+def _activity_says(care: Care, step: Step, bouts: Sequence[BoutRow], injured: Side | None) -> str:
+    own = [bout for bout in bouts if bout.activity == step.ref]
+    ended = [bout for bout in own if bout.ended is not None]
+    if ended:
+        return "; ".join(_bout_says(care, bout) for bout in ended)
+    if own:
+        return "left paused"
+    activity = care.knowledge.activities.get(step.ref)
+    return dose_words(activity, injured) if activity else "not known to this copy"
+
+
+def _bout_says(care: Care, bout: BoutRow) -> str:
+    try:
+        return bout_text(care, bout)
+    except CareFault:
+        return "done, cannot be read"
+
+
+def dose_words(activity: Activity, injured: Side | None) -> str:
+    """A dose in a few words: "3 x 10", "3 x 30 s a side", "60 s, right"."""
+    dose = activity.dose
+    where = {"both": " a side", "injured": f", {injured}" if injured else ", injured side"}.get(activity.sides, "")
+    if activity.kind is BoutKind.SHIFTS:
+        amount = f"{dose.reps * dose.shift_s:g} s"
+    elif activity.kind is BoutKind.HOLD_FIXED:
+        amount = f"{dose.hold_s:g} s"
+    elif activity.kind is BoutKind.HOLD_TO_LOSS:
+        amount = f"up to {dose.cap_s:g} s"
+    else:
+        amount = f"{dose.reps}" if dose.reps else "as many as can be"
+    sets = f"{dose.sets} x " if dose.sets > 1 else ""
+    return f"{sets}{amount}{where}"

@@ -1,0 +1,109 @@
+"""Taking back what was saved last in a visit: readings, a bout, or what the person said. All stays in the file."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from store.care import visits as visiting
+from store.care.care import Care
+from store.care.faults import CareFault
+from store.care.history import all_of_measure, versions
+from store.care.in_words import readings_text
+from store.care.visits import SAID_AGAIN
+from store.entry.said import MEASURES, parse_said
+from store.knowledge.words import BoutRow, Reading, Visit
+from store.record import amendments, bouts, readings, visits
+
+BECAUSE = "taken back by undo"
+
+
+def undo(care: Care, visit: Visit) -> str:
+    """Take back what was saved last in this visit, and say what. Raises CareFault when there is nothing."""
+    visit = care.visit(visit.id)
+    if visit.ended is not None:
+        raise CareFault("this visit has ended: start a new one (v)")
+    last = readings.last_saved(care.record, visit.id)
+    ended = [bout for bout in bouts.bouts_of_visit(care.record, visit.id) if bout.ended is not None]
+    bout = max(ended, key=lambda one: one.revision, default=None)
+    said = _said_act(care, visit)
+    at = max((one.revision for one in last), default="")
+    if said is not None and said[1].revision > max(at, bout.revision if bout else ""):
+        return _undo_said(care, *said)
+    if bout is not None and (bout.revision > at or any(one.bout == bout.id for one in last)):
+        return _undo_bout(care, bout)
+    if not last:
+        raise CareFault("nothing to undo in this visit")
+    return _undo_readings(care, visit, last)
+
+
+def _undo_readings(care: Care, visit: Visit, last: Sequence[Reading]) -> str:
+    _retract(care, last)
+    measure = care.knowledge.measures.get(last[0].measure)
+    name = measure.name if measure else last[0].measure
+    if measure is None or measure.id in visiting.awaiting(care, visit):
+        sides = " and ".join(reading.side for reading in last if reading.side)
+        return f"took back {name} {sides}".strip()
+    return f"took back {readings_text(last, measure)}"
+
+
+def _undo_bout(care: Care, bout: BoutRow) -> str:
+    activity = care.knowledge.activities.get(bout.activity)
+    with care.together():
+        retracted = replace(bout, retracted=care.clock.now())
+        bouts.revise_bout(care.record, retracted, by=care.examiner, because=BECAUSE)
+        _retract(care, readings.readings_of_bout(care.record, bout.id))
+    return f"took back {activity.name if activity else bout.activity}"
+
+
+def _retract(care: Care, taken: Sequence[Reading]) -> None:
+    readings.retract_readings(care.record, [reading.id for reading in taken], by=care.examiner, because=BECAUSE)
+
+
+# what the person said
+
+
+def _said_act(care: Care, visit: Visit) -> tuple[Visit, Visit, Visit] | None:
+    """The visit before something was last said, just after it, and as it stands; None when nothing was."""
+    if visit.said is None:
+        return None
+    stood = versions(care, visit)
+    at = next(at for at in range(len(stood) - 1, -1, -1) if at == 0 or stood[at - 1].said != stood[at].said)
+    return (stood[at - 1], stood[at], visit) if at else None
+
+
+def _undo_said(care: Care, before: Visit, after: Visit, visit: Visit) -> str:
+    """What the visit said before stands again, and so do the readings that this act had replaced."""
+    line = (after.said or "").removeprefix(before.said or "").removeprefix("; ")
+    heard = {MEASURES[word] for word in MEASURES if word in _words(care, line)}
+    with care.together():
+        for measure in heard:
+            _restore(care, before, after, visit, measure)
+        restored = replace(
+            visit,
+            said=before.said,
+            gave_way=before.gave_way,
+            home_done=before.home_done,
+            home_planned=before.home_planned,
+            consent=before.consent,
+        )
+        visits.revise_visit(care.record, restored, by=care.examiner, because=BECAUSE)
+    return f"took back what was said: {line}"
+
+
+def _words(care: Care, line: str) -> set[str]:
+    ids = {entry.measure.id for entry in parse_said(line, care.knowledge.find_measure).entries}
+    return {word for word, measure in MEASURES.items() if measure in ids}
+
+
+def _restore(care: Care, before: Visit, after: Visit, visit: Visit, measure: str) -> None:
+    own = [one for one in all_of_measure(care, visit, measure) if before.revision < one.revision < after.revision]
+    _retract(care, [one for one in own if one.retracted is None])
+    for replaced in (one for one in own if one.retracted is not None and _was_replaced(care, one)):
+        back = replace(replaced, retracted=None)
+        readings.revise_reading(care.record, back, by=care.examiner, because=BECAUSE)
+
+
+def _was_replaced(care: Care, reading: Reading) -> bool:
+    """Whether it was saying it again that took a reading back, and no undo."""
+    return amendments.amendments_of(care.record, "reading", reading.id)[-1].because == SAID_AGAIN

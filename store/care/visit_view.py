@@ -1,0 +1,188 @@
+"""All that the visit screen shows, as one frozen object, read afresh after each act. Nothing blind is in it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from store.care import plan as planning
+from store.care import visits as visiting
+from store.care.care import Care
+from store.care.faults import CareFault
+from store.care.plan import PlanLine, Slot
+from store.care.plan_words import said_now, step_name, step_says, was_said
+from store.care.timing import bout_state
+from store.knowledge.kinds import Measure
+from store.knowledge.words import BoutRow, Episode, Moment, Person, Reading, Side, Visit
+from store.reckon.change import Change, change
+from store.record import bouts, readings, visits
+
+
+@dataclass(frozen=True, slots=True)
+class ShownLine:
+    """A line of the plan with its words. `drop` says that the slot will not hold and this is what to leave out."""
+
+    line: PlanLine
+    name: str
+    says: str
+    drop: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """One side of a measure in this visit (None: a single measure): before, and after the hands-on part.
+
+    While the re-test is blind, `before` is None and `hidden` says that there is one.
+    """
+
+    measure: Measure
+    side: Side | None
+    before: Reading | None
+    after: Reading | None
+    hidden: bool = False
+    change: Change | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Unfinished:
+    """A bout that was left paused or cut short, and how far it had come in words."""
+
+    bout: BoutRow
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class LastVisit:
+    """The visit before: how many days ago, and what of this plan was measured then, by measure."""
+
+    visit: Visit
+    days: int
+    values: tuple[tuple[Measure, tuple[Reading, ...]], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class VisitView:
+    """The visit as it stands. `said` is what the person said, by the words of its line."""
+
+    visit: Visit
+    person: Person
+    episode: Episode | None
+    lines: tuple[ShownLine, ...]
+    slot: Slot
+    pairs: tuple[Pair, ...]
+    said: dict[str, str]
+    last_visit: LastVisit | None
+    unfinished: tuple[Unfinished, ...]
+    hidden: frozenset[str]
+
+    @property
+    def plan(self) -> tuple[PlanLine, ...]:
+        """The lines without their words."""
+        return tuple(shown.line for shown in self.lines)
+
+    @property
+    def injured(self) -> Side | None:
+        """The injured side, where there is an episode."""
+        return self.episode.side if self.episode else None
+
+    def next_after(self, at: int) -> int:
+        """The index of the next step that waits, from `at` on and then from the start; `at` when none does."""
+        order = [*range(at, len(self.lines)), *range(at)]
+        return next((index for index in order if self.lines[index].line.open), at)
+
+
+def view(care: Care, visit_id: str) -> VisitView:
+    """The visit as it stands now. Raises CareFault when it is not in the record."""
+    visit = care.visit(visit_id)
+    episode = care.episode(visit.episode) if visit.episode else None
+    injured = episode.side if episode else None
+    taken = readings.readings_of_visit(care.record, visit.id)
+    worked = bouts.bouts_of_visit(care.record, visit.id)
+    plan = plan_lines(care, visit, taken, worked)
+    slot = planning.slot(visit, plan, visiting.minutes_gone(care, visit))
+    hidden = visiting.hidden(care, visit, taken)
+    return VisitView(
+        visit=visit,
+        person=care.person(visit.person),
+        episode=episode,
+        lines=tuple(
+            ShownLine(
+                line,
+                step_name(care, line.step),
+                step_says(care, visit, line, taken, worked, injured),
+                drop=slot.drop is not None and slot.drop.id == line.step.id,
+            )
+            for line in plan
+        ),
+        slot=slot,
+        pairs=_pairs(care, visit, taken, hidden),
+        said=said_now(visit, taken),
+        last_visit=_last_visit(care, visit),
+        unfinished=tuple(_unfinished(care, row) for row in worked if row.ended is None),
+        hidden=hidden,
+    )
+
+
+def plan_lines(
+    care: Care, visit: Visit, taken: Sequence[Reading], worked: Sequence[BoutRow]
+) -> tuple[PlanLine, ...]:
+    """The plan's lines; none is blind where the blind re-test is off."""
+    single = frozenset(one.id for one in care.knowledge.measures.values() if not one.paired)
+    found = planning.lines(visit, taken, worked, single)
+    return found if care.blind else tuple(replace(line, blind=False) for line in found)
+
+
+def slot_now(care: Care, shown: VisitView) -> Slot:
+    """The slot at this minute, for what was read before."""
+    return planning.slot(shown.visit, shown.plan, visiting.minutes_gone(care, shown.visit))
+
+
+def _pairs(care: Care, visit: Visit, taken: Sequence[Reading], hidden: frozenset[str]) -> tuple[Pair, ...]:
+    """What was measured in this visit, the re-tested measures first, left before right."""
+    retested = [step.ref for step in visit.plan if step.kind == "retest" and not step.dropped]
+    measured = [reading.measure for reading in taken if not was_said(reading)]
+    known = care.knowledge.measures
+    found: list[Pair] = []
+    for measure in (known[each] for each in dict.fromkeys([*retested, *measured]) if each in known):
+        sides: tuple[Side | None, ...] = (Side.LEFT, Side.RIGHT) if measure.paired else (None,)
+        found += [_pair(measure, side, taken, measure.id in hidden) for side in sides]
+    return tuple(found)
+
+
+def _pair(measure: Measure, side: Side | None, taken: Sequence[Reading], hidden: bool) -> Pair:
+    own = [one for one in taken if one.measure == measure.id and one.side is side]
+    before = next((one for one in reversed(own) if one.moment is not Moment.AFTER), None)
+    after = next((one for one in reversed(own) if one.moment is Moment.AFTER), None)
+    if hidden:
+        return Pair(measure, side, None, after, hidden=before is not None)
+    changed = change(before, after, measure, span="within") if before and after else None
+    return Pair(measure, side, before, after, change=changed)
+
+
+def _last_visit(care: Care, visit: Visit) -> LastVisit | None:
+    if visit.episode is None:
+        return None
+    earlier = [other for other in visits.visits_of_episode(care.record, visit.episode) if other.id < visit.id]
+    last = max(earlier, key=lambda other: other.started, default=None)
+    if last is None:
+        return None
+    taken = [one for one in readings.readings_of_visit(care.record, last.id) if one.moment is not Moment.AFTER]
+    planned = dict.fromkeys(step.ref for step in visit.plan if step.kind == "measure")
+    values = []
+    for measure in (care.knowledge.measures[each] for each in planned if each in care.knowledge.measures):
+        own = {one.side: one for one in taken if one.measure == measure.id}
+        if own:
+            values.append((measure, tuple(sorted(own.values(), key=lambda one: one.side is Side.RIGHT))))
+    return LastVisit(last, (visit.started.on - last.started.on).days, tuple(values))
+
+
+def _unfinished(care: Care, row: BoutRow) -> Unfinished:
+    try:
+        plan, state = bout_state(care, row)
+    except CareFault as broken:
+        return Unfinished(row, str(broken))
+    if not state.keeps:
+        return Unfinished(row, f"{plan.name} opened, nothing done yet")
+    return Unfinished(
+        row, f"{plan.name} left paused at {plan.unit} {plan.turns[min(state.turn, plan.last_turn)].n}"
+    )

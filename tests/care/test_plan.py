@@ -1,0 +1,132 @@
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+from store.care import plan, visits
+from store.care.plan import PlanLine
+from store.knowledge.words import Reading, Step
+from tests.care.begun import Begun, begun, walked
+
+
+def open_steps(now: Begun) -> list[str]:
+    return [line.step.id for line in now.view.plan if line.open]
+
+
+def ended(now: Begun, activity: str, seconds: int = 80) -> None:
+    walked(now.bout(activity), now.clock, seconds).end()
+
+
+def test_the_standard_plan_is_walked_to_its_end(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    assert open_steps(now) == ["said", "lunge", "mobilisation", "lunge_retest", "hold", "shifts"]
+    now.says("pain 2")
+    now.line("lunge l 10.2 10.3 10.1 r 4.8 4.9 4.7")
+    assert open_steps(now) == ["mobilisation", "lunge_retest", "hold", "shifts"]
+    ended(now, "mobilisation_belt")
+    now.line("lunge l 10.2 10.3 10.1 r 6.8 6.9 6.7")
+    ended(now, "hold_firm")
+    ended(now, "direction_shifts")
+    assert open_steps(now) == []
+    assert now.line_of("lunge") == ("left 10.2, right 4.8", True)
+    assert now.line_of("lunge_retest") == ("right +2.0, clear gain", True)
+    says, done = now.line_of("mobilisation")
+    assert says.startswith("1 x 10")
+    assert done
+
+
+def test_a_measure_with_one_side_in_still_waits(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    now.line("lunge l 10.2")
+    assert now.line_of("lunge") == ("left in, the other side waits", False)
+    assert open_steps(now)[:2] == ["said", "lunge"]
+
+
+def test_a_retest_wants_the_sides_that_were_measured_before(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    now.line("lunge r 4.8 before")
+    now.line("lunge r 5.9 after")
+    assert now.line_of("lunge_retest")[1]
+    assert now.view.hidden == frozenset()
+
+
+def test_the_cursor_finds_the_next_open_step_and_begins_again_at_the_top(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    now.line("lunge l 10.2 r 4.8")
+    view = now.view
+    ids = [line.step.id for line in view.plan]
+    assert ids[view.next_after(ids.index("lunge"))] == "mobilisation"
+    assert ids[view.next_after(ids.index("home"))] == "said"
+    assert ids[view.next_after(ids.index("safety"))] == "mobilisation"
+
+
+def test_later_steps_are_greyed_with_a_word_and_left_out_ones_say_so(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    assert now.line_of("note") == ("not in this version: on paper", False)
+    visits.drop_step(now.care, now.visit, "shifts")
+    assert now.line_of("shifts") == ("left out today", False)
+    assert "shifts" not in open_steps(now)
+    visits.drop_step(now.care, now.visit, "shifts")
+    assert now.line_of("shifts") == ("60 s, right", False)
+
+
+def test_what_a_step_asks_for_is_said_in_a_few_words(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    assert now.line_of("lunge")[0] == "3 trials a side"
+    assert now.line_of("mobilisation")[0] == "3 x 10, right"
+    assert now.line_of("hold")[0] == "3 x 30 s a side"
+
+
+def test_the_last_open_activity_is_the_one_to_drop(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    now.clock.move(60)
+    assert now.view.slot.drop is not None
+    shown = [shown.line.step.id for shown in now.view.lines if shown.drop]
+    assert shown == ["shifts"]
+    visits.drop_step(now.care, now.visit, "shifts")
+    assert now.view.slot.over == -1
+    now.clock.move(120)
+    assert [shown.line.step.id for shown in now.view.lines if shown.drop] == ["hold"]
+
+
+def test_minutes_of_what_is_done_by_hand_count_while_anything_is_open(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    assert now.view.slot.wanted == 30
+    for step in ("said", "lunge", "mobilisation", "lunge_retest", "hold"):
+        visits.drop_step(now.care, now.visit, step)
+    assert now.view.slot.wanted == 2 + 1 + 3 + 3
+    visits.drop_step(now.care, now.visit, "shifts")
+    assert now.view.slot.wanted == 0
+
+
+def test_a_shell_measure_counts_as_before_when_the_plan_is_taken_up(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    visits.end_visit(now.care, now.visit)
+    now.clock.move(24 * 3600)
+    now.visit_id = visits.start_visit(now.care, now.episode, planned=False).id
+    now.line("lunge l 10.2 r 4.8")
+    assert now.view.lines == ()
+    visits.start_visit(now.care, now.episode)
+    assert now.line_of("lunge") == ("done", True)
+    assert now.view.hidden == {"lunge"}
+
+
+def test_a_measure_and_an_activity_that_this_copy_lacks_do_not_break_the_plan(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    visits.add_step(now.care, now.visit, Step("odd", "measure", "moon_phase"))
+    visits.add_step(now.care, now.visit, Step("odder", "activity", "levitation"))
+    assert now.line_of("odd") == ("not known to this copy", False)
+    assert now.line_of("odder") == ("not known to this copy", False)
+    assert now.view.lines[-3].name == "levitation"
+
+
+def test_pure_lines_need_no_record(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    visit = replace(now.visit, plan=(Step("a", "measure", "lunge"), Step("b", "retest", "lunge")))
+    none: list[Reading] = []
+    assert plan.lines(visit, none, []) == (
+        PlanLine(visit.plan[0], done=False, later=False),
+        PlanLine(visit.plan[1], done=False, later=False),
+    )
+    assert plan.awaiting_retest(visit, none) == {"lunge"}
+    assert plan.hidden_measures(visit, none) == frozenset()
