@@ -12,14 +12,19 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from store.knowledge.words import Side, Verdict
-from tests.helpers.stage import Bare, Stage
+from tests.helpers.stage import NOON, Bare, Stage
+from tui.screens.help import HelpScreen
 from tui.widgets.big_word import BigWord
 from tui.widgets.chart_data import ChartData, ChartPoint, Forecast, Threshold
+from tui.widgets.choice_field import ChoiceField
 from tui.widgets.commands import get, relabelled
+from tui.widgets.day_text import Towards
+from tui.widgets.field import DayField, Field
 from tui.widgets.gap_chart import GapChart
 from tui.widgets.head_line import HeadLine, RuleLine, parts
 from tui.widgets.key_line import KeyLine
 from tui.widgets.look import Role, mark
+from tui.widgets.message_line import Kind, MessageLine
 from tui.widgets.mirror import MirrorRow, MirrorTable
 
 
@@ -166,11 +171,46 @@ def episode(injured: Side = Side.RIGHT, *, ahead: bool = False) -> App[Any]:
     return Stage(screen=EpisodeLike(head, RuleLine(), table, RuleLine(), chart, RuleLine(), stage, KeyLine()))
 
 
+def form() -> App[Any]:
+    today = NOON.date()
+    head = HeadLine(
+        (parts(bold("new person"), quiet("  and the injured ankle")), parts(quiet("all but label later")))
+    )
+    label = Field("label", value="R.K.", hint="initials will do")
+    born = Field("born", hint="a year is enough")
+    side: ChoiceField[str] = ChoiceField("injured side", [("left", "left"), ("right", "right")], value="right")
+    grade: ChoiceField[str | None] = ChoiceField(
+        "grade", [(None, "not yet graded"), ("I", "I"), ("II", "II"), ("III", "III")]
+    )
+    injured = DayField("injured on", today, day=today)
+    goal = DayField("goal on", today, towards=Towards.FUTURE)
+    screen = FormLike(
+        head, RuleLine(), label, born, side, grade, injured, goal, RuleLine(), MessageLine(), KeyLine()
+    )
+    return Stage(screen=screen)
+
+
+class FormLike(Bare):
+    """A form with one field that is wrong."""
+
+    def on_mount(self) -> None:
+        """Show one of each state."""
+        self.query(DayField).last().value = "31.2."
+        self.query(DayField).last().check()
+        self.query(Field).first().focus_field()
+        self.say("R.K. saved", Kind.SAVED, undo=True)
+
+    def keys_now(self) -> list[Any]:
+        return [relabelled(get("open"), "save"), "back"]
+
+
 SCENES: dict[str, Callable[[], App[Any]]] = {
     "bout": bout,
     "bout-lunge": lambda: bout("LUNGE"),
     "hold": hold,
     "episode": episode,
+    "form": form,
+    "help": lambda: Stage(screen=HelpScreen("episode", MirrorTable.HELP_TEXT, "Where this ankle stands.")),
     "episode-ahead": lambda: episode(ahead=True),
     "episode-left": lambda: episode(Side.LEFT),
 }

@@ -96,13 +96,13 @@ def _block(title: str, listed: Iterable[Command], *, places: bool = False) -> Co
     lines = [parts((title, mark(Role.INK, bold=True)))]
     for command in listed:
         keys = " ".join(key for key in (command.key, command.second) if key)
-        text = command.says if not command.later else f"{command.says} Not yet: {command.later}"
+        later = "  not in this version" if command.later else ""
         where = ", ".join(commands.SCREENS[name] for name in command.where) if places and command.where else ""
         lines.append(
             parts(
                 (f"{keys:<{_KEY_ROOM}}", mark(Role.INK, bold=True)),
-                text,
-                (f"  {where}" if where else "", mark(Role.QUIET)),
+                command.says,
+                (later or (f"  {where}" if where else ""), mark(Role.QUIET)),
             )
         )
     return Content("\n").join(lines)
