@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from store.knowledge.kinds import Measure
@@ -24,7 +24,7 @@ class Reference:
 
 @dataclass(frozen=True, slots=True)
 class Retest:
-    """What one visit's hands-on part did to the injured side (or to a single measure), and to the other side."""
+    """What one visit's hands-on part did to the injured side, or to a single measure."""
 
     before: Reading
     after: Reading
@@ -36,7 +36,8 @@ class Course:
     """The readings that count of one side: the newest, the one of the visit before, and the first.
 
     They are untreated: before the hands-on part, or unmarked. Only where a side has nothing else do readings taken
-    after it stand in. `after` is the newest of those, `before` its own visit's untreated one.
+    after it stand in. `after` is the newest of those and `before` its own visit's untreated one, where that is the
+    latest or the previous.
     """
 
     latest: Reading | None = None
@@ -46,48 +47,115 @@ class Course:
     after: Reading | None = None
 
 
+_NOTHING = Course()
+
+
 @dataclass(frozen=True, slots=True)
 class MeasureStanding:
-    """All that a screen or paper shows of one measure. Figures are None where they cannot honestly be given.
+    """All that a screen or paper shows of one measure, each figure worked out when it is asked for.
 
-    `gap` is injured minus reference, raw; `deficit` is positive when worse; `change` is the last visit against
-    the one before. `multiples` is the deficit in multiples of the gap's own MDC. `hidden` says that this visit's
-    values are held back until the re-test is in.
+    Figures are None where they cannot honestly be given. `baseline` is the injured side's own reading from before
+    the injury. `hidden` says that this visit's values are held back until the re-test is in.
     """
 
     measure: Measure
     injured: Side
-    courses: dict[Side | None, Course]
-    reference: Reference | None = None
-    gap: float | None = None
-    deficit: float | None = None
-    lsi: float | None = None
-    gap_error: Error | None = None
-    change: Change | None = None
-    since_first: Change | None = None
-    retest: Retest | None = None
+    courses: Mapping[Side | None, Course]
+    baseline: Reading | None = None
+    both_injured: bool = False
     hidden: bool = False
 
     def of(self, side: Side | None) -> Reading | None:
         """The newest reading of a side that counts; of None, on a single measure."""
-        return self.courses.get(side, Course()).latest
+        return self.courses.get(side, _NOTHING).latest
 
     @property
     def subject(self) -> Course:
         """The course the verdicts are about: the injured side's, or a single measure's own."""
-        return self.courses.get(self.injured if self.measure.paired else None, Course())
+        return self.courses.get(self.injured if self.measure.paired else None, _NOTHING)
+
+    @property
+    def reference(self) -> Reference | None:
+        """What the injured side is held against: its own baseline, else the uninjured side.
+
+        With both ankles injured there is no uninjured side.
+        """
+        if not self.measure.paired:
+            return None
+        if self.baseline is not None and self.baseline.value is not None:
+            return Reference("own baseline", self.baseline.value, self.baseline)
+        other = self.of(self.injured.other)
+        if self.both_injured or other is None or other.value is None:
+            return None
+        return Reference("uninjured side", other.value, other)
+
+    @property
+    def gap(self) -> float | None:
+        """Injured minus reference, raw, in the unit."""
+        pair = self._pair()
+        return gap(pair[0], pair[1]) if pair else None
+
+    @property
+    def deficit(self) -> float | None:
+        """The gap turned so that positive is worse."""
+        pair = self._pair()
+        return deficit(pair[0], pair[1], self.measure.better) if pair else None
+
+    def _pair(self) -> tuple[float, float] | None:
+        """The injured side's value and the reference's. Two lower bounds have no difference that could be told."""
+        latest, reference = self.subject.latest, self.reference
+        if latest is None or latest.value is None or reference is None:
+            return None
+        if latest.status is reference.reading.status is Status.CAP:
+            return None
+        return latest.value, reference.value
+
+    @property
+    def gap_error(self) -> Error | None:
+        """The error that the gap is held against."""
+        latest, reference = self.subject.latest, self.reference
+        if latest is None or reference is None:
+            return None
+        return error_for(self.measure, "between", gap=True, examiners=examiners_of(latest, reference.reading))
 
     @property
     def gap_words(self) -> str:
         """The gap as a number and a word; empty when there is none."""
-        return in_words(self.gap, self.measure) if self.gap is not None else ""
+        raw = self.gap
+        return in_words(raw, self.measure) if raw is not None else ""
 
     @property
     def multiples(self) -> float | None:
-        """The deficit in multiples of the gap's MDC; None when either is unknown."""
-        if self.deficit is None or self.gap_error is None:
+        """The deficit in multiples of the gap's own MDC; None when either is unknown."""
+        worse, error = self.deficit, self.gap_error
+        return None if worse is None or error is None else worse / error.mdc
+
+    @property
+    def lsi(self) -> float | None:
+        """The limb symmetry index, in percent, where one side is uninjured."""
+        measure = self.measure
+        one, other = self.of(self.injured), self.of(self.injured.other)
+        if measure.symmetry == "none" or self.both_injured or one is None or other is None:
             return None
-        return self.deficit / self.gap_error.mdc
+        return None if one.status is other.status is Status.CAP else lsi(one.value, other.value, measure.better)
+
+    @property
+    def change(self) -> Change | None:
+        """The injured side's last visit against the one before."""
+        return _change(self.measure, self.subject.previous, self.subject.latest)
+
+    @property
+    def since_first(self) -> Change | None:
+        """The injured side's last visit against the first."""
+        return _change(self.measure, self.subject.first, self.subject.latest)
+
+    @property
+    def retest(self) -> Retest | None:
+        """What the last hands-on part that was re-tested did, if it was in one of the last two visits."""
+        before, after = self.subject.before, self.subject.after
+        if before is None or after is None:
+            return None
+        return Retest(before, after, change(before, after, self.measure, span="within"))
 
     @property
     def measured(self) -> bool:
@@ -95,86 +163,10 @@ class MeasureStanding:
         return any(course.latest for course in self.courses.values())
 
 
-def stand(
-    measure: Measure,
-    injured: Side,
-    courses: dict[Side | None, Course],
-    *,
-    baseline: Reading | None = None,
-    both_injured: bool = False,
-    hidden: bool = False,
-) -> MeasureStanding:
-    """Work out how a measure stands from its courses.
-
-    `baseline` is the injured side's own reading from before the injury, and comes first as the reference. With
-    both ankles injured there is no uninjured side to hold against.
-    """
-    subject = courses.get(injured if measure.paired else None, Course())
-    reference = _reference(measure, injured, courses, baseline, both_injured)
-    latest = subject.latest
-    raw_gap = worse = error = None
-    if reference and latest and latest.value is not None and not _both_capped(latest, reference.reading):
-        raw_gap = gap(latest.value, reference.value)
-        worse = deficit(latest.value, reference.value, measure.better)
-        error = error_for(measure, "between", gap=True, examiners=examiners_of(latest, reference.reading))
-    return MeasureStanding(
-        measure=measure,
-        injured=injured,
-        courses=courses,
-        reference=reference,
-        gap=raw_gap,
-        deficit=worse,
-        lsi=_lsi(measure, injured, courses, both_injured),
-        gap_error=error,
-        change=_change(measure, subject.previous, subject.latest),
-        since_first=_change(measure, subject.first, subject.latest),
-        retest=_retest(measure, subject),
-        hidden=hidden,
-    )
-
-
-def _reference(
-    measure: Measure,
-    injured: Side,
-    courses: dict[Side | None, Course],
-    baseline: Reading | None,
-    both_injured: bool,
-) -> Reference | None:
-    if not measure.paired:
-        return None
-    if baseline is not None and baseline.value is not None:
-        return Reference("own baseline", baseline.value, baseline)
-    other = courses.get(injured.other, Course()).latest
-    if both_injured or other is None or other.value is None:
-        return None
-    return Reference("uninjured side", other.value, other)
-
-
-def _both_capped(one: Reading, other: Reading) -> bool:
-    """Two lower bounds have no difference that could be told."""
-    return one.status is Status.CAP and other.status is Status.CAP
-
-
-def _lsi(measure: Measure, injured: Side, courses: dict[Side | None, Course], both_injured: bool) -> float | None:
-    """The limb symmetry index, only where the measure is one of ratio and one side is uninjured."""
-    if measure.symmetry == "none" or not measure.paired or both_injured:
-        return None
-    one, other = courses.get(injured, Course()).latest, courses.get(injured.other, Course()).latest
-    if one is None or other is None or _both_capped(one, other):
-        return None
-    return lsi(one.value, other.value, measure.better)
-
-
 def _change(measure: Measure, earlier: Reading | None, later: Reading | None) -> Change | None:
     if earlier is None or later is None or earlier.id == later.id:
         return None
     return change(earlier, later, measure)
-
-
-def _retest(measure: Measure, course: Course) -> Retest | None:
-    if course.before is None or course.after is None:
-        return None
-    return Retest(course.before, course.after, change(course.before, course.after, measure, span="within"))
 
 
 def widest(standings: Iterable[MeasureStanding]) -> MeasureStanding | None:
@@ -191,15 +183,19 @@ def course_of(readings: Iterable[Reading]) -> Course:
     untreated: dict[str, Reading] = {}
     treated: dict[str, Reading] = {}
     for reading in sorted(readings, key=lambda one: (one.taken, one.id)):
-        occasion = reading.visit or reading.taken.on.isoformat()
-        (treated if reading.moment is Moment.AFTER else untreated)[occasion] = reading
+        (treated if reading.moment is Moment.AFTER else untreated)[_occasion(reading)] = reading
     counted = sorted((untreated or treated).values(), key=lambda one: (one.taken, one.id))
-    retested = [occasion for occasion in treated if occasion in untreated]
-    last = max(retested, key=lambda occasion: treated[occasion].taken, default=None)
+    after = max(treated.values(), key=lambda one: (one.taken, one.id), default=None)
+    before = untreated.get(_occasion(after)) if after else None
+    retested = before is not None and before in counted[-2:]
     return Course(
         latest=counted[-1] if counted else None,
         previous=counted[-2] if len(counted) > 1 else None,
         first=counted[0] if counted else None,
-        before=untreated[last] if last else None,
-        after=treated[last] if last else None,
+        before=before if retested else None,
+        after=after if retested else None,
     )
+
+
+def _occasion(reading: Reading) -> str:
+    return reading.visit or reading.taken.on.isoformat()

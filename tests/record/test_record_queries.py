@@ -13,7 +13,7 @@ import pytest
 
 from store.knowledge.time import SetClock, Stamp
 from store.knowledge.words import BoutKind, BoutRow, Episode, Person, Reading, Side, Visit
-from store.record import amendments, bouts, episodes, examiners, people, readings, visits
+from store.record import amendments, bouts, courses, episodes, examiners, people, readings, visits
 from store.record.clinical import insert_sql
 from store.record.file import Record, open_record
 from store.record.rows import (
@@ -27,7 +27,16 @@ from store.record.rows import (
 )
 from tests.record.made import START, event
 
-READING_MODULES: tuple[ModuleType, ...] = (amendments, bouts, episodes, examiners, people, readings, visits)
+READING_MODULES: tuple[ModuleType, ...] = (
+    amendments,
+    bouts,
+    courses,
+    episodes,
+    examiners,
+    people,
+    readings,
+    visits,
+)
 SCAN = re.compile(r"SCAN (reading|bout|bout_event)\b")
 PEOPLE = 10_000
 
