@@ -2,36 +2,52 @@
 
 from __future__ import annotations
 
+import heapq
 import random
+from collections.abc import Iterable, Iterator
 from datetime import UTC, date, datetime, time, timedelta, timezone
 from pathlib import Path
 
 from store.care.care import Care, name_examiner
-from store.care.people import EpisodeForm, new_person
+from store.care.invented import INVENTED
+from store.demo.clinic import Clinic
+from store.demo.stories import STORIES
 from store.knowledge.load import load
 from store.knowledge.time import SetClock, Stamp
-from store.knowledge.words import Grade, Side
 from store.record.faults import FaultKind, fault
 from store.record.file import open_record
 from store.record.uuid7 import Ids
 
-INVENTED = "invented"
+OPENED_BEFORE = timedelta(days=150)
+"""How long ago the invented record was begun: before its first story."""
 
 
 def build(path: Path, today: Stamp | date) -> None:
     """Make a new record of invented people whose last visits lie just before `today`; a day alone means its noon.
 
-    The same `today` gives the same content. Raises RecordFault where there is a file already.
+    All is done by the acts of care, in the order of time, and is written as one. The same `today` gives the same
+    content to the letter. Raises RecordFault where there is a file already.
     """
     if path.exists():
         raise fault(FaultKind.EXISTS, path)
     now = today if isinstance(today, Stamp) else Stamp.of(datetime.combine(today, time(12), UTC))
     zone = timezone(timedelta(minutes=now.offset_min))
-    clock = SetClock(now.at.astimezone(zone) - timedelta(days=24))
-    ids = Ids(random.Random(1).getrandbits)
-    with open_record(path, clock, create=True, ids=ids) as record:
+    clock = SetClock(now.at.astimezone(zone) - OPENED_BEFORE)
+    with open_record(path, clock, create=True, ids=Ids(random.Random("invented").getrandbits)) as record:
         care = Care(record, load(), clock)
+        clinic = Clinic(care, clock, now)
         with care.together():
             name_examiner(care, INVENTED)
-            form = EpisodeForm(Side.RIGHT, grade=Grade.II, injured_on=clock.now().on, sport="orienteering")
-            new_person(care, "R.K.", "1995", form)
+            _tell(clock, [story(clinic) for story in STORIES])
+
+
+def _tell(clock: SetClock, stories: Iterable[Iterator[datetime]]) -> None:
+    """Let each story go on when it is its turn; who comes while another visit lasts waits for its end."""
+    waiting = [(next(story), n, story) for n, story in enumerate(stories)]
+    heapq.heapify(waiting)
+    while waiting:
+        at, n, story = heapq.heappop(waiting)
+        clock.move(max(0.0, (at - clock.now().at).total_seconds()))
+        following = next(story, None)
+        if following is not None:
+            heapq.heappush(waiting, (following, n, story))

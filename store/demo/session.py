@@ -1,0 +1,98 @@
+"""One invented visit, walked from the first word to its end by the acts of care."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from store.care import measuring, visits
+from store.care.timing import LiveBout, begin
+from store.demo import bouts
+from store.demo.body import Body
+from store.demo.clinic import Clinic
+from store.entry.numbers import plain
+from store.knowledge.kinds import Measure
+from store.knowledge.words import Episode, Side
+
+_MINUTES = {"lunge": 3, "girth": 2, "reach_ant": 4, "stance_open": 4}
+"""How long a measure takes, both sides; the others two minutes."""
+
+ALL_STEPS = ("lunge", "mobilisation", "lunge_retest", "hold", "shifts")
+
+
+class Session:
+    """A visit in hand. `plan` are the steps of the standard plan that are walked; the others are dropped."""
+
+    def __init__(self, clinic: Clinic, episode: Episode, body: Body, plan: Iterable[str] = ALL_STEPS) -> None:
+        self.clinic, self.care = clinic, clinic.care
+        self.body = body
+        self.person = self.care.person(episode.person)
+        body.wake((self.care.clock.now().on - (episode.injured_on or episode.opened.on)).days)
+        self.visit = visits.start_visit(self.care, episode)
+        for step in sorted(set(ALL_STEPS) - set(plan), key=ALL_STEPS.index):
+            self.visit = visits.drop_step(self.care, self.visit, step)
+
+    def says(self, line: str) -> None:
+        """What the person says, and that they agree to today's visit."""
+        self.visit = visits.said(self.care, self.visit, line)
+        self.clinic.pass_minutes(1)
+        self.visit = visits.consent(self.care, self.visit)
+        self.clinic.pass_minutes(2)
+
+    def measure(self, name: str, lift: float = 0.0, more: str = "") -> None:
+        """Measure both sides and type the line; `lift` is what treatment has added to the injured side."""
+        measure = self.care.knowledge.measures[name]
+        self.clinic.pass_minutes(_MINUTES.get(name, 2))
+        sides = [f"{side} {self._typed(measure, side, lift)}" for side in Side]
+        self.types(" ".join([name, *sides, more]).strip())
+
+    def types(self, line: str) -> None:
+        """Type a line of measures."""
+        subject = measuring.subject_of(self.care, self.visit)
+        measuring.save(self.care, subject, measuring.read_line(self.care, subject, line))
+
+    def takes_back(self) -> None:
+        """Take back what was saved last."""
+        measuring.undo(self.care, self.visit)
+        self.clinic.pass_minutes(0.2)
+
+    def _typed(self, measure: Measure, side: Side, lift: float) -> str:
+        trials = self.body.trials(measure, side, lift if side is self.body.injured else 0.0)
+        return " ".join(plain(trial) for trial in trials) or "unable"
+
+    def mobilise(self, pains: Iterable[int], reps: int = 10, activity: str = "mobilisation_belt") -> None:
+        """Mobilise, a set for each pain that is told after it."""
+        pains = tuple(pains)
+        bouts.paced(self._begin(activity, bouts.Overrides(sets=len(pains), reps=reps)), self.clinic.clock, pains)
+
+    def hold(self, *faults: int, controls: Iterable[int] = (), activity: str = "hold_firm", hold_s: float = 30) -> None:
+        """Hold on each leg: the faults of each hold, the uninjured leg's first, and the control graded after it."""
+        asked = bouts.Overrides(sets=len(faults) // 2, hold_s=hold_s)
+        bouts.holds(self._begin(activity, asked), self.clinic.clock, faults, tuple(controls))
+
+    def shift(self, *lost: int, reps: int = 12) -> None:
+        """Shift weight on the injured leg; `lost` are the shifts, counted from 1, that got out of control."""
+        asked = bouts.Overrides(duration_s=reps * 5)
+        bouts.shifts(self._begin("direction_shifts", asked), self.clinic.clock, lost)
+
+    def test_stance(self, name: str = "stance_open") -> None:
+        """Test single-leg stance by the clock: what comes of it is a reading."""
+        measure = self.care.knowledge.measures[name]
+        live = self._begin(measure.bout)
+        seconds = [s for side in live.plan.sides if side for s in self.body.trials(measure, side)]
+        bouts.to_loss(live, self.clinic.clock, seconds)
+
+    def test_raises(self) -> None:
+        """Count heel raises to the last full one: what comes of it is a reading."""
+        measure = self.care.knowledge.measures["heel_raise"]
+        live = self._begin(measure.bout)
+        counts = [int(n) for side in live.plan.sides if side for n in self.body.trials(measure, side)]
+        bouts.counted(live, self.clinic.clock, counts)
+
+    def _begin(self, activity: str, asked: bouts.Overrides | None = None) -> LiveBout:
+        self.clinic.pass_minutes(1)
+        return begin(self.care, self.care.knowledge.activities[activity], self.visit, overrides=asked)
+
+    def end(self) -> None:
+        """Talk over the home programme, and end the visit."""
+        self.clinic.pass_minutes(3)
+        self.visit = visits.end_visit(self.care, self.visit)
