@@ -180,11 +180,8 @@ def course_of(readings: Iterable[Reading]) -> Course:
 
     Several readings on one occasion (a visit, or a day without one) count as their last.
     """
-    untreated: dict[str, Reading] = {}
-    treated: dict[str, Reading] = {}
-    for reading in sorted(readings, key=lambda one: (one.taken, one.id)):
-        (treated if reading.moment is Moment.AFTER else untreated)[_occasion(reading)] = reading
-    counted = sorted((untreated or treated).values(), key=lambda one: (one.taken, one.id))
+    untreated, treated = _by_occasion(readings)
+    counted = _in_order(untreated or treated)
     after = max(treated.values(), key=lambda one: (one.taken, one.id), default=None)
     before = untreated.get(_occasion(after)) if after else None
     retested = before is not None and before in counted[-2:]
@@ -195,6 +192,25 @@ def course_of(readings: Iterable[Reading]) -> Course:
         before=before if retested else None,
         after=after if retested else None,
     )
+
+
+def counted_of(readings: Iterable[Reading]) -> tuple[Reading, ...]:
+    """The readings of one side that count in its course, one an occasion, oldest first."""
+    untreated, treated = _by_occasion(readings)
+    return _in_order(untreated or treated)
+
+
+def _by_occasion(readings: Iterable[Reading]) -> tuple[dict[str, Reading], dict[str, Reading]]:
+    """The last untreated reading of each occasion, and the last one after the hands-on part."""
+    untreated: dict[str, Reading] = {}
+    treated: dict[str, Reading] = {}
+    for reading in sorted(readings, key=lambda one: (one.taken, one.id)):
+        (treated if reading.moment is Moment.AFTER else untreated)[_occasion(reading)] = reading
+    return untreated, treated
+
+
+def _in_order(by_occasion: Mapping[str, Reading]) -> tuple[Reading, ...]:
+    return tuple(sorted(by_occasion.values(), key=lambda one: (one.taken, one.id)))
 
 
 def _occasion(reading: Reading) -> str:

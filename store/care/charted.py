@@ -1,0 +1,72 @@
+"""One measure over time as a chart shows it: the readings that count, each with its error, and the lines to reach."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from store.care.care import Care
+from store.care.measured import counted_of
+from store.care.standing import Standing, series
+from store.knowledge.kinds import Measure
+from store.knowledge.words import Reading, Side, Status
+from store.reckon.error import error_for
+
+BAR_SEM = 1.96
+"""A bar is the value plus and minus so many SEM between visits: 95 of 100 such bars hold the true value."""
+
+
+@dataclass(frozen=True, slots=True)
+class Charted:
+    """What the chart of a measure is drawn from. `half_bar` is None where the error is not known.
+
+    The readings of each side are those that count: one an occasion, taken before the hands-on part or unmarked.
+    A side that was unable that day has no place on the chart and stands in `unable`. `lines` are values with the
+    word at their end. `hidden` says that today's values are held back.
+    """
+
+    measure: Measure
+    injured: Side
+    left: tuple[Reading, ...]
+    right: tuple[Reading, ...]
+    single: tuple[Reading, ...]
+    unable: tuple[Reading, ...]
+    capped: tuple[Reading, ...]
+    half_bar: float | None
+    lines: tuple[tuple[float, str], ...]
+    hidden: bool
+    days: dict[str, float]
+
+    def day_of(self, reading: Reading) -> float:
+        """Days since the injury, or since the episode was opened where its day is not known."""
+        return self.days[reading.id]
+
+
+def charted(care: Care, held: Standing, measure: Measure) -> Charted:
+    """The chart of one measure of an episode, without what is blind now."""
+    found = series(care, held.episode, measure, held.open_visit)
+    closed = held.episode.closed
+    kept = {
+        side: tuple(one for one in counted_of(taken) if closed is None or one.taken <= closed)
+        for side, taken in ((Side.LEFT, found.left), (Side.RIGHT, found.right), (None, found.single))
+    }
+    every = [one for taken in kept.values() for one in taken]
+    error = error_for(measure, "between")
+    return Charted(
+        measure=measure,
+        injured=held.episode.side,
+        left=_with_value(kept[Side.LEFT]),
+        right=_with_value(kept[Side.RIGHT]),
+        single=_with_value(kept[None]),
+        unable=tuple(one for one in every if one.value is None),
+        capped=tuple(one for one in every if one.status is Status.CAP),
+        half_bar=BAR_SEM * error.sem if error else None,
+        lines=tuple(
+            (cut.figure.value, f"{cut.line} {cut.figure.value:g}") for cut in measure.cut_offs if cut.line
+        ),
+        hidden=held.of(measure.id).hidden,
+        days={one.id: float((one.taken.on - found.start).days) for one in every},
+    )
+
+
+def _with_value(taken: tuple[Reading, ...]) -> tuple[Reading, ...]:
+    return tuple(one for one in taken if one.value is not None)
