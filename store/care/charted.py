@@ -1,4 +1,4 @@
-"""One measure over time as a chart shows it: the readings that count, each with its error, and the lines to reach."""
+"""One measure over time as a chart shows it: the readings that count, their error, and the lines to reach."""
 
 from __future__ import annotations
 
