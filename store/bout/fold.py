@@ -15,18 +15,18 @@ from store.bout.undo import without
 
 def advance(plan: BoutPlan, state: State, event: Event) -> State:
     """The state after one more event. One that does not fit where the bout stands changes nothing of it."""
-    after = _undone(plan, state, event) if event.kind is Kind.UNDO else _stepped(plan, state, event)
-    return replace(after, seq=max(state.seq, event.seq), known_ms=max(state.known_ms, event.at_ms))
+    if event.kind is Kind.UNDO:
+        after = _undone(plan, state, event)
+        kept = after.kept
+    else:
+        after = step(plan, state, event)
+        kept = state.kept if after is state else (*state.kept, event)
+    return replace(after, kept=kept, seq=max(state.seq, event.seq), known_ms=max(state.known_ms, event.at_ms))
 
 
 def replay(plan: BoutPlan, events: Iterable[Event]) -> State:
     """The state after all these events, in their order."""
     return reduce(lambda state, event: advance(plan, state, event), events, opening(plan))
-
-
-def _stepped(plan: BoutPlan, state: State, event: Event) -> State:
-    after = step(plan, state, event)
-    return state if after is state else replace(after, kept=(*state.kept, event))
 
 
 def _undone(plan: BoutPlan, state: State, event: Event) -> State:

@@ -64,12 +64,16 @@ def add_events(record: Record, events: Sequence[BoutEvent]) -> None:
     Raises RecordFault when another window has added to the bout meanwhile.
     """
     with record.write_tx() as db:
+        last: dict[str, int | None] = {}
         for event in events:
-            last = record.read(LAST_SEQ, {"bout": event.bout})[0][0]
-            if event.seq not in ((0, 1) if last is None else (last + 1,)):
+            if event.bout not in last:
+                last[event.bout] = record.read(LAST_SEQ, {"bout": event.bout})[0][0]
+            before = last[event.bout]
+            if event.seq not in ((0, 1) if before is None else (before + 1,)):
                 raise RecordFault(
                     FaultKind.CHANGED, "This bout goes on in another window: end it there, or open it again here."
                 )
+            last[event.bout] = event.seq
             values = event_values(event)
             db.execute(clinical.insert_sql("bout_event", values), values)
 
