@@ -47,7 +47,7 @@ class Session:
 
     def types(self, line: str) -> None:
         """Type a line of measures."""
-        subject = measuring.subject_of(self.care, self.visit)
+        subject = measuring.Subject(self.person, self.visit)
         measuring.save(self.care, subject, measuring.read_line(self.care, subject, line))
 
     def takes_back(self) -> None:
@@ -64,8 +64,10 @@ class Session:
         pains = tuple(pains)
         bouts.paced(self._begin(activity, bouts.Overrides(sets=len(pains), reps=reps)), self.clinic.clock, pains)
 
-    def hold(self, *faults: int, controls: Iterable[int] = (), activity: str = "hold_firm", hold_s: float = 30) -> None:
-        """Hold on each leg: the faults of each hold, the uninjured leg's first, and the control graded after it."""
+    def hold(
+        self, *faults: int, controls: Iterable[int] = (), activity: str = "hold_firm", hold_s: float = 30
+    ) -> None:
+        """Hold on each leg: the faults of each hold, the uninjured leg's first, and the control graded."""
         asked = bouts.Overrides(sets=len(faults) // 2, hold_s=hold_s)
         bouts.holds(self._begin(activity, asked), self.clinic.clock, faults, tuple(controls))
 

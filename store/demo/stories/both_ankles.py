@@ -1,4 +1,4 @@
-"""A hill walker who came down with both feet turned: two linked episodes, and no uninjured side to hold against."""
+"""A hill walker who came down with both feet turned: two linked episodes, and no side to hold against."""
 
 from __future__ import annotations
 

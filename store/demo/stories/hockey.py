@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterator
-from dataclasses import replace
 from datetime import datetime
 
 from store.care.adding import add_line
@@ -44,7 +43,11 @@ def _before_the_season(clinic: Clinic, label: str, born: str, lines: tuple[str, 
 def forward(clinic: Clinic) -> Iterator[datetime]:
     """Left ankle, grade III: ten visits in ten weeks, the lunge flat for the last three."""
     yield clinic.at(130, 17, 0)
-    lines = ("lunge left 11.4 11.6 11.5 right 11.2 11.5 11.4", "stance_open left cap right cap", "heel_raise 28 29")
+    lines = (
+        "lunge left 11.4 11.6 11.5 right 11.2 11.5 11.4",
+        "stance_open left cap right cap",
+        "heel_raise 28 29",
+    )
     person = _before_the_season(clinic, "S.L.", "1999", lines)
 
     yield clinic.at(FORWARD_INJURED - 4, 11, 30)
