@@ -13,7 +13,7 @@ from store.care.measured import MeasureStanding, course_of
 from store.care.people import age
 from store.knowledge.kinds import Measure
 from store.knowledge.words import Episode, Moment, Person, Reading, Side, Visit
-from store.record import episodes, readings, visits
+from store.record import episodes, readings
 from store.record.courses import readings_of_courses
 
 
@@ -30,7 +30,6 @@ class Standing:
     days_to_goal: int | None
     phase: str
     cautions: tuple[str, ...]
-    visits: tuple[Visit, ...]
     open_visit: Visit | None
     measures: tuple[MeasureStanding, ...]
     both_injured: bool
@@ -55,8 +54,7 @@ def standing(care: Care, episode_id: str) -> Standing:
     person = care.person(episode.person)
     now = care.clock.now()
     today = now.on
-    held = tuple(visits.visits_of_episode(care.record, episode.id))
-    current = visiting.in_hand(held, now)
+    current = visiting.open_visit(care, episode)
     both = _both_injured(care, episode)
     days = (today - episode.injured_on).days if episode.injured_on else None
     measures, unknown = measure_standings(care, episode, current, both)
@@ -70,7 +68,6 @@ def standing(care: Care, episode_id: str) -> Standing:
         days_to_goal=(episode.goal_on - today).days if episode.goal_on else None,
         phase=healing_phase(days),
         cautions=_cautions(episode),
-        visits=held,
         open_visit=current,
         measures=measures,
         both_injured=both,
