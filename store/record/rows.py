@@ -87,10 +87,13 @@ def _yes_no(number: int | None) -> bool | None:
     return None if number is None else bool(number)
 
 
+_JSON = json.JSONEncoder(allow_nan=False, ensure_ascii=False)
+
+
 def as_json(value: object) -> str:
     """JSON as the file keeps it. Raises RecordFault on a number that is not finite."""
     try:
-        return json.dumps(value, allow_nan=False, ensure_ascii=False)
+        return _JSON.encode(value)
     except ValueError:
         raise RecordFault(FaultKind.REFUSED, "This was not saved: a number in it is not finite.") from None
 
