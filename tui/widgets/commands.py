@@ -104,7 +104,7 @@ COMMANDS: tuple[Command, ...] = (
     # people
     Command("open", ("enter",), "open", "Open what the cursor is on, or save what was typed.", "people",
             (CASELOAD, PERSON, EPISODE, VISIT, TRIALS, LINE, PICK)),
-    Command("save", ("ctrl+s",), "save", "Save the form; enter in its last field does too.", "people", (PERSON,)),
+    Command("save", ("ctrl+o",), "save", "Save the form; enter in its last field does too.", "people", (PERSON,)),
     Command("new", ("f2", "ctrl+n"), "new person", "Add a person and the injured ankle.", "people", (CASELOAD,)),
     Command("another", ("a",), "another episode",
             "Another episode of this person: the other ankle, or a new sprain.", "people", (EPISODE,)),
@@ -129,8 +129,8 @@ COMMANDS: tuple[Command, ...] = (
             "visit", (VISIT,)),
     # what is known
     Command("chart", ("g",), "chart", "The gap chart of the measure under the cursor.", "figures", _CARE),
-    Command("turn", ("right", "left"), "other measure", "The next measure, or the one before.", "figures", (CHART,),
-            shown="← →", each=True),
+    Command("turn", ("right", "left"), "other measure", "The next measure, or the one before.", "figures",
+            (CHART,), shown="← →", each=True),
     Command("source", ("i", "f12"), "where from",
             "Where this figure comes from: rule, source, mark, date, examiner.", "figures",
             (*_CARE, TRIALS, CHART)),
