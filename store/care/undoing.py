@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from store.care import visits as visiting
 from store.care.care import Care
@@ -64,12 +65,17 @@ def _retract(care: Care, taken: Sequence[Reading]) -> None:
 
 
 def _said_act(care: Care, visit: Visit) -> tuple[Visit, Visit, Visit] | None:
-    """The visit before something was last said, just after it, and as it stands; None when nothing was."""
-    if visit.said is None:
-        return None
-    stood = versions(care, visit)
-    at = next(at for at in range(len(stood) - 1, -1, -1) if at == 0 or stood[at - 1].said != stood[at].said)
-    return (stood[at - 1], stood[at], visit) if at else None
+    """The visit before something was last said, just after it, and as it stands; None when nothing was.
+
+    What is said grows with each act, and an undo gives back what stood before it.
+    """
+    acts: list[tuple[Visit, Visit]] = []
+    for before, after in pairwise(versions(care, visit)):
+        if acts and after.said != before.said == acts[-1][1].said and after.said == acts[-1][0].said:
+            acts.pop()
+        elif after.said != before.said:
+            acts.append((before, after))
+    return (*acts[-1], visit) if acts else None
 
 
 def _undo_said(care: Care, before: Visit, after: Visit, visit: Visit) -> str:
@@ -97,13 +103,16 @@ def _words(care: Care, line: str) -> set[str]:
 
 
 def _restore(care: Care, before: Visit, after: Visit, visit: Visit, measure: str) -> None:
-    own = [one for one in all_of_measure(care, visit, measure) if before.revision < one.revision < after.revision]
-    _retract(care, [one for one in own if one.retracted is None])
-    for replaced in (one for one in own if one.retracted is not None and _was_replaced(care, one)):
-        back = replace(replaced, retracted=None)
+    """Retract what the act made of a measure, and let what it replaced stand again."""
+    own = all_of_measure(care, visit, measure)
+    _retract(care, [one for one in own if one.retracted is None and before.revision < one.id < after.revision])
+    for one in own:
+        if one.retracted is not None and before.revision < one.revision < after.revision:
+            _stand_again(care, one)
+
+
+def _stand_again(care: Care, reading: Reading) -> None:
+    """Undo the retraction of a reading, when it was saying it again that took it back, and no undo."""
+    if amendments.amendments_of(care.record, "reading", reading.id)[-1].because == SAID_AGAIN:
+        back = replace(reading, retracted=None)
         readings.revise_reading(care.record, back, by=care.examiner, because=BECAUSE)
-
-
-def _was_replaced(care: Care, reading: Reading) -> bool:
-    """Whether it was saying it again that took a reading back, and no undo."""
-    return amendments.amendments_of(care.record, "reading", reading.id)[-1].because == SAID_AGAIN

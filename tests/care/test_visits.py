@@ -42,7 +42,8 @@ def test_a_line_that_cannot_be_read_keeps_nothing(tmp_path: Path) -> None:
 def test_consent_that_is_refused_is_said_and_leaves_no_time(tmp_path: Path) -> None:
     now = begun(tmp_path)
     now.says("pain 3 consent n")
-    assert now.visit.consent is None
+    refused = now.visit
+    assert refused.consent is None
     assert now.line_of("said")[0] == "no consent pain 3"
     now.says("consent y")
     assert now.visit.consent is not None
@@ -174,7 +175,8 @@ def test_a_bout_left_paused_is_told_first(tmp_path: Path) -> None:
 
 def test_the_last_visit_is_told_with_its_days_and_untreated_values(tmp_path: Path) -> None:
     now = begun(tmp_path)
-    assert now.view.last_visit is None
+    first = now.view
+    assert first.last_visit is None
     now.line("lunge l 10.2 r 4.8")
     now.line("lunge l 10.3 r 6.0")
     visits.end_visit(now.care, now.visit)
