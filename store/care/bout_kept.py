@@ -1,0 +1,105 @@
+"""What is kept of a bout that ends: its readings, where it was done to a measure's own protocol, and its words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from store.bout.plan import BoutPlan
+from store.bout.result import Outcome, SideTrials
+from store.bout.state import SetResult
+from store.care.care import Care
+from store.care.taking import new_readings
+from store.entry.entry import Entry, SideEntry
+from store.knowledge.kinds import Measure
+from store.knowledge.words import BoutKind, BoutRow, Reading, Status
+
+
+@dataclass(frozen=True, slots=True)
+class Ended:
+    """What came of a bout: its dose, and the readings it was turned into, in words. `kept`: was anything?"""
+
+    says: str
+    outcome: Outcome
+    readings: tuple[Reading, ...]
+    kept: bool
+
+
+def fit_sides(came_of: Outcome, measure: Measure) -> tuple[SideTrials, ...]:
+    """The sides that become readings: all trials done, or the cap reached where the best trial counts anyway."""
+    if not came_of.to_protocol:
+        return ()
+    return tuple(side for side in came_of.sides if side.trials and (not side.missing or _settled(side, measure)))
+
+
+def _settled(side: SideTrials, measure: Measure) -> bool:
+    return side.status is Status.CAP and measure.aggregate == "best"
+
+
+def readings_from(care: Care, row: BoutRow, came_of: Outcome) -> list[Reading]:
+    """The readings that an ended bout makes, not yet kept; none of a bout that only trained."""
+    measure = care.knowledge.measures.get(came_of.measure)
+    sides = fit_sides(came_of, measure) if measure is not None else ()
+    if measure is None or not sides:
+        return []
+    entries = tuple(SideEntry(side.side, side.trials, side.status) for side in sides)
+    return new_readings(
+        care,
+        row.person,
+        Entry(measure, entries, row.moment),
+        care.visit(row.visit) if row.visit else None,
+        episode=row.episode,
+        bout=row.id,
+    )
+
+
+def ended_text(plan: BoutPlan, came_of: Outcome, made: Sequence[Reading], *, keeps: bool) -> str:
+    """One sentence on what was saved: the dose done, and whether it became a reading."""
+    if not keeps:
+        return f"{plan.name}: nothing was done, nothing kept"
+    done = came_of.done
+    amount = [_many(done.sets, "hold" if plan.kind is BoutKind.HOLD_FIXED else plan.unit)]
+    amount += [_many(done.reps, "rep")] if done.reps else []
+    amount += [f"{done.seconds:g} s under load"] if done.seconds else []
+    return f"saved {plan.name}: {', '.join(amount)}" + _as_reading(plan, came_of, made)
+
+
+def _as_reading(plan: BoutPlan, came_of: Outcome, made: Sequence[Reading]) -> str:
+    if not plan.measure:
+        return ""
+    if not came_of.to_protocol:
+        return ". No reading: " + " ".join(came_of.why_not)
+    sides = {reading.side for reading in made}
+    lacking = [side.missing for side in came_of.sides if side.side not in sides and side.missing]
+    kept = "; kept as a reading" if made else ""
+    return kept + (f". No reading where {' '.join(lacking)[:1].lower()}{' '.join(lacking)[1:]}" if lacking else "")
+
+
+def results_text(plan: BoutPlan, results: Sequence[SetResult]) -> str:
+    """What sets came to, in the few words of a plan line: "3 x 10, pain 0 0 0"."""
+    if plan.holds:
+        words = _many(len(results), "trial" if plan.unit == "trial" else "hold")
+        faults = sum(result.faults for result in results)
+        words += f", {_many(faults, 'fault') if faults else 'no fault'}" if _faults_count(plan) else ""
+    elif plan.kind is BoutKind.SHIFTS:
+        shifts = [shift for result in results for shift in result.shifts]
+        words = f"{sum(shift.controlled for shift in shifts)} of {len(shifts)} in control"
+    else:
+        words = _reps_text([result.reps for result in results])
+    pains = " ".join(str(n) for result in results for n in result.pains)
+    return words + (f", pain {pains}" if pains else "")
+
+
+def _faults_count(plan: BoutPlan) -> bool:
+    return plan.kind is BoutKind.HOLD_FIXED
+
+
+def _reps_text(reps: Sequence[int]) -> str:
+    if not reps:
+        return "nothing done"
+    alike = len(set(reps)) == 1
+    return f"{len(reps)} x {reps[0]}" if alike else "reps " + " ".join(map(str, reps))
+
+
+def _many(n: int, what: str) -> str:
+    return f"{n} {what}" if n == 1 else f"{n} {what}s"

@@ -1,0 +1,128 @@
+"""The parts of a dose that can be changed by a key: before the start all of them, in the bout its times."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+from typing import Any
+
+from store.bout.plan import BoutPlan, Overrides
+from store.bout.state import Times
+from store.care.live_bout import Instant, LiveBout
+from store.knowledge.kinds import Activity, Phase
+from store.knowledge.words import BoutKind, Side
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """One key's step, and how far the keys go."""
+
+    step: float
+    least: float
+    most: float
+
+
+SPANS: Mapping[str, Span] = MappingProxyType(
+    {
+        "sets": Span(1, 1, 20),
+        "reps": Span(1, 1, 100),
+        "shifts": Span(1, 1, 60),
+        "shift_s": Span(1, 1, 30),
+        "phase_s": Span(0.5, 0.5, 60),
+        "hold_s": Span(5, 5, 600),
+        "cap_s": Span(5, 5, 600),
+        "rest_s": Span(5, 0, 600),
+    }
+)
+"""Ours: wide enough for any usual dose."""
+
+_PHASE = "phase "
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One part of a dose, and how it is written: "3 sets", "hold 2 s"."""
+
+    id: str
+    says: str
+
+
+def parts_before(activity: Activity, plan: BoutPlan) -> tuple[Part, ...]:
+    """What can be changed before the start, in the order it is told."""
+    found = [Part("sets", _many(plan.sets, plan.unit))]
+    if plan.kind in (BoutKind.PACED, BoutKind.COUNTED):
+        found.append(Part("reps", _many(plan.reps, "rep") if plan.reps else "as many reps as can be"))
+    if plan.kind is BoutKind.SHIFTS:
+        found += [Part("shifts", _many(plan.shifts, "shift")), Part("shift_s", f"{plan.shift_s:g} s each")]
+    if plan.kind is BoutKind.HOLD_TO_LOSS:
+        found.append(Part("cap_s", f"at most {plan.cap_s:g} s"))
+    found += _times(plan.phases, plan.hold_s, plan.rest_s)
+    if activity.sides != "none":
+        found.append(Part("sides", " then ".join(str(side) for side in plan.sides)))
+    return tuple(found)
+
+
+def parts_during(plan: BoutPlan, times: Times) -> tuple[Part, ...]:
+    """What can be changed in the bout: its times."""
+    hold_s = times.hold_ms / 1000 if plan.kind is BoutKind.HOLD_FIXED else 0.0
+    return tuple(_times(times.phases, hold_s, times.rest_ms / 1000))
+
+
+def _times(phases: tuple[Phase, ...], hold_s: float, rest_s: float) -> list[Part]:
+    found = [Part(f"{_PHASE}{n}", f"{phase.word.lower()} {phase.seconds:g} s") for n, phase in enumerate(phases)]
+    found += [Part("hold_s", f"hold {hold_s:g} s")] if hold_s else []
+    return [*found, Part("rest_s", f"rest {rest_s:g} s")]
+
+
+def changed_before(activity: Activity, plan: BoutPlan, asked: Overrides, part: str, by: int) -> Overrides:
+    """What is asked for after one key up (`by` 1) or down (-1) on a part of the dose."""
+    if part == "sides":
+        return replace(asked, sides=_next_sides(plan, by))
+    if part.startswith(_PHASE):
+        return replace(asked, phases=_phases(plan.phases, part, by))
+    if part in ("shifts", "shift_s"):
+        shifts = _stepped(plan.shifts, SPANS["shifts"], by if part == "shifts" else 0)
+        shift_s = _stepped(plan.shift_s, SPANS["shift_s"], by if part == "shift_s" else 0)
+        return replace(asked, shift_s=shift_s, duration_s=shifts * shift_s)
+    span = SPANS[part]
+    if part == "reps" and activity.kind is BoutKind.COUNTED:
+        span = replace(span, least=0)  # as many as can be done
+    value = _stepped(getattr(plan, part), span, by)
+    new: dict[str, Any] = {part: int(value) if part in ("sets", "reps") else value}
+    return replace(asked, **new)
+
+
+def change_during(bout: LiveBout, part: str, by: int, at: Instant | None = None) -> None:
+    """One key up or down on a time while the bout goes on. Raises CareFault and RecordFault."""
+    times = bout.state.times
+    if part.startswith(_PHASE):
+        bout.set_times(phases=_phases(times.phases, part, by), at=at)
+    elif part == "hold_s":
+        bout.set_times(hold_s=_stepped(times.hold_ms / 1000, SPANS[part], by), at=at)
+    else:
+        bout.set_times(rest_s=_stepped(times.rest_ms / 1000, SPANS[part], by), at=at)
+
+
+def _stepped(value: float, span: Span, by: int) -> float:
+    """So many whole steps on: 12 in steps of 5 goes up to 15 and down to 10."""
+    steps = value / span.step
+    whole = round(steps) if abs(steps - round(steps)) < 1e-9 else int(steps) + (by < 0)
+    return min(max((whole + by) * span.step, span.least), span.most) if by else value
+
+
+def _phases(phases: tuple[Phase, ...], part: str, by: int) -> tuple[Phase, ...]:
+    at = int(part.removeprefix(_PHASE))
+    changed = replace(phases[at], seconds=_stepped(phases[at].seconds, SPANS["phase_s"], by))
+    return (*phases[:at], changed, *phases[at + 1 :])
+
+
+def _next_sides(plan: BoutPlan, by: int) -> tuple[Side | None, ...]:
+    injured = plan.injured
+    ring: list[tuple[Side | None, ...]] = [(injured,), (injured.other, injured), (injured.other,)]
+    at = ring.index(plan.sides) if plan.sides in ring else 0
+    return ring[(at + by) % len(ring)]
+
+
+def _many(n: int, one: str) -> str:
+    return f"{n} {one}" if n == 1 else f"{n} {one}s"

@@ -1,0 +1,439 @@
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+import pytest
+
+from store.bout.events import Kind
+from store.care import timing, visits
+from store.care.faults import CareFault
+from store.care.timing import Instant, LiveBout, Mode
+from store.knowledge.words import BoutRow, Side, Status
+from store.record import bouts, readings
+from store.record.faults import FaultKind, RecordFault
+from tests.care.bouts import Ward, ward
+
+
+def full_disk(*_: object, **__: object) -> None:
+    raise RecordFault(FaultKind.FULL, "The disk is full: make room, then do this again.")
+
+
+def kept(at: Ward, live: LiveBout) -> list[str]:
+    return [event.kind for event in bouts.events_of(at.care.record, live.row.id)]
+
+
+def row_of(at: Ward, live: LiveBout) -> BoutRow:
+    row = bouts.bout(at.care.record, live.row.id)
+    assert row is not None
+    return row
+
+
+# on disk first
+
+
+def test_what_cannot_be_kept_does_not_count_and_counts_once_it_can(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    at = ward(tmp_path)
+    live = at.begin("heel_raises")
+    at.start(live)
+    live.press()
+    with monkeypatch.context() as broken:
+        broken.setattr(bouts, "add_events", full_disk)
+        at.clock.move(0.9)
+        with pytest.raises(RecordFault, match="disk is full"):
+            live.press()
+        assert live.look().reps_done == 1
+        at.clock.move(1.5)  # a whole second falls due that cannot be kept either
+        with pytest.raises(RecordFault):
+            live.tick()
+        assert live.state.beats == 0
+    live.tick()
+    assert live.state.beats == 2, "what fell due meanwhile is kept at its own instants"
+    live.press()
+    assert live.look().reps_done == 2
+
+
+def test_a_refused_press_does_not_make_the_next_one_a_held_one(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    at = ward(tmp_path)
+    live = at.begin("heel_raises")
+    at.start(live)
+    at.clock.move(0.5)
+    with monkeypatch.context() as broken:
+        broken.setattr(bouts, "add_events", full_disk)
+        with pytest.raises(RecordFault):
+            live.press()
+    at.clock.move(0.1)
+    live.press()
+    assert live.look().reps_done == 1
+
+
+def test_an_end_that_cannot_be_kept_has_not_happened(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    at = ward(tmp_path)
+    live = at.begin("hold_firm", sets=1, hold_s=5)
+    at.start(live)
+    at.go(live, 6)
+    with monkeypatch.context() as broken:
+        broken.setattr(bouts, "revise_bout", full_disk)
+        with pytest.raises(RecordFault):
+            live.end()
+        assert not live.state.ended
+        assert Kind.END not in kept(at, live)
+    assert live.end().says == "saved single-leg hold: 1 hold, 5 s under load"
+    assert row_of(at, live).ended is not None
+
+
+def test_an_act_keeps_the_instant_of_its_key_however_late_it_is_kept(tmp_path: Path) -> None:
+    at = ward(tmp_path)
+    live = at.begin("stance_open_test", sets=1, sides=(Side.RIGHT,))
+    at.start(live)
+    at.clock.move(4.5)
+    let_go = Instant.now(at.clock)
+    at.clock.move(3.0)  # so long the disk had other things to do
+    live.press(let_go)
+    assert live.state.done[0].seconds == 4.5
+    lost = bouts.events_of(at.care.record, live.row.id)[-1]
+    assert lost.kind == Kind.LOST
+    assert lost.wall_at == let_go.wall
+
+
+def test_what_falls_due_carries_the_wall_time_at_which_it_fell_due(tmp_path: Path) -> None:
+    at = ward(tmp_path)
+    live = at.begin("mobilisation_belt")
+    at.start(live)
+    began = at.clock.now()
+    at.clock.move(2.25)
+    live.tick()
+    beats = [one for one in bouts.events_of(at.care.record, live.row.id) if one.kind == Kind.BEAT]
+    assert [(one.wall_at.at - began.at).total_seconds() for one in beats] == [1.0, 2.0]
+
+
+def test_tenths_added_up_do_not_fall_short_of_a_whole_second(tmp_path: Path) -> None:
+    at = ward(tmp_path)
+    live = at.begin("hold_firm")
+    at.start(live)
+    for _ in range(30):
+        at.clock.move(0.1)
+        live.tick()
+    assert live.look().seconds == 3
+    assert live.state.beats == 3
+
+
+def test_another_thread_keeps_a_bout_over_a_connection_of_its_own(tmp_path: Path) -> None:
+    at = ward(tmp_path)
+
+    def elsewhere() -> str:
+        hand = timing.own_hand(at.care)
+        try:
+            live = timing.begin(hand, hand.knowledge.activities["hold_firm"], at.visit)
+            live.press()
+            return live.row.id
+        finally:
+            hand.close()
+
+    with ThreadPoolExecutor(1) as pool:
+        bout_id = pool.submit(elsewhere).result()
+    assert [one.id for one in timing.unfinished(at.care, at.visit)] == [bout_id]
+    live = timing.reopen_by_id(at.care, bout_id)
+    assert live.state.mode is Mode.PAUSED
+    with pytest.raises(CareFault, match="no longer in the record"):
+        timing.reopen_by_id(at.care, "nothing")
+
+
+# the pedal
+
+
+def test_a_pedal_still_held_from_the_screen_before_starts_nothing(tmp_path: Path) -> None:
+    at = ward(tmp_path)
+    live = at.begin("hold_firm")
+    live.pressed_before()
+    for _ in range(20):
+        at.clock.move(0.1)
+        live.press()
+    assert live.look().mode is Mode.READY
+    at.clock.move(0.7)
+    live.press()
+    assert live.look().mode is Mode.COUNTDOWN
+
+
+def test_a_press_ends_a_bout_only_once_it_is_done_and_neither_held_nor_late(tmp_path: Path) -> None:
+    at = ward(tmp_path)
+    live = at.begin("hold_firm", sets=1, sides=(Side.RIGHT,), hold_s=5)
+    at.start(live)
+    at.clock.move(1)
+    assert not live.press_ends(), "the hold goes on"
+    at.go(live, 4.3)
+    assert live.state.mode is Mode.DONE
+    assert not live.press_ends(), "meant for the hold"
+    at.clock.move(0.6)
+    assert not live.press_ends(), "held"
+    at.clock.move(0.7)
+    assert live.press_ends()
+
+
+def test_the_same_key_pauses_and_goes_on_and_says_so_by_a_tone(tmp_path: Path) -> None:
+    at = ward(tmp_path)
+    live = at.begin("hold_firm")
+    at.start(live)
+    paused = live.pause_or_resume()
+    assert live.state.mode is Mode.PAUSED
+    assert paused is not None
+    assert paused.tone == "falling"
+    went_on = live.pause_or_resume()
+    assert went_on is not None
+    assert went_on.tone == "rising"
+
+
+def test_what_cannot_be_done_now_is_said(tmp_path: Path) -> None:
+    at = ward(tmp_path)
+    live = at.begin("hold_firm")
+    acts: list[tuple[Callable[[], object], str]] = [
+        (live.undo, "nothing to undo"),
+        (live.end_set, "No set is under way"),
+        (lambda: live.pain(3), "No set has begun"),
+        (lambda: live.control(2), "once a hold has ended"),
+    ]
+    for act, says in acts:
+        with pytest.raises(CareFault, match=says):
+            act()
+
+
+# gaps, leaving, kills
+
+
+def test_a_laptop_that_slept_pauses_the_bout_where_it_was(tmp_path: Path) -> None:
+    at = ward(tmp_path)
+    live = at.begin("hold_firm")
+    at.start(live)
+    at.go(live, 4)
+    at.clock.move(600)
+    live.tick()
+    view = live.look()
+    assert (view.mode, view.seconds) == (Mode.PAUSED, 4)
+    assert "stood still for 600 s" in view.sentence
+    at.clock.move(60)
+    live.tick()
+    live.press()
+    at.clock.move(1)
+    live.tick()
+    assert live.look().seconds == 5
+
+
+def test_the_wall_clock_alone_shows_a_sleep_that_the_other_does_not(tmp_path: Path) -> None:
+    at = ward(tmp_path)
+    live = at.begin("hold_firm")
+    at.start(live)
+    later = at.clock.now().at.timestamp() + 900
+    at.clock.move(0.5)
+    at.clock.put(at.clock.now().at.fromtimestamp(later, at.clock.zone))
+    live.tick()
+    assert live.state.mode is Mode.PAUSED
+
+
+def test_a_kill_leaves_it_paused_and_the_numbers_go_on_after_an_undo(tmp_path: Path) -> None:
+    at = ward(tmp_path)
+    live = at.begin("heel_raises")
+    at.start(live)
+    live.press()
+    at.clock.move(1)
+    live.press()
+    live.undo()
+    at.clock.move(40)
+    again = timing.reopen(at.care, row_of(at, live))
+    view = again.look()
+    assert (view.mode, view.reps_done) == (Mode.PAUSED, 1)
+    assert "program stopped" in view.sentence
+    at.clock.move(1)
+    again.press()
+    at.clock.move(1)
+    again.press()
+    assert again.look().reps_done == 2
+    assert timing.bout_state(at.care, row_of(at, live))[1] == again.state
+
+
+def test_left_paused_it_opens_paused_and_says_that_it_was_left(tmp_path: Path) -> None:
+    at = ward(tmp_path)
+    live = at.begin("hold_firm")
+    at.start(live)
+    at.go(live, 3)
+    live.leave()
+    again = timing.reopen(at.care, row_of(at, live))
+    assert again.look().left
+    assert again.look().seconds == 3
+    assert kept(at, again)[-1] == Kind.LEAVE
+
+
+def test_an_ended_bout_is_not_opened_again(tmp_path: Path) -> None:
+    at = ward(tmp_path)
+    live = at.begin("hold_firm")
+    live.end()
+    with pytest.raises(CareFault, match="has ended"):
+        timing.reopen(at.care, row_of(at, live))
+
+
+def test_a_bout_that_cannot_be_read_says_so(tmp_path: Path) -> None:
+    at = ward(tmp_path)
+    live = at.begin("hold_firm")
+    broken = BoutRow(**{name: getattr(live.row, name) for name in BoutRow.__slots__} | {"plan": {"kind": "x"}})
+    with pytest.raises(CareFault, match="plan cannot be read"):
+        timing.reopen(at.care, broken)
+
+
+def test_a_bout_needs_a_visit_that_goes_on_and_a_dose_that_can_run(tmp_path: Path) -> None:
+    at = ward(tmp_path)
+    with pytest.raises(CareFault, match="at least one rep"):
+        at.begin("mobilisation_belt", reps=0)
+    at.visit = visits.end_visit(at.care, at.visit)
+    with pytest.raises(CareFault, match="start one"):
+        at.begin("hold_firm")
+
+
+# what is kept
+
+
+def hold_until(at: Ward, live: LiveBout, seconds: float) -> None:
+    at.start(live)
+    at.go(live, seconds)
+    live.press()
+    at.go(live, 1)
+
+
+def taken(at: Ward) -> dict[Side | None, tuple[float | None, Status, tuple[float, ...]]]:
+    found = readings.readings_of_visit(at.care.record, at.visit.id)
+    return {one.side: (one.value, one.status, one.trials) for one in found if one.bout}
+
+
+def test_a_stance_to_its_own_protocol_becomes_readings(tmp_path: Path) -> None:
+    at = ward(tmp_path)
+    live = at.begin("stance_open_test")
+    for seconds in (30.0, 44.9, 41.0, 12.5, 15.2, 9.0):
+        hold_until(at, live, seconds)
+    ended = live.end()
+    assert taken(at) == {
+        Side.LEFT: (44.9, Status.MEASURED, (30.0, 44.9, 41.0)),
+        Side.RIGHT: (15.2, Status.MEASURED, (12.5, 15.2, 9.0)),
+    }
+    assert ended.says == "saved stance test, eyes open: 6 trials, 152.6 s under load; kept as a reading"
+    assert {one.protocol for one in ended.readings} == {"arms_crossed_cap_45"}
+
+
+def test_a_side_with_too_few_trials_is_no_reading_unless_it_reached_the_cap(tmp_path: Path) -> None:
+    at = ward(tmp_path)
+    live = at.begin("stance_open_test")
+    at.start(live)
+    at.go(live, 46)
+    at.go(live, 1)
+    hold_until(at, live, 44)
+    hold_until(at, live, 45)
+    hold_until(at, live, 12)
+    ended = live.end()
+    assert taken(at) == {Side.LEFT: (45.0, Status.CAP, (45.0, 44.0, 45.0))}
+    assert ended.says.endswith("; kept as a reading. No reading where 1 of 3 trials were done on the right.")
+
+
+def test_one_trial_at_the_cap_settles_the_best_of_three(tmp_path: Path) -> None:
+    at = ward(tmp_path)
+    live = at.begin("stance_open_test")
+    at.start(live)
+    at.go(live, 46)
+    live.end()
+    assert taken(at) == {Side.LEFT: (45.0, Status.CAP, (45.0,))}
+
+
+def test_another_dose_than_the_protocols_is_no_reading_and_says_why(tmp_path: Path) -> None:
+    at = ward(tmp_path)
+    live = at.begin("stance_open_test", sets=1)
+    hold_until(at, live, 20)
+    hold_until(at, live, 10)
+    says = live.end().says
+    assert taken(at) == {}
+    assert "No reading: It was planned otherwise than the measure's own protocol." in says
+
+
+def test_the_heel_raise_test_counts_whole_raises_to_the_last_full_one(tmp_path: Path) -> None:
+    at = ward(tmp_path)
+    live = at.begin("heel_raise_test")
+    for count in (24, 9):
+        at.start(live)
+        for _ in range(count):
+            at.clock.move(2)
+            live.press()
+        live.end_set()
+        at.go(live, 1)
+    live.end()
+    assert {side: value for side, (value, _, _) in taken(at).items()} == {Side.LEFT: 24, Side.RIGHT: 9}
+
+
+def test_nothing_done_is_retracted_and_says_so(tmp_path: Path) -> None:
+    at = ward(tmp_path)
+    live = at.begin("mobilisation_belt")
+    at.go(live, 1)
+    live.press()
+    ended = live.end()
+    assert not ended.kept
+    assert ended.says == "mobilisation, belt: nothing was done, nothing kept"
+    row = row_of(at, live)
+    assert row.retracted is not None
+    assert timing.unfinished(at.care, at.visit) == ()
+
+
+def test_a_bout_in_the_few_words_of_a_plan_line(tmp_path: Path) -> None:
+    at = ward(tmp_path)
+    belt = at.begin("mobilisation_belt", sets=2, reps=2)
+    for pain in (0, 1):
+        at.start(belt)
+        at.go(belt, 12)
+        belt.pain(pain)
+        at.go(belt, 1)
+    assert timing.bout_text(at.care, row_of(at, belt)) == "2 x 2, pain 0 1"
+    hold = at.begin("hold_firm", sets=1, hold_s=5)
+    for faults in (0, 1):
+        at.start(hold)
+        at.go(hold, 1)
+        for _ in range(faults):
+            hold.press()
+        at.go(hold, 5)
+    assert timing.bout_text(at.care, row_of(at, hold)) == "2 holds, 1 fault"
+    shifts = at.begin("direction_shifts", duration_s=20)
+    at.start(shifts)
+    at.go(shifts, 1)
+    shifts.press()
+    at.go(shifts, 20)
+    assert timing.bout_text(at.care, row_of(at, shifts)) == "3 of 4 in control"
+    raises = at.begin("heel_raises")
+    for count in (3, 2):
+        at.start(raises)
+        for _ in range(count):
+            at.clock.move(1)
+            raises.press()
+        raises.end_set()
+        at.go(raises, 1)
+    assert timing.bout_text(at.care, row_of(at, raises)) == "reps 3 2"
+
+
+def test_another_window_that_went_on_with_it_is_told_apart(tmp_path: Path) -> None:
+    at = ward(tmp_path)
+    live = at.begin("heel_raises")
+    at.start(live)
+    other = timing.reopen(at.care, row_of(at, live))
+    other.press()
+    at.clock.move(1)
+    with pytest.raises(RecordFault, match="another window"):
+        live.press()
+
+
+def test_events_stand_in_the_file_at_once(tmp_path: Path) -> None:
+    at = ward(tmp_path)
+    live = at.begin("heel_raises")
+    at.start(live)
+    live.press()
+    path = at.care.record.path
+    with sqlite3.connect(f"file:{path}?mode=ro", uri=True) as outside:
+        kinds = [kind for (kind,) in outside.execute("SELECT kind FROM bout_event ORDER BY seq")]
+    outside.close()
+    assert kinds[-1] == "counted_rep"
