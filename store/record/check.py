@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from store.record import schema
-from store.record.file import connect
+from store.record.access import Access
+from store.record.faults import code_of
 from store.record.handle import Record
 from store.record.place import check_header
 from store.record.triggers import OUR_TRIGGERS, expected_triggers
@@ -24,15 +25,16 @@ class Finding:
     says: str
 
 
-def check(record_or_path: Record | Path) -> list[Finding]:
+def check(record_or_path: Record | Path, passphrase: str | None = None) -> list[Finding]:
     """All that is wrong with a record; an empty list when it is whole. Writes nothing.
 
     Raises RecordFault for a path where no record stands.
     """
     if isinstance(record_or_path, Record):
         return _findings(record_or_path.db)
-    check_header(record_or_path)
-    with closing(connect(record_or_path, "ro")) as db:
+    if passphrase is None:
+        check_header(record_or_path)
+    with closing(Access(record_or_path, passphrase=passphrase).connect("ro")) as db:
         return _findings(db)
 
 
@@ -42,7 +44,9 @@ def _findings(db: sqlite3.Connection) -> list[Finding]:
         found += _whole(db)
         if not found:  # the rest makes sense only of a whole file of this version
             found += [*_guarded(db), *_belonging(db), *_kept_originals(db), *_events_in_order(db)]
-    except sqlite3.DatabaseError as error:
+    except Exception as error:
+        if not code_of(error):
+            raise
         found.append(Finding("damaged", f"the file cannot be read through: {error}"))
     return found
 

@@ -19,6 +19,7 @@ class FaultKind(StrEnum):
     DAMAGED = "damaged"
     NEWER = "newer"
     OLDER = "older"
+    OLD_SQLITE = "SQLite too old"
     READ_ONLY = "read-only"
     READ_ONLY_FOLDER = "in a read-only folder"
     LOCKED = "locked"
@@ -27,7 +28,10 @@ class FaultKind(StrEnum):
     REFUSED = "refused"
     CHANGED = "changed meanwhile"
     EXISTS = "exists already"
-    PASSPHRASE = "passphrase"
+    PASSPHRASE = "wrong passphrase"
+    PASSPHRASE_NEEDED = "passphrase needed"
+    NOT_ENCRYPTED = "not encrypted"
+    NO_CIPHER = "encryption not installed"
 
 
 class RecordFault(Exception):
@@ -48,6 +52,7 @@ _SENTENCES = {
     FaultKind.DAMAGED: "{path} is damaged and nothing will be written to it: keep it, and open your last backup.",
     FaultKind.NEWER: "{path} was made by a newer bothfeet and was left as it is: update bothfeet to open it.",
     FaultKind.OLDER: "{path} was made by an older bothfeet: open it once for writing; a backup is kept beside it.",
+    FaultKind.OLD_SQLITE: "To open {path}, Python must come with SQLite 3.37 or later: use a newer Python.",
     FaultKind.READ_ONLY: "{path} may only be read: allow writing to it, or save a copy where you may write.",
     FaultKind.READ_ONLY_FOLDER: (
         "The folder of {path} may not be written to, and a record needs it: move the file to a folder of your own."
@@ -55,7 +60,12 @@ _SENTENCES = {
     FaultKind.LOCKED: "Another program keeps {path} locked; nothing was saved: close that program and try again.",
     FaultKind.FULL: "The disk is full: this was not saved, all before it is safe. Free some space and save again.",
     FaultKind.UNREACHABLE: "{path} cannot be read or written just now: check that its disk or share is there.",
-    FaultKind.PASSPHRASE: "The passphrase does not open {path}: type it again, or name another file.",
+    FaultKind.PASSPHRASE: "This passphrase does not open {path}: type it again, or name another file.",
+    FaultKind.PASSPHRASE_NEEDED: (
+        "{path} is encrypted, or is no record of bothfeet: give its passphrase, or name another file."
+    ),
+    FaultKind.NOT_ENCRYPTED: "{path} is not encrypted: open it without a passphrase.",
+    FaultKind.NO_CIPHER: "{path} is encrypted: to open it, install bothfeet with its extra named encrypted.",
 }
 
 
@@ -85,14 +95,17 @@ _BY_CODE = {
 }
 
 
-def fault_of(error: Exception, path: Path) -> RecordFault | None:
+def code_of(error: BaseException) -> int:
+    """The code that SQLite gave with an error, whichever of its builds it came from; 0 for any other error."""
+    return int(getattr(error, "sqlite_errorcode", 0))
+
+
+def fault_of(error: BaseException, path: Path) -> RecordFault | None:
     """The fault behind an error of the database driver, or None where the error is a mistake of the program.
 
     What a CHECK or a trigger refuses comes with the words of that rule.
     """
-    code = getattr(error, "sqlite_errorcode", None)
-    if code is None:
-        return None
+    code = code_of(error)
     if code & 0xFF == sqlite3.SQLITE_CONSTRAINT:
         rule = str(error).removeprefix("CHECK constraint failed: ")
         return RecordFault(FaultKind.REFUSED, f"This was not saved: {rule}.")

@@ -63,7 +63,7 @@ class Record:
         """All rows of a SELECT with named values. Raises RecordFault."""
         try:
             return self.db.execute(sql, values).fetchall()
-        except sqlite3.Error as error:
+        except Exception as error:
             self._raise_fault(error)
             raise
 
@@ -83,7 +83,7 @@ class Record:
 
     def _raise_fault(self, error: BaseException) -> None:
         """Raise the fault behind a driver's error; other errors are left to the caller to raise again."""
-        found = fault_of(error, self.path) if isinstance(error, sqlite3.Error) else None
+        found = fault_of(error, self.path)
         if found is None:
             return
         if found.kind is FaultKind.DAMAGED:

@@ -17,10 +17,11 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 from store.record import schema
+from store.record.access import Access
 from store.record.backup import copy
 from store.record.clinical import insert_sql
 from store.record.faults import FaultKind, RecordFault
-from store.record.file import connect, open_record
+from store.record.file import open_record
 from store.record.handle import Record
 
 Values = dict[str, Any]
@@ -42,11 +43,14 @@ class Merged:
     kept: int
 
 
-def merge(record: Record, other: Path) -> Merged:
-    """Take in all rows of another record, or none; their file is not written to. Raises RecordFault."""
+def merge(record: Record, other: Path, passphrase: str | None = None) -> Merged:
+    """Take in all rows of another record, or none; their file is not written to. Raises RecordFault.
+
+    `passphrase` is that of the other file, where it is encrypted.
+    """
     if other.exists() and other.samefile(record.path):
         raise RecordFault(FaultKind.REFUSED, "This is the file that is open: name the other one.")
-    with _to_read(record, other) as theirs, record.write_tx() as db:
+    with _to_read(record, Access(other, passphrase=passphrase)) as theirs, record.write_tx() as db:
         db.execute("PRAGMA defer_foreign_keys = ON")  # two episodes may be linked with each other
         kept = sum(_keep(record, row) for row in _rows(theirs, "amendment"))
         added = amended = 0
@@ -69,10 +73,10 @@ def merge(record: Record, other: Path) -> Merged:
 
 
 @contextmanager
-def _to_read(record: Record, other: Path) -> Iterator[Record]:
+def _to_read(record: Record, other: Access) -> Iterator[Record]:
     """The other file, opened to be read; a copy brought up to date where it is older."""
     try:
-        theirs = open_record(other, record.clock, read_only=True)
+        theirs = open_record(other.path, record.clock, read_only=True, passphrase=other.passphrase)
     except RecordFault as older:
         if older.kind is not FaultKind.OLDER:
             raise
@@ -82,9 +86,9 @@ def _to_read(record: Record, other: Path) -> Iterator[Record]:
         return
     with TemporaryDirectory() as folder:
         newer = Path(folder) / "newer.sqlite"
-        with closing(connect(other, "ro")) as db:
+        with closing(other.connect("ro")) as db:
             copy(db, newer)
-        with open_record(newer, record.clock) as theirs:
+        with open_record(newer, record.clock, passphrase=other.passphrase) as theirs:
             yield theirs
 
 

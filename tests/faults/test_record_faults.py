@@ -67,18 +67,28 @@ def test_a_folder(tmp_path: Path, clock: SetClock) -> None:
         assert str(fault) == f"{tmp_path} is a folder: name the file in it."
 
 
+NOISE = random.Random(7).randbytes(8192)
+
+
 @pytest.mark.parametrize(
-    "content", [b"dear colleague", b"S", b"SQLite format 2\x00" + b"\x00" * 4080, random.Random(7).randbytes(8192)]
+    ("content", "kind"),
+    [
+        pytest.param(b"dear colleague", FaultKind.NOT_SQLITE, id="text"),
+        pytest.param(b"S", FaultKind.DAMAGED, id="first letter of a header"),
+        pytest.param(b"SQLite format 2\x00" + b"\x00" * 4080, FaultKind.NOT_SQLITE, id="an old format"),
+        pytest.param(b"dear colleague, " * 512, FaultKind.NOT_SQLITE, id="whole pages of text"),
+        pytest.param(NOISE[1:], FaultKind.NOT_SQLITE, id="noise"),
+        pytest.param(NOISE, FaultKind.PASSPHRASE_NEEDED, id="whole pages of noise"),
+    ],
 )
-def test_not_sqlite(tmp_path: Path, clock: SetClock, content: bytes) -> None:
+def test_not_sqlite(tmp_path: Path, clock: SetClock, content: bytes, kind: FaultKind) -> None:
     path = tmp_path / "letter.txt"
     path.write_bytes(content)
     for create in (True, False):
         fault = refused(path, clock, create=create)
-        if content == b"S":
-            assert fault.kind is FaultKind.DAMAGED
-        else:
-            assert str(fault).startswith(f"{path} is no record of bothfeet nor any SQLite file")
+        assert fault.kind is kind
+        assert str(path) in str(fault)
+        assert "name another" in str(fault) or kind is FaultKind.DAMAGED
     assert folder_bytes(path) == {"letter.txt": content}
 
 
@@ -91,6 +101,11 @@ def test_another_programs_file(tmp_path: Path, clock: SetClock) -> None:
         fault = refused(path, clock, read_only=read_only, create=not read_only)
         assert str(fault).startswith(f"{path} is the file of another program")
     assert folder_bytes(path) == before
+
+
+def test_a_python_with_an_old_sqlite(path: Path, clock: SetClock, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(sqlite3, "sqlite_version_info", (3, 36, 0))
+    assert "SQLite 3.37 or later" in str(refused(path, clock))
 
 
 # damaged
