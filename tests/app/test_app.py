@@ -212,7 +212,7 @@ def colours(raw: bytes) -> set[str]:
 @pytest.mark.parametrize(("number", "status"), [(signal.SIGTERM, 143), (signal.SIGHUP, 129)])
 def test_a_signal_from_outside_restores_the_terminal(tmp_path: Path, number: signal.Signals, status: int) -> None:
     with started(tmp_path) as terminal:
-        terminal.wait_for("m measure")
+        terminal.wait_for("measure")
         assert terminal.view().alternate
         terminal.kill(number)
         assert terminal.wait_exit() == status
@@ -224,14 +224,14 @@ def test_a_signal_from_outside_restores_the_terminal(tmp_path: Path, number: sig
 
 def test_a_window_that_is_closed_ends_the_program(tmp_path: Path) -> None:
     with started(tmp_path) as terminal:
-        terminal.wait_for("m measure")
+        terminal.wait_for("measure")
         terminal.hang_up()
         terminal.wait_exit()  # with which status is Python's affair: its last flush goes nowhere
 
 
 def test_a_crash_restores_the_terminal_and_shows_no_values(tmp_path: Path) -> None:
     with started(tmp_path) as terminal:
-        terminal.wait_for("m measure")
+        terminal.wait_for("measure")
         terminal.press("f7")
         assert terminal.wait_exit() == 1
         view = terminal.wait_for("What was shown as saved is kept.")
@@ -242,13 +242,13 @@ def test_a_crash_restores_the_terminal_and_shows_no_values(tmp_path: Path) -> No
 
 def test_no_color_writes_no_colour_to_a_terminal(tmp_path: Path) -> None:
     with started(tmp_path, NO_COLOR="1") as terminal:
-        terminal.wait_for("m measure")
+        terminal.wait_for("measure")
         assert colours(bytes(terminal.raw)) == set()
 
 
 def test_a_terminal_of_sixteen_colours_is_sent_only_those(tmp_path: Path) -> None:
     with started(tmp_path, TERM="xterm", COLORTERM="") as terminal:
-        terminal.wait_for("m measure")
+        terminal.wait_for("measure")
         sent = colours(bytes(terminal.raw))
         assert sent
         assert "many" not in sent

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from datetime import datetime
 from typing import Any, ClassVar
 from zoneinfo import ZoneInfo
@@ -16,6 +17,7 @@ from tui.widgets import commands, look
 from tui.widgets.key_line import KeyLine
 from tui.widgets.keyed_screen import KeyedScreen
 from tui.widgets.message_line import MessageLine
+from tui.widgets.terminal import wants_no_color
 
 NOON = datetime(2026, 11, 25, 12, 0, tzinfo=ZoneInfo("Europe/Brussels"))
 
@@ -33,7 +35,7 @@ class Stage(App[None]):
         theme: str = "dark",
         ansi_color: bool | None = None,
     ) -> None:
-        super().__init__(ansi_color=ansi_color)
+        super().__init__(ansi_color=True if wants_no_color(os.environ) else ansi_color)
         self.parts = parts
         self.shown = screen
         self.care: Any = None

@@ -43,6 +43,27 @@ async def test_a_letter_in_a_field_is_text_and_the_function_key_still_works() ->
         assert screen.done == ["measure"]
 
 
+async def test_the_key_line_shows_the_keys_that_work_where_the_focus_is() -> None:
+    field = Input()
+    screen = bare(field)
+    app = Stage(screen=screen)
+    async with app.run_test(size=(120, 24)) as pilot:
+        screen.set_focus(None)
+        await pilot.pause()
+        assert "m measure" in text_of(app)
+        assert "g chart" in text_of(app)
+        screen.say("saved", Kind.SAVED, undo=True)
+        field.focus()
+        await pilot.pause()
+        foot = text_of(app).splitlines()[-1]
+        assert "F6 measure" in foot
+        assert "chart" not in foot
+        assert "saved   F9 undo" in text_of(app) or "saved   u undo" in text_of(app)
+        screen.say("saved again", Kind.SAVED, undo=True)
+        await pilot.pause()
+        assert "saved again   F9 undo" in text_of(app)
+
+
 async def test_a_command_that_cannot_run_stays_in_sight_and_says_why() -> None:
     screen = bare()
     screen.barred = {"measure": "No visit is open: press v first."}

@@ -81,7 +81,10 @@ class BigWord(Widget):
         from_foot = len(rows) - 1 - y
         if 0 <= from_foot < len(self.aside):
             line, role = self.aside[len(self.aside) - 1 - from_foot]
-            segments += [Segment(" " * ASIDE_GAP, ground), Segment(line, paint(self.app, role))]
+            segments += [
+                Segment(" " * ASIDE_GAP, ground),
+                Segment(line, paint(self.app, role, bold=role is not Role.QUIET)),
+            ]
         return Strip(segments).adjust_cell_length(self.content_size.width, ground)
 
     def _plain(self, y: int) -> Strip:

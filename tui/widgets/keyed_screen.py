@@ -19,6 +19,7 @@ from tui.widgets.commands import Command
 from tui.widgets.key_line import KeyLine
 from tui.widgets.look import Role, mark
 from tui.widgets.message_line import Kind, MessageLine
+from tui.widgets.reach import in_reach
 from tui.widgets.shell import Shell
 
 Result = TypeVar("Result")
@@ -104,7 +105,8 @@ class KeyedScreen(Screen[Result]):
         lines = self.query(KeyLine)
         if not lines:
             return
-        shown = [commands.get(each) if isinstance(each, str) else each for each in self.keys_now()]
+        wanted = [commands.get(each) if isinstance(each, str) else each for each in self.keys_now()]
+        shown = [found for each in wanted if (found := in_reach(each, self.focused)) is not None]
         barred = [each.id for each in shown if each.later or self.why_not(each.id)]
         lines.first().show(shown, barred)
 
@@ -122,6 +124,14 @@ class KeyedScreen(Screen[Result]):
         self.call_after_refresh(self.refresh_keys)
 
     def _on_screen_resume(self, event: events.ScreenResume) -> None:
+        del event
+        self.refresh_keys()
+
+    def _on_descendant_focus(self, event: events.DescendantFocus) -> None:
+        del event
+        self.refresh_keys()
+
+    def _on_descendant_blur(self, event: events.DescendantBlur) -> None:
         del event
         self.refresh_keys()
 

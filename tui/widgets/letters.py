@@ -103,7 +103,8 @@ def scale_for(word: str, columns: int, rows: int) -> Scale | None:
         return None
     for height in range(2 * rows, 4, -1):
         for width in range(round(height * 0.95), max(4, round(height * 0.58)) - 1, -1):
-            scale = Scale(width, height, max(1, round(min(width, height * 0.8) / 3.6)))
+            share = 3.6 if height < 24 else 4.4  # a stroke of a very large letter may be thinner
+            scale = Scale(width, height, max(1, round(min(width, height * 0.8) / share)))
             even = (height - scale.stroke) % 2 == 0  # else the middle bar would not stand in the middle
             if even and scale.width_of_word(word) <= columns:
                 return scale

@@ -9,7 +9,9 @@ from textual.content import Content
 from textual.reactive import reactive
 from textual.widget import Widget
 
+from tui.widgets.commands import get
 from tui.widgets.look import DONE, FLAG, Role, mark
+from tui.widgets.reach import in_reach
 
 
 class Kind(StrEnum):
@@ -57,4 +59,6 @@ class MessageLine(Widget):
         line = Content.assemble((f"{glyph} ", mark(role, bold=True)), (said.text, mark(Role.INK)))
         if not said.undo:
             return line
-        return Content.assemble(line, "   ", ("u", mark(Role.INK, bold=True)), (" undo", mark(Role.QUIET)))
+        undo = in_reach(get("undo"), self.screen.focused)
+        key = undo.key if undo else get("undo").second
+        return Content.assemble(line, "   ", (key, mark(Role.INK, bold=True)), (" undo", mark(Role.QUIET)))
