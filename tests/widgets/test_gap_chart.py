@@ -6,6 +6,8 @@ from dataclasses import replace
 from itertools import pairwise
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from store.knowledge.words import Side
 from tests.helpers.fit import misfits, text_of
@@ -56,7 +58,7 @@ def test_two_lines_on_one_row_keep_both_labels_and_apart_each_its_own() -> None:
     assert ends == ["jog 8", "walk 3"]
 
 
-@pytest.mark.parametrize("height", range(7, 40))
+@pytest.mark.parametrize("height", range(7, 40, 3))
 def test_the_label_stands_on_the_row_of_its_line(height: int) -> None:
     for value in (0.4, 2.25, 5, 8, 9.75):
         line = replace(LUNGE, thresholds=(Threshold(value, "here"),))
@@ -180,3 +182,22 @@ async def test_a_measure_without_sides_is_drawn_as_neither_left_nor_right() -> N
         await pilot.pause()
         assert "week 2, day 12   3" in text_of(app)
         assert "left" not in text_of(app)
+
+
+@given(
+    values=st.lists(st.floats(-500, 5000, allow_nan=False), min_size=1, max_size=12),
+    error=st.none() | st.floats(0, 50),
+    line=st.floats(-100, 1000),
+    rows=st.integers(5, 60),
+)
+def test_any_readings_have_an_axis_that_holds_them(
+    values: list[float], error: float | None, line: float, rows: int
+) -> None:
+    points = tuple(ChartPoint(day, value, error) for day, value in enumerate(values))
+    data = ChartData("any", "", Side.LEFT, points, (), (Threshold(line, "line"),))
+    bottom, top, marks = value_axis(data, rows)
+    assert bottom <= min(*values, line) + 1e-6
+    assert top >= max(*values, line) - 1e-6
+    assert bottom - 1e-6 <= marks[0]
+    assert marks[-1] <= top + 1e-6
+    assert len(marks) >= 2

@@ -115,7 +115,8 @@ def _value_span(data: ChartData) -> tuple[float, float]:
         low += data.forecast.low
         high += data.forecast.high
     bottom, top = min([*low, *lines]), max([*high, *lines])
-    if 0 <= bottom < top * 0.6 or (bottom < 0 and min(point.value for point in points) >= 0):
+    above_zero = min([point.value for point in points] + lines) >= 0
+    if above_zero and bottom < top * 0.6:  # an error bar alone does not take the axis below zero
         bottom = 0.0
     return (bottom, top) if top > bottom else (bottom - 1, top + 1)
 
