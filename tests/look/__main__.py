@@ -1,7 +1,7 @@
 """Look at a screen: one command, one picture.
 
 python -m tests.look bout                            a scene of tests/look/scenes.py
-python -m tests.look bout --size 120x40 --theme light --out /tmp/pictures
+python -m tests.look bout --size 120x40 --theme light --out pictures
 python -m tests.look package.module:make             an App, a Screen or a function that returns one
 python -m tests.look --all                           every scene at 80x24 and 120x40, dark and light
 """
@@ -11,6 +11,7 @@ from __future__ import annotations
 import argparse
 import asyncio
 import importlib
+import tempfile
 from pathlib import Path
 from typing import Any
 
@@ -60,7 +61,7 @@ def main() -> None:
     parser.add_argument("--all", action="store_true", help="every scene, two sizes, dark and light")
     parser.add_argument("--size", default="80x24")
     parser.add_argument("--theme", default="dark")
-    parser.add_argument("--out", type=Path, default=Path("/tmp/look"))
+    parser.add_argument("--out", type=Path, default=Path(tempfile.gettempdir()) / "bothfeet-look")
     parser.add_argument("--press", nargs="*", default=[], help="keys to press first")
     parser.add_argument("--svg", action="store_true", help="only SVG, no PNG")
     asked = parser.parse_args()
