@@ -31,6 +31,12 @@ TODAY = date(2026, 11, 25)
         ("  Yesterday ", date(2026, 11, 24)),
         ("-3d", date(2026, 11, 22)),
         ("+2w", date(2026, 12, 9)),
+        ("20 Nov", date(2026, 11, 20)),
+        ("20 november 2025", date(2025, 11, 20)),
+        ("1. Sept", date(2026, 9, 1)),
+        ("26 Nov", date(2025, 11, 26)),  # a day that has not come this year was last year's
+        ("5 days ago", date(2026, 11, 20)),
+        ("2 weeks ago", date(2026, 11, 11)),
     ],
 )
 def test_days_as_they_are_typed(typed: str, meant: date) -> None:
@@ -43,7 +49,9 @@ def test_a_day_without_a_year_is_looked_for_where_it_makes_sense() -> None:
     assert read_day("25.11.", TODAY, Towards.FUTURE) == TODAY
 
 
-@pytest.mark.parametrize("typed", ["soon", "31.2.", "2026-13-01", "٢.١١.", "3", "2026/11/02", "x" * 300])
+@pytest.mark.parametrize(
+    "typed", ["soon", "31.2.", "2026-13-01", "٢.١١.", "3", "2026/11/02", "20 mai", "31 Nov", "x" * 300]
+)
 def test_what_is_no_day_says_what_to_type(typed: str) -> None:
     with pytest.raises(ValueError, match="today or -3d") as told:
         read_day(typed, TODAY)

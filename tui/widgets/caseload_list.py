@@ -19,6 +19,7 @@ from store.knowledge.words import Side
 from tui.widgets.look import CURSOR, Role, paint, side_head, side_role
 
 WAITING = "…"
+_BLANKS = 10  # of the cursor, and between the columns
 Piece = tuple[str, Role, bool]  # text, colour, bold
 
 
@@ -36,17 +37,26 @@ class Columns:
 
 
 def columns_of(width: int) -> Columns:
-    """The columns at this width: what is spare goes to the label, the injury and the gap."""
+    """The columns at this width: what is spare goes to the gap first, then to the injury, then to the label."""
     side, grade, week, stage = 7, 7, 4, 6
-    spare = max(width - 2 - (side + grade + week + stage) - 9, 24)
-    who = min(max(spare * 3 // 12, 6), 40)
-    injury = min(max(spare * 4 // 12, 8), 30)
-    return Columns(who, side, injury, grade, week, min(spare - who - injury, 44), stage)
+    spare = max(width - _BLANKS - (side + grade + week + stage), 20)
+    gap = min(max(spare - 24, 8), 40)
+    injury = min(max(spare - gap - 8, 6), 26)
+    return Columns(min(max(spare - gap - injury, 4), 26), side, injury, grade, week, gap, stage)
 
 
 def fitted(text: str, cells: int) -> str:
     """The text in exactly so many cells, with an ellipsis where it was cut."""
     return set_cell_size(text, cells) if cell_len(text) <= cells else f"{set_cell_size(text, cells - 1)}…"
+
+
+def gap_cell(gap: str, cells: int) -> str:
+    """The gap in exactly so many cells: where it is too long its measure is cut, never its figure."""
+    name, comma, figure = gap.rpartition(", ")
+    room = cells - cell_len(figure) - 2
+    if cell_len(gap) <= cells or not comma or room < 4:
+        return fitted(gap, cells)
+    return f"{fitted(name, room).rstrip()}, {figure}".ljust(cells)
 
 
 def side_cell(side: Side | None, cells: int) -> str:
@@ -73,7 +83,7 @@ def row_pieces(row: CaseloadRow, gap: str, columns: Columns, *, at_cursor: bool)
         (fitted(str(row.grade or "not yet"), columns.grade), ink if row.grade else Role.QUIET, False),
         (week.rjust(columns.week), ink, False),
         ("  ", ink, False),
-        (fitted(gap, columns.gap), ink if clear else Role.QUIET, at_cursor and clear),
+        (gap_cell(gap, columns.gap), ink if clear else Role.QUIET, at_cursor and clear),
         (" ", ink, False),
         (fitted("closed" if not row.is_open else row.stage_words or "none", columns.stage), Role.QUIET, False),
     ]
@@ -183,5 +193,6 @@ class CaseloadList(ScrollView, can_focus=False):
             row = self.rows[at]
             gap = self.gaps.get(row.episode or "", WAITING) if row.is_open else ""
             pieces = row_pieces(row, gap, columns, at_cursor=at == self.cursor)
-        segments = [Segment(text, paint(self.app, role, bold=bold)) for text, role, bold in pieces if text]
-        return Strip(segments).adjust_cell_length(width, paint(self.app, Role.INK))
+        ground = Role.SHEET if y and at == self.cursor and at < len(self.rows) else Role.GROUND
+        segments = [Segment(text, paint(self.app, role, bold=bold, on=ground)) for text, role, bold in pieces]
+        return Strip(segments).adjust_cell_length(width, paint(self.app, Role.INK, on=ground))

@@ -15,7 +15,7 @@ from tui.widgets.look import Role, mark
 
 ABOUT = 20
 NARROW_ABOUT = 15
-NARROW = 70  # columns of the page, not of the screen
+NARROW = 90  # columns of the page, not of the screen
 
 
 def wrapped(text: str, cells: int) -> list[str]:

@@ -1,0 +1,274 @@
+"""The caseload: who is next and who is stuck. What is typed finds people; enter opens what the cursor is on."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal
+from textual.timer import Timer
+from textual.widgets import Input, Static
+
+from store.care import caseload as listing
+from store.care import visits
+from store.care.caseload import CaseloadRow
+from store.care.dates import day_text, time_text
+from store.care.faults import FAULTS
+from tui.widgets import commands
+from tui.widgets.caseload_list import CaseloadList
+from tui.widgets.commands import Command
+from tui.widgets.head_line import HeadLine, RuleLine, parts
+from tui.widgets.key_line import KeyLine
+from tui.widgets.keyed_screen import KeyedScreen
+from tui.widgets.look import Role, mark
+from tui.widgets.message_line import Kind, MessageLine
+
+PAGE = 100
+"""Rows read at a time; the next ones are read when the cursor comes near the last."""
+
+_ARROWS: tuple[tuple[str, str], ...] = (
+    ("up", "move(-1)"), ("down", "move(1)"), ("pageup", "page(-1)"), ("pagedown", "page(1)"),
+    ("ctrl+home", "move(-1000000)"), ("ctrl+end", "move(1000000)"),
+)  # fmt: skip
+
+
+class CaseloadScreen(KeyedScreen[None]):
+    """The list of people with an open episode."""
+
+    WHERE = commands.CASELOAD
+    BINDINGS: ClassVar[list[BindingType]] = [
+        *commands.bindings(commands.CASELOAD),
+        *(Binding(key, act, show=False) for key, act in _ARROWS),
+    ]
+    AUTO_FOCUS = "#find"
+    HELP_TEXT = (
+        "Type a part of a label to find somebody; up and down choose, enter opens. The widest gap is the largest "
+        "in multiples of its own measurement error (MDC). Weeks count from the injury, the first is 1. Letters "
+        "are text here: F8 starts the visit."
+    )
+    DEFAULT_CSS = """
+    CaseloadScreen #search { height: 1; padding: 0 1; }
+    CaseloadScreen #search Static { width: auto; }
+    CaseloadScreen #find {
+        width: 1fr; height: 1; border: none; padding: 0; margin: 0 2 0 1; background: $ground; color: $ink;
+    }
+    CaseloadScreen #empty { height: 1fr; padding: 1 3; display: none; color: $quiet; }
+    CaseloadScreen.-empty #empty { display: block; }
+    CaseloadScreen.-empty CaseloadList { display: none; }
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.closed_too = False
+        self._ticking: Timer | None = None
+        self._filling = False
+
+    def compose(self) -> ComposeResult:
+        """Head, the field, the list, messages, the keys."""
+        yield HeadLine()
+        with Horizontal(id="search"):
+            yield Static(parts(("find", mark(Role.QUIET))))
+            yield Input(id="find", compact=True, select_on_focus=False)
+            yield Static(id="count")
+        yield RuleLine()
+        yield CaseloadList()
+        yield Static(id="empty")
+        yield RuleLine()
+        yield MessageLine()
+        yield KeyLine()
+
+    def on_mount(self) -> None:
+        """Keep the time on show, and notice what another window writes."""
+        self.query_one(Input).cursor_blink = False
+        self._ticking = self.set_interval(1.0, self._tick, pause=True)
+
+    def on_screen_resume(self) -> None:
+        """Read again whenever this screen comes to the top."""
+        self._read(keep=True)
+        if self._ticking is not None:
+            self._ticking.resume()
+
+    def on_screen_suspend(self) -> None:
+        """Nothing is read while another screen is on top."""
+        if self._ticking is not None:
+            self._ticking.pause()
+
+    # reading
+
+    @property
+    def people(self) -> CaseloadList:
+        """The rows."""
+        return self.query_one(CaseloadList)
+
+    def _tick(self) -> None:
+        self._show_head()
+        if self.shell.care.changed_elsewhere():
+            self._read(keep=True)
+            self.say("Another window changed the record: this is how it stands now.")
+
+    def _read(self, *, keep: bool) -> None:
+        """Read the rows and counts afresh; the gaps follow once the rows are painted."""
+        self.people.gaps = {}
+        self._show_head()
+        self._find(keep=keep)
+        try:
+            counted = listing.count(self.shell.care)
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+            return
+        text = f"{counted.open} open, {counted.seen_today} seen today"
+        self.query_one("#count", Static).update(parts((text, mark(Role.QUIET))))
+
+    def _find(self, *, keep: bool) -> None:
+        wanted = max(PAGE, len(self.people.rows)) if keep else PAGE
+        rows = self._rows(wanted, 0, 0)
+        self.people.show(rows, keep=keep)
+        self.set_class(not rows, "-empty")
+        if not rows:
+            self.query_one("#empty", Static).update(self._empty_text())
+        self._fill_gaps()
+        self.refresh_keys()
+
+    def _rows(self, wanted: int, opened: int, closed: int) -> tuple[CaseloadRow, ...]:
+        """So many more rows after those that are there: the open ones, then, when asked for, the closed ones."""
+        care, find = self.shell.care, self.query_one(Input).value
+        try:
+            rows = listing.caseload(care, find, limit=wanted, offset=opened)
+            if self.closed_too and len(rows) < wanted:
+                more = listing.caseload(care, find, closed=True, limit=wanted - len(rows), offset=closed)
+                rows = (*rows, *more)
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+            return ()
+        return rows
+
+    def _read_more(self) -> None:
+        """The next page, when the cursor comes near the end of what was read."""
+        rows = self.people.rows
+        if len(rows) % PAGE or self.people.cursor + self.people.room < len(rows):
+            return
+        opened = sum(row.is_open for row in rows)
+        more = self._rows(PAGE, opened, len(rows) - opened)
+        if more:
+            self.people.show((*rows, *more), keep=True)
+
+    def _fill_gaps(self) -> None:
+        """Work out one gap at a time, for rows in sight only, with keys let in between."""
+        if not self._filling and self._unfilled():
+            self._filling = True
+            self.call_after_refresh(self._fill_one)
+
+    def _unfilled(self) -> list[CaseloadRow]:
+        gaps = self.people.gaps
+        return [row for row in self.people.in_sight if row.is_open and row.episode and row.episode not in gaps]
+
+    def _fill_one(self) -> None:
+        self._filling = False
+        waiting = self._unfilled()
+        if not waiting or not self.is_current:
+            return
+        episode = waiting[0].episode or ""
+        try:
+            words = listing.widest_gap(self.shell.care, episode)
+        except FAULTS as fault:
+            words = "cannot be read"
+            self.say(str(fault), Kind.WRONG)
+        self.people.gaps = {**self.people.gaps, episode: words}
+        self._fill_gaps()
+
+    @on(CaseloadList.Moved)
+    def _moved(self) -> None:
+        self._read_more()
+        self._fill_gaps()
+        self.refresh_keys()
+
+    @on(Input.Changed, "#find")
+    def _typed(self) -> None:
+        self._find(keep=False)
+
+    # what it shows
+
+    def _show_head(self) -> None:
+        now = self.shell.clock.now()
+        when = parts((f"{day_text(now.on, weekday=True)}  ", mark(Role.QUIET)), (time_text(now), mark(Role.INK)))
+        self.query_one(HeadLine).show((parts(("bothfeet", mark(Role.INK, bold=True))), when))
+
+    def _empty_text(self) -> str:
+        find = self.query_one(Input).value.strip()
+        if find:
+            elsewhere = "" if self.closed_too else " F5 looks among the closed ones too."
+            return f"Nobody here has a label with {find} in it. F2 adds a new person.{elsewhere}"
+        if self.closed_too or not listing.caseload(self.shell.care, closed=True, limit=1):
+            return "Nobody is in this record yet. F2 adds the first person and the injured ankle."
+        return "No episode is open. F2 adds a person and the injured ankle; F5 shows the closed ones."
+
+    def keys_now(self) -> list[str | Command]:
+        """The keys that arrive where the field has the focus."""
+        closed = replace(commands.get("closed"), label="hide closed" if self.closed_too else "closed")
+        start = replace(commands.get("visit"), shown="F8")
+        return ["open", "new", start, closed, "squads", "practice"]
+
+    def why_not(self, command_id: str) -> str | None:
+        """Open and visit need somebody under the cursor."""
+        if command_id not in ("open", "visit"):
+            return None
+        row = self.people.chosen
+        if row is None or row.episode is None:
+            return "Nobody is in the list: F2 adds a person, esc empties the field."
+        if command_id == "visit" and not row.is_open:
+            return f"The episode of {row.label} is closed: enter opens it to look at."
+        return None
+
+    # what it does
+
+    def action_move(self, by: int) -> None:
+        """Move the cursor by rows."""
+        self.people.move(by)
+
+    def action_page(self, by: int) -> None:
+        """Move the cursor by what is in sight."""
+        self.people.move(by * self.people.room)
+
+    @on(Input.Submitted, "#find")
+    @on(CaseloadList.Opened)
+    def _entered(self) -> None:
+        self.action_do("open")
+
+    def do_open(self) -> None:
+        """Open the episode under the cursor."""
+        row = self.people.chosen
+        assert row is not None
+        self.shell.open(commands.EPISODE, episode=row.episode)
+
+    def do_new(self) -> None:
+        """A new person; what was typed to find them is their label."""
+        self.shell.open(commands.PERSON, label=self.query_one(Input).value.strip())
+
+    def do_closed(self) -> None:
+        """Show the closed ones too, or hide them."""
+        self.closed_too = not self.closed_too
+        self._find(keep=True)
+
+    def do_visit(self) -> None:
+        """Start the visit of the person under the cursor, or go back into it."""
+        row = self.people.chosen
+        assert row is not None
+        assert row.episode is not None
+        care = self.shell.care
+        try:
+            visit = visits.start_visit(care, care.episode(row.episode))
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+            return
+        self.shell.open(commands.VISIT, visit=visit.id)
+
+    def do_back(self) -> None:
+        """Empty the field; this is the first screen, so there is nothing behind it."""
+        field = self.query_one(Input)
+        if field.value:
+            field.value = ""
+        else:
+            self.say("This is the first screen: ctrl+q closes the program.")

@@ -1,0 +1,184 @@
+"""The gap chart full size: both sides over the weeks with their error, the lines to reach, and the figures."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Horizontal
+from textual.content import Content
+from textual.widgets import Static
+
+from store.care import visits
+from store.care.charted import Charted, charted
+from store.care.dates import day_text
+from store.care.faults import FAULTS
+from store.care.in_cells import retest_text, since_first_text, value_cell
+from store.care.measured import MeasureStanding
+from store.care.standing import Standing, standing
+from store.knowledge.units import unit_words
+from store.knowledge.words import Reading, Side
+from tui.screens.figures import chart_data, shown_measures
+from tui.screens.heads import side_words, when, who
+from tui.widgets import commands
+from tui.widgets.commands import Command, get, relabelled
+from tui.widgets.gap_chart import GapChart
+from tui.widgets.head_line import HeadLine, RuleLine, parts
+from tui.widgets.key_line import KeyLine
+from tui.widgets.keyed_screen import KeyedScreen
+from tui.widgets.look import NOTHING, Role, mark, side_role
+from tui.widgets.message_line import Kind, MessageLine
+
+_DAY, _VALUE = 12, 9
+
+
+class ChartScreen(KeyedScreen[None]):
+    """One measure of one episode over time; left and right turn to the other measures."""
+
+    WHERE = commands.CHART
+    BINDINGS: ClassVar[list[BindingType]] = commands.bindings(commands.CHART)
+    HELP_TEXT = (
+        "◀ is the left side, ▶ the right one, ● a measure without sides. The upright line is the value plus and "
+        "minus 1.96 SEM between visits; without one the error is not known. The level line is what others want "
+        "the injured side to reach, never a verdict by itself. Left and right turn to the other measures."
+    )
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]  # noqa: RUF012 - Textual's own way
+    DEFAULT_CSS = """
+    ChartScreen #drawing { height: 1fr; }
+    ChartScreen #figures { width: 34; height: 1fr; padding: 0 1; display: none; }
+    ChartScreen.-wide #figures { display: block; }
+    ChartScreen #told { height: auto; max-height: 4; padding: 0 1; }
+    """
+
+    def __init__(self, episode: str, measure: str) -> None:
+        super().__init__()
+        self.episode = episode
+        self.measure = measure
+        self.held: Standing | None = None
+
+    def compose(self) -> ComposeResult:
+        """Head, the drawing with the figures beside it, what it means, the keys."""
+        yield HeadLine()
+        yield RuleLine()
+        with Horizontal(id="drawing"):
+            yield GapChart()
+            yield Static(id="figures")
+        yield RuleLine()
+        yield Static(id="told")
+        yield MessageLine()
+        yield KeyLine()
+
+    def on_screen_resume(self) -> None:
+        """Read again whenever this screen comes to the top."""
+        self._read()
+
+    def _read(self) -> None:
+        try:
+            self.held = held = standing(self.shell.care, self.episode)
+            one = held.of(self.measure)
+            drawn = charted(self.shell.care, held, one.measure)
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+            return
+        measure = one.measure
+        name = parts((measure.name, mark(Role.INK, bold=True)), (f"  {measure.long_name}", mark(Role.QUIET)))
+        unit = parts((unit_words(measure.unit), mark(Role.QUIET)))
+        self.query_one(HeadLine).show((who(held), when(held)), (name, unit))
+        self.query_one(GapChart).show(chart_data(drawn))
+        self.query_one("#figures", Static).update(Content("\n").join(_figures(drawn)))
+        self.query_one("#told", Static).update(Content("\n").join(_told(one, drawn)))
+        self.refresh_keys()
+
+    # keys
+
+    def keys_now(self) -> list[str | Command]:
+        """The other measures, where it comes from, the visit."""
+        visit = self.held.open_visit if self.held is not None else None
+        start = relabelled(get("visit"), "back to visit" if visit is not None else "start visit")
+        return ["turn", "source", start, "back", "criteria"]
+
+    def why_not(self, command_id: str) -> str | None:
+        """What stands in the way of a command now."""
+        if self.held is None:
+            return None if command_id == "back" else "This episode cannot be read: go back and look again."
+        if command_id == "visit" and self.held.episode.closed is not None:
+            return "This episode is closed: no visit can be started in it."
+        if command_id == "turn" and len(shown_measures(self.held)) < 2:
+            return "Nothing else has been measured."
+        return None
+
+    def do_turn(self, key: str) -> None:
+        """The next measure that was measured, or the one before."""
+        assert self.held is not None
+        ids = [one.measure.id for one in shown_measures(self.held)]
+        at = ids.index(self.measure) if self.measure in ids else 0
+        self.measure = ids[(at + (1 if key == "right" else -1)) % len(ids)]
+        self._read()
+
+    def do_source(self) -> None:
+        """Where the figures of this measure come from."""
+        self.shell.open(commands.SOURCE, episode=self.episode, measure=self.measure)
+
+    def do_visit(self) -> None:
+        """Start the visit, or go back into it."""
+        assert self.held is not None
+        try:
+            visit = visits.start_visit(self.shell.care, self.held.episode)
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+            return
+        self.shell.open(commands.VISIT, visit=visit.id)
+
+
+# what is said beside and under the drawing
+
+
+def _figures(drawn: Charted) -> Iterator[Content]:
+    """The values of the chart, a day a line, left on the left; the last days where there are many."""
+    every = (*drawn.left, *drawn.right, *drawn.single, *drawn.unable)
+    days = sorted({one.taken.on for one in every}, reverse=True)
+    paired = drawn.measure.paired
+    if paired:
+        yield parts(
+            (" " * _DAY, mark(Role.QUIET)),
+            ("◀ left".rjust(_VALUE), mark(Role.LEFT, bold=True)),
+            ("right ▶".rjust(_VALUE), mark(Role.RIGHT, bold=True)),
+        )
+    for day in days:
+        of_day = [one for one in every if one.taken.on == day]
+        cells = [(day_text(day).ljust(_DAY), mark(Role.QUIET))]
+        sides: tuple[Side | None, ...] = (Side.LEFT, Side.RIGHT) if paired else (None,)
+        for side in sides:
+            found: Reading | None = next((one for one in reversed(of_day) if one.side is side), None)
+            text = value_cell(found, drawn.measure) or NOTHING
+            cells.append((text.rjust(_VALUE), mark(side_role(side) if side else Role.INK)))
+        yield parts(*cells)
+
+
+def _told(one: MeasureStanding, drawn: Charted) -> Iterator[Content]:
+    """The gap and the change in words, what the bars are, and what has no place on the chart."""
+    if one.gap_words and not one.hidden and one.reference is not None:
+        yield parts(
+            side_words(one.injured, ""),
+            (f" {one.gap_words}", mark(Role.INK, bold=True)),
+            (f" against the {one.reference.kind}", mark(Role.QUIET)),
+        )
+    yield parts((f"{since_first_text(one)}", mark(Role.INK)))
+    retest = retest_text(one)
+    if retest:
+        yield parts((retest, mark(Role.INK)))
+    yield parts((_bars(drawn), mark(Role.QUIET)))
+
+
+def _bars(drawn: Charted) -> str:
+    unit = unit_words(drawn.measure.unit)
+    said = "no bar: the error of this measure is not known"
+    if drawn.half_bar is not None:
+        said = f"bars: plus and minus {drawn.half_bar:.2g} {unit}, 1.96 SEM between visits"
+    if drawn.capped:
+        said += "; a value at the cap is a lower bound"
+    if drawn.unable:
+        said += f"; unable {len(drawn.unable)} times, which has no place on the chart"
+    return said

@@ -1,0 +1,259 @@
+"""Where one ankle stands: the mirrored table, the gap chart of the measure under the cursor, and what it means."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.content import Content
+from textual.timer import Timer
+from textual.widgets import Static
+
+from store.care import visits
+from store.care.charted import charted
+from store.care.dates import time_text
+from store.care.faults import FAULTS
+from store.care.in_cells import since_first_text
+from store.care.measured import MeasureStanding
+from store.care.standing import Standing, standing
+from store.care.undoing import undo
+from store.knowledge.words import Visit
+from tui.screens.figures import chart_data, mirror_row, shown_measures
+from tui.screens.heads import head_rows
+from tui.widgets import commands
+from tui.widgets.commands import Command, get, relabelled
+from tui.widgets.gap_chart import GapChart
+from tui.widgets.head_line import HeadLine, RuleLine, parts
+from tui.widgets.key_line import KeyLine
+from tui.widgets.keyed_screen import KeyedScreen
+from tui.widgets.look import FLAG, Role, mark, verdict_mark
+from tui.widgets.message_line import Kind, MessageLine
+from tui.widgets.mirror import MirrorTable
+
+LATER = "next stage: criteria come in a later version"
+EMPTY = "Nothing has been measured yet: v starts the visit."
+EMPTY_IN_VISIT = "Nothing has been measured yet: v goes back into the visit, m measures."
+_NEEDS_ROW = ("chart", "source", "open")
+_NEEDS_OPEN = ("visit", "measure", "timer", "undo")
+
+
+class EpisodeScreen(KeyedScreen[None]):
+    """One episode. It reads its standing whenever something may have changed, and keeps nothing else."""
+
+    WHERE = commands.EPISODE
+    BINDINGS: ClassVar[list[BindingType]] = commands.bindings(commands.EPISODE)
+    AUTO_FOCUS = "MirrorTable"
+    HELP_TEXT = (
+        "The table shows the latest reading that counts of each side: before the hands-on part, or unmarked. The "
+        "gap is the injured side against its reference, in a word. The last column is the change since the first "
+        "reading: ▲ clear gain, ▼ clear loss, ≈ within measurement error, ○ error unknown. One measure is the "
+        "main one; the others are secondary. i tells where a figure comes from."
+    )
+    VERTICAL_BREAKPOINTS = [(0, "-low"), (24, "-mid"), (32, "-tall")]  # noqa: RUF012 - Textual's own way
+    DEFAULT_CSS = """
+    EpisodeScreen MirrorTable { max-height: 5; }
+    EpisodeScreen.-mid MirrorTable { max-height: 8; }
+    EpisodeScreen.-tall MirrorTable { max-height: 16; }
+    EpisodeScreen GapChart { min-height: 3; }
+    EpisodeScreen #told, EpisodeScreen #later, EpisodeScreen #unknown { height: 1; padding: 0 1; }
+    EpisodeScreen #unknown, EpisodeScreen #under { display: none; }
+    EpisodeScreen.-mid #under, EpisodeScreen.-tall #under { display: block; }
+    """
+
+    def __init__(self, episode: str, message: str = "") -> None:
+        super().__init__()
+        self.episode = episode
+        self.message = message
+        self.held: Standing | None = None
+        self._ticking: Timer | None = None
+
+    def compose(self) -> ComposeResult:
+        """Head, table, chart, what it means, messages, keys."""
+        yield HeadLine()
+        yield RuleLine()
+        yield MirrorTable()
+        yield RuleLine()
+        yield GapChart()
+        yield RuleLine(id="under")
+        yield Static(id="unknown")
+        yield Static(id="told")
+        yield Static(parts((LATER, mark(Role.QUIET))), id="later")
+        yield MessageLine()
+        yield KeyLine()
+
+    def on_mount(self) -> None:
+        """Notice what another window writes; say what was just done."""
+        self._ticking = self.set_interval(1.0, self._tick, pause=True)
+        if self.message:
+            self.say(self.message, Kind.SAVED)
+
+    def on_screen_resume(self) -> None:
+        """Read again whenever this screen comes to the top."""
+        self._read()
+        if self._ticking is not None:
+            self._ticking.resume()
+
+    def on_screen_suspend(self) -> None:
+        """Nothing is read while another screen is on top."""
+        if self._ticking is not None:
+            self._ticking.pause()
+
+    # reading
+
+    def _tick(self) -> None:
+        if self.shell.care.changed_elsewhere():
+            self._read()
+            self.say("Another window changed the record: this is how it stands now.")
+
+    def _read(self) -> None:
+        """Read the standing afresh and show it."""
+        try:
+            self.held = held = standing(self.shell.care, self.episode)
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+            return
+        self.query_one(HeadLine).show(*head_rows(held))
+        table = self.query_one(MirrorTable)
+        table.empty = EMPTY if held.open_visit is None else EMPTY_IN_VISIT
+        table.show([mirror_row(one) for one in shown_measures(held)], held.episode.side)
+        unknown = self.query_one("#unknown", Static)
+        unknown.display = bool(held.unknown)
+        unknown.update(_unknown_text(held.unknown))
+        self._show_chosen()
+        self.refresh_keys()
+
+    @on(MirrorTable.RowChosen)
+    def _show_chosen(self) -> None:
+        """The chart and the words of the measure under the cursor."""
+        held, one = self.held, self.chosen
+        chart = self.query_one(GapChart)
+        told = self.query_one("#told", Static)
+        if held is None or one is None:
+            chart.show(None)
+            told.update("")
+            return
+        try:
+            drawn = charted(self.shell.care, held, one.measure)
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+            return
+        chart.show(chart_data(drawn))
+        told.update(_told(held, one))
+
+    @property
+    def chosen(self) -> MeasureStanding | None:
+        """The measure under the cursor."""
+        row = self.query_one(MirrorTable).chosen
+        return self.held.of(row.id) if self.held is not None and row is not None else None
+
+    # keys
+
+    def keys_now(self) -> list[str | Command]:
+        """What an ankle wants most: its visit, then its figures."""
+        visit = self.held.open_visit if self.held is not None else None
+        start = relabelled(get("visit"), "back to visit" if visit is not None else "start visit")
+        rest = ["another", "criteria", "safety", "home", "run", "note", "only"]
+        return [start, "measure", "timer", "chart", "source", "undo", *rest]
+
+    def why_not(self, command_id: str) -> str | None:
+        """What stands in the way of a command now."""
+        held = self.held
+        if held is None:
+            return "This episode cannot be read: go back and look again." if command_id != "back" else None
+        if command_id in _NEEDS_OPEN and held.episode.closed is not None:
+            return "This episode is closed: a opens another one of this person."
+        if command_id == "undo" and held.open_visit is None:
+            return "Nothing to undo: no visit is open here. What was saved stays, and can be measured again."
+        if command_id in _NEEDS_ROW and self.chosen is None:
+            return EMPTY if held.open_visit is None else EMPTY_IN_VISIT
+        return None
+
+    # what it does
+
+    def do_visit(self) -> None:
+        """Start the visit, or go back into it."""
+        visit = self._visit()
+        if visit is not None:
+            self.shell.open(commands.VISIT, visit=visit.id)
+
+    def do_measure(self) -> None:
+        """Measure what the cursor is on, in today's visit."""
+        visit = self._visit()
+        if visit is None or self.held is None:
+            return
+        measure = self.chosen.measure if self.chosen is not None else self.held.main.measure
+        self.shell.open(commands.VISIT, visit=visit.id)
+        self.shell.open(commands.TRIALS, visit=visit.id, measure=measure.id)
+
+    def do_timer(self) -> None:
+        """Choose a timer, in today's visit."""
+        visit = self._visit()
+        if visit is not None:
+            self.shell.open(commands.VISIT, visit=visit.id)
+            self.shell.open(commands.PICK, visit=visit.id)
+
+    def _visit(self) -> Visit | None:
+        """The visit in hand, begun now if there was none; says so, since a visit is a row in the record."""
+        assert self.held is not None
+        try:
+            visit = visits.start_visit(self.shell.care, self.held.episode)
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+            return None
+        if self.held.open_visit is None:
+            self.say(f"visit started at {time_text(visit.started)}", Kind.SAVED)
+        return visit
+
+    def do_open(self) -> None:
+        """The chart of the measure under the cursor."""
+        self.do_chart()
+
+    def do_chart(self) -> None:
+        """The chart, full size."""
+        assert self.chosen is not None
+        self.shell.open(commands.CHART, episode=self.episode, measure=self.chosen.measure.id)
+
+    def do_source(self) -> None:
+        """Where the figures of this measure come from."""
+        assert self.chosen is not None
+        self.shell.open(commands.SOURCE, episode=self.episode, measure=self.chosen.measure.id)
+
+    def do_another(self) -> None:
+        """Another episode of this person."""
+        assert self.held is not None
+        self.shell.open(commands.PERSON, person=self.held.person.id)
+
+    def do_undo(self) -> None:
+        """Take back the last thing saved in the visit in hand."""
+        assert self.held is not None
+        assert self.held.open_visit is not None
+        try:
+            self.say(undo(self.shell.care, self.held.open_visit), Kind.SAVED)
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+        self._read()
+
+
+def _told(held: Standing, one: MeasureStanding) -> Content:
+    """The change since the first reading, by glyph and word; whether the measure is the main one."""
+    change = one.since_first if not one.hidden else None
+    glyph, role = ("", Role.QUIET)
+    if change is not None and change.value is not None and change.verdict is not None:
+        glyph, role = verdict_mark(change.verdict)
+    main = held.main.measure
+    rank = "main measure" if one.measure.id == main.id else f"secondary; the main measure is {main.name}"
+    return parts(
+        (f"{glyph} " if glyph else "", mark(role, bold=True)),
+        (f"{one.measure.name}: {since_first_text(one)}", mark(Role.INK)),
+        (f"   {rank}", mark(Role.QUIET)),
+    )
+
+
+def _unknown_text(unknown: tuple[str, ...]) -> Content:
+    names = ", ".join(unknown)
+    return parts(
+        (f"{FLAG} ", mark(Role.LOSS, bold=True)),
+        (f"in the file, but this copy does not know the measure: {names}", mark(Role.QUIET)),
+    )

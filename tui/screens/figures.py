@@ -1,0 +1,76 @@
+"""From what care knows of a measure to what the table and the chart are given: texts, lengths, points."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from store.care.charted import Charted
+from store.care.in_cells import change_cell, value_cell
+from store.care.measured import MeasureStanding
+from store.care.standing import Standing
+from store.knowledge.units import unit_words
+from store.knowledge.words import Better, Reading, Side
+from tui.widgets.chart_data import ChartData, ChartPoint, Threshold
+from tui.widgets.mirror import MirrorRow
+
+HIDDEN = "hidden"
+
+
+def shown_measures(held: Standing) -> list[MeasureStanding]:
+    """What the table shows: the main measure first, then the others that were measured, in the table's order."""
+    shown = [one for one in held.measures if one.measured or one.hidden]
+    return sorted(shown, key=lambda one: one.measure.id != held.episode.main_measure)
+
+
+def mirror_row(one: MeasureStanding) -> MirrorRow:
+    """One measure as a row of the mirrored table. What is hidden leaves neither value, bar, gap nor change."""
+    measure = one.measure
+    unit = unit_words(measure.unit)
+    lower = measure.better is Better.LOWER
+    if one.hidden:
+        sides, single = (HIDDEN, None) if measure.paired else (None, HIDDEN)
+        return MirrorRow(measure.id, measure.name, unit, sides, sides, lower_is_better=lower, single=single)
+    change = one.since_first
+    verdict = change.verdict if change is not None and change.value is not None else None
+    text = change_cell(change, measure)
+    if not measure.paired:
+        single = value_cell(one.of(None), measure)
+        return MirrorRow(measure.id, measure.name, unit, single=single, verdict=verdict, change=text)
+    left, right = one.of(Side.LEFT), one.of(Side.RIGHT)
+    longest = max(_size(left), _size(right))
+    return MirrorRow(
+        id=measure.id,
+        name=measure.name,
+        unit=unit,
+        left=value_cell(left, measure),
+        right=value_cell(right, measure),
+        left_part=_size(left) / longest if longest else 0.0,
+        right_part=_size(right) / longest if longest else 0.0,
+        lower_is_better=lower,
+        gap=one.gap_words,
+        verdict=verdict,
+        change=text,
+    )
+
+
+def _size(reading: Reading | None) -> float:
+    return max(reading.value, 0.0) if reading is not None and reading.value is not None else 0.0
+
+
+def chart_data(drawn: Charted) -> ChartData:
+    """The chart of one measure."""
+    return ChartData(
+        name=drawn.measure.name,
+        unit=unit_words(drawn.measure.unit),
+        injured=drawn.injured,
+        left=_points(drawn, drawn.left),
+        right=_points(drawn, drawn.right),
+        single=_points(drawn, drawn.single),
+        thresholds=tuple(Threshold(value, label) for value, label in drawn.lines),
+    )
+
+
+def _points(drawn: Charted, taken: Sequence[Reading]) -> tuple[ChartPoint, ...]:
+    return tuple(
+        ChartPoint(drawn.day_of(one), one.value, drawn.half_bar) for one in taken if one.value is not None
+    )
