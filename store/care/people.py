@@ -40,11 +40,28 @@ def clean_label(text: str) -> str:
     label = " ".join(text.split())
     if not label:
         raise CareFault("a person needs a short label, such as initials: type one")
-    if any(unicodedata.category(char) in {"Cc", "Cf", "Co", "Cs"} for char in label):
-        raise CareFault("the label holds characters that cannot be shown: type it again")
+    _showable(label, "the label")
     if len(label) > LABEL_MOST:
         raise CareFault(f"a label has at most {LABEL_MOST} characters: initials will do")
     return label
+
+
+def clean_words(text: str, what: str) -> str | None:
+    """Free words fit to show and keep; None for an empty text. Raises CareFault on control characters."""
+    words = " ".join(text.split())
+    _showable(words, what)
+    return words or None
+
+
+def _showable(text: str, what: str) -> None:
+    if any(unicodedata.category(char) in {"Cc", "Cf", "Co", "Cs"} for char in text):
+        raise CareFault(f"{what} holds characters that cannot be shown: type it again")
+
+
+def last_episode(care: Care, person_id: str) -> Episode | None:
+    """The person's newest episode: what was asked for it need not be typed again for the next one."""
+    held = episodes.episodes_of_person(care.record, person_id)
+    return held[-1] if held else None
 
 
 def same_label(care: Care, label: str) -> int:
