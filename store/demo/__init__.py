@@ -1,5 +1,5 @@
 """Invented people with different stories, made by the acts of care under a clock that is set."""
 
-from store.demo.build import build
+from store.demo.telling import build
 
 __all__ = ["build"]

@@ -17,6 +17,9 @@ STEADY = 0.7
 OF_ONE_TRIAL = 0.6
 """How far trials of one side lie apart, in SEM within a visit."""
 
+OF_A_HOLD = 0.1
+"""How far the best hold of a day lies from the true one, as a share of it: no SEM is known."""
+
 
 @dataclass(frozen=True, slots=True)
 class Course:
@@ -72,7 +75,8 @@ class Body:
             return ()
         true += lift
         if measure.aggregate == "best":
-            return tuple(self._held(true, n, measure) for n in range(measure.counted))
+            best = true * (1 + OF_A_HOLD * self._of_today(measure.id, side))
+            return tuple(self._held(best, n, measure) for n in range(measure.counted))
         within, between = _sem(measure, "within"), _sem(measure, "between")
         of_day = math.sqrt(max(between**2 - within**2, 0.0))
         level = true + self._of_today(measure.id, side) * of_day + self._noise() * within

@@ -13,22 +13,30 @@ from store.entry.numbers import plain
 from store.knowledge.kinds import Measure
 from store.knowledge.words import Episode, Side
 
-_MINUTES = {"lunge": 3, "girth": 2, "reach_ant": 4, "stance_open": 4}
+_MINUTES = {"lunge": 4, "girth": 3, "reach_ant": 4, "stance_open": 4}
 """How long a measure takes, both sides; the others two minutes."""
+
+FIRST_TALK = 12
+"""Minutes of a first visit for how it happened, and for what must be ruled out."""
 
 ALL_STEPS = ("lunge", "mobilisation", "lunge_retest", "hold", "shifts")
 
 
 class Session:
-    """A visit in hand. `plan` are the steps of the standard plan that are walked; the others are dropped."""
+    """A visit in hand.
 
-    def __init__(self, clinic: Clinic, episode: Episode, body: Body, plan: Iterable[str] = ALL_STEPS) -> None:
+    `plan` are the steps of the standard plan that are meant to be walked, and the others are left out from the
+    start; with None they stand, and what was not done by the end was not done.
+    """
+
+    def __init__(self, clinic: Clinic, episode: Episode, body: Body, plan: Iterable[str] | None = None) -> None:
         self.clinic, self.care = clinic, clinic.care
         self.body = body
         self.person = self.care.person(episode.person)
         body.wake((self.care.clock.now().on - (episode.injured_on or episode.opened.on)).days)
         self.visit = visits.start_visit(self.care, episode)
-        for step in sorted(set(ALL_STEPS) - set(plan), key=ALL_STEPS.index):
+        meant = ALL_STEPS if plan is None else tuple(plan)
+        for step in (step for step in ALL_STEPS if step not in meant):
             self.visit = visits.drop_step(self.care, self.visit, step)
 
     def says(self, line: str) -> None:
@@ -36,7 +44,7 @@ class Session:
         self.visit = visits.said(self.care, self.visit, line)
         self.clinic.pass_minutes(1)
         self.visit = visits.consent(self.care, self.visit)
-        self.clinic.pass_minutes(2)
+        self.clinic.pass_minutes(2 if "morning" in line else FIRST_TALK)
 
     def measure(self, name: str, lift: float = 0.0, more: str = "") -> None:
         """Measure both sides and type the line; `lift` is what treatment has added to the injured side."""
@@ -96,5 +104,5 @@ class Session:
 
     def end(self) -> None:
         """Talk over the home programme, and end the visit."""
-        self.clinic.pass_minutes(3)
+        self.clinic.pass_minutes(4)
         self.visit = visits.end_visit(self.care, self.visit)

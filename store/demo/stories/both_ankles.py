@@ -45,14 +45,14 @@ def both_ankles(clinic: Clinic) -> Iterator[datetime]:
     episode = clinic.care.episode(episode.id)  # linked meanwhile
     body = Body(random.Random("both ankles"), Side.LEFT, BODY)
 
-    visit = Session(clinic, episode, body, plan=("lunge",))
+    visit = Session(clinic, episode, body)
     visit.says("pain 5 worst 8 gaveway 2 confidence 1")
     visit.measure("girth")
     visit.measure("lunge")
     visit.end()
 
     yield clinic.at(INJURED - 14, 8, 30)
-    visit = Session(clinic, episode, body, plan=("lunge", "mobilisation", "lunge_retest"))
+    visit = Session(clinic, episode, body)
     visit.says("pain 3 worst 5 morning 2 walk 5 gaveway 1 home 6/7 confidence 3")
     visit.measure("lunge")
     visit.mobilise((0, 0), reps=6)
@@ -62,14 +62,14 @@ def both_ankles(clinic: Clinic) -> Iterator[datetime]:
     visit.end()
 
     yield clinic.at(INJURED - 21, 8, 30)
-    visit = Session(clinic, other, body, plan=("lunge", "hold"))
+    visit = Session(clinic, other, body)
     visit.says("pain 2 worst 4 morning 1 walk 3 gaveway 0 home 6/7 confidence 5")
     visit.measure("lunge")
     visit.hold(3, 1, controls=(1, 2), hold_s=20)
     visit.end()
 
     yield clinic.at(INJURED - 28, 8, 30)
-    visit = Session(clinic, episode, body, plan=("lunge",))
+    visit = Session(clinic, episode, body)
     visit.says("pain 2 worst 3 morning 1 walk 2 gaveway 0 home 5/7 confidence 6")
     visit.measure("girth")
     visit.measure("lunge")

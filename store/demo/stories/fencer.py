@@ -42,7 +42,7 @@ def fencer(clinic: Clinic) -> Iterator[datetime]:
     assert episode is not None
     body = Body(random.Random("fencer"), Side.LEFT, BODY)
 
-    visit = Session(clinic, episode, body, plan=("lunge",))
+    visit = Session(clinic, episode, body)
     visit.says("pain 2 worst 4 gaveway 0 confidence 6")
     visit.measure("girth")
     visit.measure("lunge")
@@ -50,7 +50,7 @@ def fencer(clinic: Clinic) -> Iterator[datetime]:
     visit.end()
 
     yield clinic.at(INJURED - 8, 14, 10)
-    visit = Session(clinic, episode, body, plan=("lunge", "mobilisation", "lunge_retest"))
+    visit = Session(clinic, episode, body)
     visit.says("pain 1 worst 2 morning 0 walk 1 gaveway 0 home 5/5 confidence 7")
     visit.measure("lunge")
     visit.mobilise((0, 0), reps=6)
@@ -60,7 +60,7 @@ def fencer(clinic: Clinic) -> Iterator[datetime]:
     visit.end()
 
     yield clinic.at(INJURED - 13, 14, 10)
-    visit = Session(clinic, episode, body, plan=("lunge", "shifts"))
+    visit = Session(clinic, episode, body)
     visit.says("pain 0 worst 1 morning 0 walk 0 gaveway 0 home 4/5 confidence 9")
     visit.measure("girth")
     visit.measure("lunge")

@@ -32,7 +32,7 @@ def first_day(clinic: Clinic) -> Iterator[datetime]:
     )
     _, episode = new_person(clinic.care, "J.V.", "1961", form)
     assert episode is not None
-    visit = Session(clinic, episode, Body(random.Random("first day"), Side.LEFT, BODY), plan=("lunge",))
+    visit = Session(clinic, episode, Body(random.Random("first day"), Side.LEFT, BODY))
     visit.says("pain 6 worst 8 gaveway 0 confidence 1")
     visit.measure("girth")
     visit.types("lunge left unable right 8.9 9.2 9.1")

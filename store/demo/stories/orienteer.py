@@ -42,7 +42,7 @@ def orienteer(clinic: Clinic) -> Iterator[datetime]:
     )
     _, episode = new_person(clinic.care, "R.K.", "1995", form)
     assert episode is not None
-    yield from _visits(clinic, episode, Body(random.Random("orienteer"), Side.RIGHT, BODY))
+    yield from _visits(clinic, episode, Body(random.Random("orienteer 99"), Side.RIGHT, BODY))
 
 
 def _visits(clinic: Clinic, episode: Episode, body: Body) -> Iterator[datetime]:

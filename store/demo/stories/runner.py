@@ -53,7 +53,7 @@ def runner(clinic: Clinic) -> Iterator[datetime]:
     for nth, (day, line) in enumerate(SAID, 1):
         if nth > 1:
             yield clinic.at(INJURED - day, 16, 30)
-        visit = Session(clinic, episode, body, plan=("lunge",))
+        visit = Session(clinic, episode, body)
         visit.says(line)
         if nth % 2:
             visit.measure("girth")

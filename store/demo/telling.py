@@ -7,6 +7,7 @@ import random
 from collections.abc import Iterable, Iterator
 from datetime import UTC, date, datetime, time, timedelta, timezone
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from store.care.care import Care, name_examiner
 from store.care.invented import INVENTED
@@ -14,6 +15,7 @@ from store.demo.clinic import Clinic
 from store.demo.stories import STORIES
 from store.knowledge.load import load
 from store.knowledge.time import SetClock, Stamp
+from store.record.backup import copy
 from store.record.faults import FaultKind, fault
 from store.record.file import open_record
 from store.record.uuid7 import Ids
@@ -25,20 +27,25 @@ OPENED_BEFORE = timedelta(days=150)
 def build(path: Path, today: Stamp | date) -> None:
     """Make a new record of invented people whose last visits lie just before `today`; a day alone means its noon.
 
-    All is done by the acts of care, in the order of time, and is written as one. The same `today` gives the same
-    content to the letter. Raises RecordFault where there is a file already.
+    All is done by the acts of care, in the order of time, and is written as one: the file stands when it is whole,
+    with no journal beside it. The same `today` gives the same content to the letter. Raises RecordFault where there
+    is a file already.
     """
     if path.exists():
         raise fault(FaultKind.EXISTS, path)
     now = today if isinstance(today, Stamp) else Stamp.of(datetime.combine(today, time(12), UTC))
-    zone = timezone(timedelta(minutes=now.offset_min))
-    clock = SetClock(now.at.astimezone(zone) - OPENED_BEFORE)
-    with open_record(path, clock, create=True, ids=Ids(random.Random("invented").getrandbits)) as record:
+    clock = SetClock(now.at.astimezone(timezone(timedelta(minutes=now.offset_min))) - OPENED_BEFORE)
+    ids = Ids(random.Random("invented").getrandbits)
+    with (
+        TemporaryDirectory(prefix="bothfeet-") as folder,
+        open_record(Path(folder) / "record.sqlite", clock, create=True, ids=ids) as record,
+    ):
         care = Care(record, load(), clock)
         clinic = Clinic(care, clock, now)
         with care.together():
             name_examiner(care, INVENTED)
             _tell(clock, [story(clinic) for story in STORIES])
+        copy(record.db, path)
 
 
 def _tell(clock: SetClock, stories: Iterable[Iterator[datetime]]) -> None:
