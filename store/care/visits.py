@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import replace
 from datetime import timedelta
 
@@ -25,11 +25,6 @@ def open_visit(care: Care, episode: Episode) -> Visit | None:
     """The visit in hand: begun today, or a few hours ago across midnight, and not ended."""
     visit = visits.open_visit(care.record, episode.id)
     return visit if visit is not None and planning.goes_on(visit, care.clock.now()) else None
-
-
-def in_hand(held: Sequence[Visit], now: Stamp) -> Visit | None:
-    """The visit in hand among an episode's visits, oldest first."""
-    return next((visit for visit in reversed(held) if planning.goes_on(visit, now)), None)
 
 
 def hidden(care: Care, visit: Visit | None, taken: Iterable[Reading]) -> frozenset[str]:
