@@ -14,7 +14,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import asdict
 from pathlib import Path
 
-from tests.bench import memory, save, standing, start
+from tests.bench import memory, save, search, standing, start
 from tests.bench.filled import LARGE, SMALL
 from tests.bench.lines import Line, Waits, table
 from tests.bench.place import Place, disk_of
@@ -23,6 +23,7 @@ ARMS: dict[str, Callable[[Place], Sequence[Line | Waits]]] = {
     "start": start.lines,
     "standing": standing.lines,
     "save": save.lines,
+    "search": search.lines,
     "memory": memory.lines,
 }
 

@@ -21,7 +21,7 @@ from store.record.readings import add_readings
 from store.record.uuid7 import Ids
 from store.record.visits import add_visit
 
-LABEL = rb"[A-Z]\.[A-Z]\.\d{5}"
+LABEL = rb"[A-Z]{2}\d{5}"
 """What a label looks like on the screen."""
 
 VISITS = 10
@@ -91,7 +91,7 @@ def fill(path: Path, size: Size, now: datetime) -> None:
 
 def _label(chance: random.Random, n: int) -> str:
     first, last = (chance.choice("ABCDEFGHIJKLMNOPRSTVW") for _ in range(2))
-    return f"{first}.{last}.{n:05d}"
+    return f"{first}{last}{n:05d}"
 
 
 def _episode(episode_id: str, person: Person, n: int, opened: datetime, *, is_open: bool) -> Episode:

@@ -176,6 +176,11 @@ class Terminal:
         while (left := end - time.perf_counter()) > 0 and not self._ended:
             self._pump(left)
 
+    def settle(self, quiet_s: float = 0.15) -> None:
+        """Take in what comes until nothing has come for so long."""
+        while self._pump(quiet_s):
+            pass
+
     def resize(self, columns: int, rows: int) -> None:
         """Give the terminal another size; the kernel tells the program."""
         self._look().resize(columns, rows)
