@@ -108,6 +108,8 @@ def fault_of(error: BaseException, path: Path) -> RecordFault | None:
     code = code_of(error)
     if code & 0xFF == sqlite3.SQLITE_CONSTRAINT:
         rule = str(error).removeprefix("CHECK constraint failed: ")
+        if code == sqlite3.SQLITE_CONSTRAINT_FOREIGNKEY:
+            rule = "it refers to something that is not in the record"
         return RecordFault(FaultKind.REFUSED, f"This was not saved: {rule}.")
     kind = _BY_WHOLE_CODE.get(code) or _BY_CODE.get(code & 0xFF)
     return fault(kind, path) if kind else None

@@ -10,7 +10,7 @@ from types import TracebackType
 from typing import Any
 
 from store.knowledge.time import Clock
-from store.record.faults import FaultKind, fault, fault_of
+from store.record.faults import FaultKind, RecordFault, fault, fault_of
 from store.record.uuid7 import Ids
 
 Row = tuple[Any, ...]
@@ -73,13 +73,17 @@ class Record:
         return rows[0] if rows else None
 
     def changed_elsewhere(self) -> bool:
-        """Whether another window or program has changed the file since this was last asked."""
-        before, self._seen = self._seen, self._data_version()
+        """Whether another window has changed the file since this was last asked; not yet while it still writes."""
+        before = self._seen
+        try:
+            self._seen = self._data_version()
+        except RecordFault as busy:
+            if busy.kind is not FaultKind.LOCKED:
+                raise
         return before != self._seen
 
     def _data_version(self) -> int:
-        version: int = self.db.execute("PRAGMA data_version").fetchone()[0]
-        return version
+        return int(self.read("PRAGMA data_version", {})[0][0])
 
     def _raise_fault(self, error: BaseException) -> None:
         """Raise the fault behind a driver's error; other errors are left to the caller to raise again."""

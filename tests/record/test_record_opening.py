@@ -22,8 +22,8 @@ from store.record.uuid7 import Ids
 
 MOUNTS = """\
 /dev/sda1 / ext4 rw 0 0
-server:/home /home nfs4 rw 0 0
-/dev/sdb1 /home/ab/stick vfat rw 0 0
+server:/people /srv/people nfs4 rw 0 0
+/dev/sdb1 /srv/people/stick vfat rw 0 0
 //server/clinic /mnt/our\\040clinic cifs rw 0 0
 host /mnt/host fuse.vmhgfs-fuse rw 0 0
 short
@@ -127,10 +127,10 @@ def test_a_seed_and_a_clock_make_the_same_record_again(tmp_path: Path, clock: Se
 @pytest.mark.parametrize(
     ("path", "shared"),
     [
-        ("/root/record.sqlite", False),
-        ("/home/ab/record.sqlite", True),
-        ("/home/ab/stick/record.sqlite", False),
-        ("/homely/record.sqlite", False),
+        ("/srv/record.sqlite", False),
+        ("/srv/people/ab/record.sqlite", True),
+        ("/srv/people/stick/record.sqlite", False),
+        ("/srv/peoples/record.sqlite", False),
         ("/mnt/our clinic/record.sqlite", True),
         ("/mnt/host/record.sqlite", True),
     ],

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -69,13 +70,13 @@ def test_unable_and_cap_reached_are_kept_as_such(record: Record, whole: Reading)
         ({"value": 3.0, "status": Status.UNABLE}, "a reading has a value, unless unable"),
         ({"trials": (1.0, math.nan)}, "not finite"),
         ({"measure": ""}, "a reading is of a measure"),
-        ({"person": "nobody"}, "FOREIGN KEY"),
+        ({"person": "nobody"}, "refers to something that is not in the record"),
     ],
 )
 def test_what_cannot_be_is_refused_with_the_rule_and_nothing_is_kept(
-    record: Record, whole: Reading, change: dict[str, object], words: str
+    record: Record, whole: Reading, change: dict[str, Any], words: str
 ) -> None:
-    wrong = replace(whole, **change)  # type: ignore[arg-type]
+    wrong = replace(whole, **change)
     with pytest.raises(RecordFault, match=words) as refused:
         readings.add_readings(record, [whole, wrong])
     assert refused.value.kind is FaultKind.REFUSED

@@ -59,6 +59,20 @@ def test_another_window_is_noticed_once(record: Record, clock: SetClock) -> None
         assert everybody(record) == ["R.K.", "T.M."]
 
 
+def test_a_window_that_is_still_writing_is_no_news_yet(
+    record: Record, clock: SetClock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """On a share a writer keeps readers out while it writes: the question is asked again later."""
+    record.close()
+    monkeypatch.setattr("store.record.file.on_share", lambda _: True)
+    with open_record(record.path, clock, busy_ms=0) as one, closing(sqlite3.connect(record.path)) as tool:
+        tool.execute("BEGIN EXCLUSIVE")
+        tool.execute("CREATE TABLE x (y)")
+        assert not one.changed_elsewhere()
+        tool.commit()
+        assert one.changed_elsewhere()
+
+
 def test_two_windows_write_in_turn(record: Record, clock: SetClock) -> None:
     with open_record(record.path, clock) as other:
         for n in range(20):
