@@ -58,12 +58,6 @@ def _showable(text: str, what: str) -> None:
         raise CareFault(f"{what} holds characters that cannot be shown: type it again")
 
 
-def last_episode(care: Care, person_id: str) -> Episode | None:
-    """The person's newest episode: what was asked for it need not be typed again for the next one."""
-    held = episodes.episodes_of_person(care.record, person_id)
-    return held[-1] if held else None
-
-
 def same_label(care: Care, label: str) -> int:
     """How many people have exactly this label already. It need not be unique; the form says so once."""
     return len(people.people_labelled(care.record, " ".join(label.split())))
