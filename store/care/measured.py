@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from store.knowledge.kinds import Measure
-from store.knowledge.words import Moment, Reading, Side, Status
+from store.knowledge.words import Better, Moment, Reading, Side, Status
 from store.reckon.change import Change, change
 from store.reckon.compare import examiners_of
 from store.reckon.error import Error, error_for
@@ -132,12 +132,21 @@ class MeasureStanding:
 
     @property
     def lsi(self) -> float | None:
-        """The limb symmetry index, in percent, where one side is uninjured."""
+        """The limb symmetry index, in percent, where one side is uninjured.
+
+        None of a size such as girth, even as data: a share of the whole foot says nothing about swelling.
+        """
         measure = self.measure
         one, other = self.of(self.injured), self.of(self.injured.other)
-        if measure.symmetry == "none" or self.both_injured or one is None or other is None:
+        if not _has_index(measure) or self.both_injured or one is None or other is None:
             return None
         return None if one.status is other.status is Status.CAP else lsi(one.value, other.value, measure.better)
+
+    @property
+    def lsi_words(self) -> str:
+        """The index as it is shown: only of a measure whose sides are compared by it, else empty."""
+        index = self.lsi if self.measure.symmetry == "lsi" else None
+        return f"LSI {index:.0f} %" if index is not None else ""
 
     @property
     def change(self) -> Change | None:
@@ -161,6 +170,11 @@ class MeasureStanding:
     def measured(self) -> bool:
         """Whether there is any reading that counts."""
         return any(course.latest for course in self.courses.values())
+
+
+def _has_index(measure: Measure) -> bool:
+    """Whether a ratio of the sides means anything: where a difference is the custom, only if more is better."""
+    return measure.symmetry == "lsi" or (measure.symmetry == "difference" and measure.better is Better.HIGHER)
 
 
 def _change(measure: Measure, earlier: Reading | None, later: Reading | None) -> Change | None:

@@ -116,8 +116,7 @@ def _compared(held: Standing, measure: Measure, new: Sequence[Reading]) -> list[
         courses[reading.side] = course_of([reading])
     then = replace(known, courses=courses)
     says = [f"{then.injured} {then.gap_words}" if then.gap else "both sides equal"] if then.gap is not None else []
-    if then.lsi is not None:
-        says.append(f"LSI {then.lsi:.0f} %")
+    says += [then.lsi_words] if then.lsi_words else []
     side = held.episode.side if measure.paired else None
     now = next((reading for reading in new if reading.side is side), None)
     last = known.of(side)

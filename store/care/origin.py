@@ -132,11 +132,11 @@ def _gap(held: Standing, one: MeasureStanding) -> tuple[Statement, ...]:
 
 
 def _lsi(one: MeasureStanding) -> tuple[Statement, ...]:
-    if one.lsi is None:
+    if not one.lsi_words:
         return ()
     higher = one.measure.better is Better.HIGHER
     rule = "injured / uninjured x 100" if higher else "uninjured / injured x 100, since less is better"
-    return (Statement("LSI", f"{one.lsi:.0f} %; {rule}"),)
+    return (Statement("LSI", f"{one.lsi_words.removeprefix('LSI ')}; {rule}"),)
 
 
 # what changed
