@@ -175,92 +175,6 @@ def test_shifts_follow_the_planned_order_each_for_its_time() -> None:
     assert (player.view.mode, player.view.done[0].seconds) == (Mode.DONE, 20.0)
 
 
-def test_a_pause_inside_a_phase_keeps_the_rest_of_the_phase() -> None:
-    player = Player(GLIDES)
-    player.start()
-    player.wait(8 + 3.4)
-    player.key(keys.pause_or_resume)
-    assert (player.view.mode, player.view.word, player.view.left_s) == (Mode.PAUSED, "HOLD", 2)
-    player.wait(1234.5)
-    player.key(keys.pause_or_resume)
-    again = player.at_ms
-    player.wait(1.599)
-    assert player.view.word == "HOLD"
-    player.wait(0.001)
-    assert player.view.word == "BACK"
-    player.wait(3)
-    assert player.events[-1] == Event(player.events[-1].seq, Kind.PACED_REP, again + 4600)
-
-
-def test_a_pause_is_no_time_under_load() -> None:
-    player = Player(HOLD)
-    player.start()
-    player.wait(10)
-    player.key(keys.pause_or_resume)
-    player.wait(60)
-    player.key(keys.pause_or_resume)
-    player.wait(20)
-    assert player.view.mode is Mode.REST
-    assert player.view.done[0].seconds == 30.0
-
-
-def test_a_trial_of_time_to_loss_that_was_paused_is_done_again() -> None:
-    player = Player(STANCE)
-    player.start()
-    player.wait(17)
-    player.key(keys.pause_or_resume)
-    assert (player.view.seconds, player.view.pedal) == (17, "do this trial again")
-    assert "done again from its start" in player.view.sentence
-    player.wait(30)
-    player.key(keys.pause_or_resume)
-    assert (player.view.mode, player.view.set_n) == (Mode.COUNTDOWN, 1)
-    player.wait(3 + 8)
-    player.press()
-    assert [result.seconds for result in player.view.done] == [8.0]
-
-
-def test_changed_phases_pace_the_next_rep_not_the_one_under_way() -> None:
-    player = Player(GLIDES)
-    player.start()
-    began = player.at_ms
-    player.wait(4)
-    quick = (Phase("LUNGE", 2), Phase("HOLD", 4), Phase("BACK", 2.5))
-    assert player.key(keys.set_times, phases=quick) == ""
-    assert player.view.times.phases == quick
-    player.wait(3.9)
-    assert player.view.word == "BACK"
-    player.wait(0.1 + 2)
-    assert (player.view.word, player.view.left_s) == ("HOLD", 4)
-    player.wait(20)
-    reps = [event.at_ms - began for event in player.events if event.kind is Kind.PACED_REP]
-    assert reps == [8000, 16500, 25000]
-
-
-def test_a_changed_hold_and_rest_are_in_force_at_once() -> None:
-    player = Player(HOLD)
-    player.start()
-    player.wait(12)
-    assert player.key(keys.set_times, hold_s=20) == ""
-    assert player.view.left_s == 8
-    player.wait(8)
-    assert (player.view.mode, player.view.done[0].seconds) == (Mode.REST, 20.0)
-    assert player.key(keys.set_times, rest_s=90) == ""
-    assert player.view.left_s == 90
-
-
-def test_a_hold_cut_below_what_was_held_ends_now_and_keeps_what_was_held() -> None:
-    player = Player(HOLD)
-    player.start()
-    player.wait(25)
-    player.key(keys.set_times, hold_s=20)
-    assert player.view.mode is Mode.REST
-    assert player.view.done[0].seconds == 25.0
-    player.wait(10)
-    player.key(keys.set_times, rest_s=5)
-    assert player.view.rest_over
-    assert [event.at_ms for event in player.events if event.kind is Kind.REST_OVER] == [player.at_ms]
-
-
 def test_ended_early_keeps_what_was_done_and_marks_it_as_not_whole() -> None:
     player = Player(GLIDES)
     player.start()
@@ -345,3 +259,23 @@ def test_numbers_of_events_rise_by_one() -> None:
     player.start()
     player.wait(100)
     assert [event.seq for event in player.events] == list(range(1, len(player.events) + 1))
+
+
+def test_a_loss_pressed_after_a_cap_that_was_not_looked_for_is_the_cap() -> None:
+    late = [Event(1, Kind.SET_STARTED, 0), Event(2, Kind.BEGAN, 3000), Event(3, Kind.LOST, 60_000)]
+    result = replay(STANCE, late).done[0]
+    assert (result.seconds, result.cap_reached, result.lost) == (45.0, True, False)
+
+
+def test_a_rep_beyond_the_last_is_never_shown() -> None:
+    reps = [Event(3 + n, Kind.PACED_REP, 3000 + REP_MS * n) for n in range(1, 11)]
+    events = [Event(1, Kind.SET_STARTED, 0), Event(2, Kind.BEGAN, 3000), *reps]
+    assert fold(GLIDES, events, 83_000).rep == 10
+
+
+def test_an_event_that_does_not_fit_is_not_offered_for_undo() -> None:
+    player = Player(HOLD)
+    player.start()
+    player.wait(31)
+    player.take(Event(player.state.seq + 1, Kind.FAULT, player.at_ms))
+    assert (player.view.done[0].faults, player.view.undo) == (0, "start")

@@ -22,13 +22,17 @@ def after_a_set() -> Player:
     return player
 
 
+def asked(player: Player) -> tuple[Question, ...]:
+    return player.view.questions
+
+
 @pytest.mark.parametrize("n", range(11))
 def test_pain_is_asked_after_a_set_and_taken_from_0_to_10(n: int) -> None:
     player = after_a_set()
-    assert player.view.questions == (Question.PAIN,)
+    assert asked(player) == (Question.PAIN,)
     assert player.key(keys.pain, n) == ""
     assert player.view.done[0].pain == n
-    assert player.view.questions == ()
+    assert asked(player) == ()
 
 
 def test_a_second_answer_in_the_same_rest_corrects_the_first() -> None:
@@ -42,10 +46,10 @@ def test_a_second_answer_in_the_same_rest_corrects_the_first() -> None:
 def test_the_question_is_still_open_while_the_next_set_counts_down() -> None:
     player = after_a_set()
     player.press()
-    assert player.view.questions == (Question.PAIN,)
+    assert asked(player) == (Question.PAIN,)
     player.key(keys.pain, 0)
     player.wait(3)
-    assert player.view.questions == ()
+    assert asked(player) == ()
     assert player.view.done[0].pain == 0
 
 
@@ -56,7 +60,7 @@ def test_pain_during_a_set_belongs_to_that_set_and_leaves_its_question_open() ->
     player.key(keys.pain, 2)
     assert player.view.advice == "change the glide"
     player.wait(60)
-    assert player.view.questions == (Question.PAIN,)
+    assert asked(player) == (Question.PAIN,)
     player.key(keys.pain, 0)
     assert player.view.done[0].pains == (2, 0)
     assert player.view.advice == ""
@@ -106,9 +110,9 @@ def test_a_set_never_starts_by_itself_against_the_advice() -> None:
 def test_control_is_kept_for_the_hold_just_done_by_side() -> None:
     player = Player(replace(HOLD, sets=1))
     player.start()
-    assert player.view.questions == ()
+    assert asked(player) == ()
     player.wait(30)
-    assert player.view.questions == (Question.CONTROL,)
+    assert asked(player) == (Question.CONTROL,)
     player.key(keys.control, 2)
     player.start()
     player.wait(30)
@@ -120,9 +124,9 @@ def test_pain_is_asked_before_control() -> None:
     player = Player(replace(HOLD, ask_pain=True))
     player.start()
     player.wait(30)
-    assert player.view.questions == (Question.PAIN, Question.CONTROL)
+    assert asked(player) == (Question.PAIN, Question.CONTROL)
     player.key(keys.control, 1)
-    assert player.view.questions == (Question.PAIN,)
+    assert asked(player) == (Question.PAIN,)
 
 
 def test_leaving_pauses_what_runs() -> None:

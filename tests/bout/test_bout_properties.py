@@ -19,21 +19,30 @@ from store.bout.view import look
 from store.bout.watch import gap_noticed, reopened
 from store.knowledge.kinds import Phase
 from store.knowledge.words import BoutKind
-from tests.bout.player import PLANS, Player
+from tests.bout.player import GLIDES, HOLD, RAISES, SHIFTS, STANCE, Player
 
 Act = Callable[[Player], object]
 
-EVERY = settings(deadline=None, max_examples=150)
+EVERY = settings(deadline=None, max_examples=200)
 
+# Short ones, so that a few acts walk through several sets and both sides.
+QUICK = (
+    replace(GLIDES, reps=3, phases=(Phase("UP", 0.7), Phase("DOWN", 1.1))),
+    replace(RAISES, reps=2, sets=2),
+    replace(RAISES, sets=2),
+    replace(STANCE, cap_s=5),
+    replace(HOLD, hold_s=4.5),
+    replace(SHIFTS, shift_s=1.5, sets=2, directions=SHIFTS.directions * 2),
+)
 plans = st.builds(
     replace,
-    st.sampled_from(PLANS),
-    rest_s=st.sampled_from([0, 2.5, 60]),
-    countdown_s=st.sampled_from([0, 3]),
+    st.sampled_from(QUICK),
+    rest_s=st.sampled_from([0, 2.5, 10]),
+    countdown_s=st.sampled_from([0, 1]),
     auto_next=st.booleans(),
     ask_pain=st.booleans(),
 )
-phases = st.lists(st.builds(Phase, st.just("UP"), st.floats(0.2, 4)), min_size=1, max_size=3).map(tuple)
+phases = st.lists(st.builds(Phase, st.just("UP"), st.floats(0.2, 2)), min_size=1, max_size=3).map(tuple)
 
 
 def pressed(player: Player) -> None:
@@ -54,27 +63,29 @@ def killed(player: Player) -> None:
         player.at_ms = player.state.known_ms
 
 
+def by(key: Callable[[BoutPlan, State, int], Event | keys.NotNow]) -> Act:
+    return lambda player: player.key(key)
+
+
 acts: st.SearchStrategy[Act] = st.one_of(
-    st.just(pressed),
-    st.just(pressed),
-    st.just(pressed),
+    *[st.just(pressed)] * 8,
+    *[st.just(by(keys.undo))] * 2,
+    *[st.just(by(key)) for key in (keys.pause_or_resume, keys.end_set, keys.leave)],
     st.just(gap),
     st.just(killed),
-    st.sampled_from([keys.pause_or_resume, keys.undo, keys.undo, keys.end_set, keys.leave]).map(
-        lambda key: lambda player: player.key(key)
-    ),
     st.integers(0, 10).map(lambda n: lambda player: player.key(keys.pain, n)),
     st.integers(0, 3).map(lambda n: lambda player: player.key(keys.control, n)),
     phases.map(lambda new: lambda player: player.key(keys.set_times, phases=new)),
-    st.floats(1, 40).map(lambda s: lambda player: player.key(keys.set_times, hold_s=s)),
-    st.floats(0, 40).map(lambda s: lambda player: player.key(keys.set_times, rest_s=s)),
+    st.floats(1, 8).map(lambda s: lambda player: player.key(keys.set_times, hold_s=s)),
+    st.floats(0, 8).map(lambda s: lambda player: player.key(keys.set_times, rest_s=s)),
 )
-waits_ms = st.one_of(st.integers(0, 3000), st.integers(0, 100_000))
-scripts = st.lists(st.tuples(waits_ms, acts), max_size=25)
+waits_ms = st.one_of(st.integers(0, 1000), st.integers(700, 4000), st.integers(700, 12_000))
+scripts = st.lists(st.tuples(waits_ms, acts), max_size=20)
 
 
 def play(plan: BoutPlan, script: list[tuple[int, Act]], slice_ms: int | None = None) -> Player:
     player = Player(plan)
+    player.start()
     for wait_ms, act in script:
         until = player.at_ms + wait_ms
         while slice_ms is not None and player.at_ms + slice_ms < until:
@@ -97,7 +108,7 @@ def check_result(plan: BoutPlan, result: SetResult) -> None:
     assert all(0 <= n <= 10 for n in result.pains)
     assert result.control is None or 0 <= result.control <= 3
     if plan.kind is BoutKind.HOLD_TO_LOSS:
-        assert result.worked_ms <= 45_000
+        assert result.worked_ms <= 5_000
         assert not (result.lost and result.cap_reached)
 
 
@@ -134,6 +145,7 @@ def test_whatever_is_done_the_bout_stays_valid(plan: BoutPlan, script: list[tupl
     assert [event.seq for event in player.events] == list(range(1, len(player.events) + 1))
 
 
+wild_phases = st.fixed_dictionaries({"word": st.text(), "seconds": st.floats()})
 datas = st.one_of(
     st.just({}),
     st.fixed_dictionaries({}, optional={"n": st.integers(-3, 13), "of": st.integers(0, 40), "ms": st.integers()}),
@@ -145,7 +157,7 @@ datas = st.one_of(
         {"phases": st.lists(st.fixed_dictionaries({"word": st.text(), "seconds": st.floats()}))}
     ),
 )
-wild = st.lists(st.tuples(st.sampled_from(list(Kind)), st.integers(0, 200_000), datas), max_size=40)
+wild = st.lists(st.tuples(st.sampled_from(list(Kind)), st.integers(0, 60_000), datas), max_size=40)
 
 
 @EVERY
@@ -163,7 +175,7 @@ def test_any_events_in_any_order_give_a_valid_state(
 
 @EVERY
 @given(plans, scripts)
-def test_replay_equals_live_and_what_was_undone_leaves_no_trace(
+def test_replay_equals_live_and_undone_things_leave_no_trace(
     plan: BoutPlan, script: list[tuple[int, Act]]
 ) -> None:
     player = play(plan, script)
@@ -178,7 +190,7 @@ def test_replay_equals_live_and_what_was_undone_leaves_no_trace(
 
 
 @EVERY
-@given(plans, scripts, st.integers(150, 20_000))
+@given(plans, scripts, st.integers(150, 5000))
 def test_however_time_is_cut_up_the_same_events_fall_due(
     plan: BoutPlan, script: list[tuple[int, Act]], slice_ms: int
 ) -> None:
@@ -186,7 +198,7 @@ def test_however_time_is_cut_up_the_same_events_fall_due(
 
 
 @EVERY
-@given(plans, scripts, st.integers(0, 100_000))
+@given(plans, scripts, st.integers(0, 30_000))
 def test_what_is_due_comes_in_order_and_leaves_nothing_behind(
     plan: BoutPlan, script: list[tuple[int, Act]], wait_ms: int
 ) -> None:
@@ -202,7 +214,7 @@ def test_what_is_due_comes_in_order_and_leaves_nothing_behind(
 
 
 @EVERY
-@given(plans, scripts, acts)
+@given(plans, scripts, st.one_of(st.just(pressed), acts))
 def test_undo_undoes(plan: BoutPlan, script: list[tuple[int, Act]], act: Act) -> None:
     player = play(plan, script)
     before = player.state
@@ -219,7 +231,7 @@ def test_undo_undoes(plan: BoutPlan, script: list[tuple[int, Act]], act: Act) ->
 
 
 @EVERY
-@given(plans, scripts, acts, st.integers(0, STILL_STANDING_MS))
+@given(plans, scripts, st.one_of(st.just(pressed), acts), st.integers(0, STILL_STANDING_MS))
 def test_once_undone_the_bout_goes_on_as_though_it_had_not_been(
     plan: BoutPlan, script: list[tuple[int, Act]], act: Act, wait_ms: int
 ) -> None:
@@ -243,9 +255,7 @@ def test_once_undone_the_bout_goes_on_as_though_it_had_not_been(
 def test_walking_undo_back_comes_to_an_end_at_nothing_done(plan: BoutPlan, script: list[tuple[int, Act]]) -> None:
     player = play(plan, script)
     for _ in range(len(player.events) + 1):
-        before = len(player.state.kept), sum(event.void for event in player.state.kept)
         if player.key(keys.undo):
             break
-        assert (len(player.state.kept), sum(event.void for event in player.state.kept)) != before
     assert player.view.undo == ""
     assert all(result.reps == 0 and result.faults == 0 for result in player.state.done)

@@ -72,6 +72,8 @@ def test_a_set_that_started_by_itself_and_is_undone_waits() -> None:
     player.key(keys.undo)
     player.wait(30)
     assert (player.view.mode, player.view.seconds) == (Mode.REST, 95)
+    rested = [event.data["s"] for event in player.state.kept if event.kind is Kind.BEAT][80:]
+    assert rested == list(range(1, 96))
     assert player.view.pedal == "start the next set"
     player.press()
     player.wait(3)

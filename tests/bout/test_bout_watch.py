@@ -80,9 +80,7 @@ def test_a_gap_in_a_trial_of_time_to_loss_voids_the_trial() -> None:
 
 @pytest.mark.parametrize("plan", PLANS, ids=lambda plan: plan.kind)
 @pytest.mark.parametrize("killed_after", [1.2, 7.9, 22.4, 37.75])
-def test_after_a_kill_the_bout_opens_paused_where_it_was_to_the_second(
-    plan: BoutPlan, killed_after: float
-) -> None:
+def test_after_a_kill_the_bout_opens_paused_where_it_was(plan: BoutPlan, killed_after: float) -> None:
     player = Player(plan)
     player.press()
     player.wait(killed_after)
