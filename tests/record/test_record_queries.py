@@ -7,6 +7,7 @@ import sqlite3
 from collections.abc import Callable, Iterator
 from datetime import date
 from itertools import cycle
+from pathlib import Path
 from types import ModuleType
 
 import pytest
@@ -100,6 +101,17 @@ def statements() -> list[tuple[str, str]]:
 
 def plan(db: sqlite3.Connection, sql: str) -> list[str]:
     return [row[3] for row in db.execute(f"EXPLAIN QUERY PLAN {sql}", Anything())]
+
+
+def test_no_module_of_reads_is_left_out() -> None:
+    """The others read whole files, or how these are made, or pass on what they are given."""
+    others = {"check", "file", "handle", "merge", "migrations", "triggers", "views"}
+    folder = Path(readings.__file__).parent
+    asking = {
+        path.stem for path in folder.glob("*.py") if re.search(r"\bSELECT\b", path.read_text(encoding="utf-8"))
+    }
+    walked = {module.__name__.rsplit(".", 1)[1] for module in READING_MODULES}
+    assert asking - others == walked
 
 
 def test_the_record_is_as_large_as_it_says(large: Record) -> None:
