@@ -110,21 +110,32 @@ class LiveBout:
     def tick(self, at: Instant | None = None) -> bool:
         """Bring the bout up to an instant: note a gap, commit what is due. Says whether anything happened."""
         at = at or Instant.now(self.care.clock)
-        ran_ms = int((at.ticks - self._heard.ticks) * 1000 + SLACK)
-        wall_ms = int((at.wall.at - self._heard.wall.at).total_seconds() * 1000)
-        gap = gap_noticed(self.state, self._heard_ms, ran_ms=ran_ms, wall_ms=wall_ms)
-        if gap is not None:
-            self.commit([gap], at)
-            self._base = at.ticks - gap.at_ms / 1000
+        gap = self._gap(at)
         self._heard, self._heard_ms = at, self.ms_at(at.ticks)
         events = due(self.plan, self.state, self._heard_ms)
         self.commit(events, at)
-        return gap is not None or bool(events)
+        return gap or bool(events)
+
+    def _gap(self, at: Instant) -> bool:
+        """Whether nothing was heard for so long before this instant that the bout is paused where it was."""
+        ran_ms = int((at.ticks - self._heard.ticks) * 1000 + SLACK)
+        wall_ms = int((at.wall.at - self._heard.wall.at).total_seconds() * 1000)
+        gap = gap_noticed(self.state, self._heard_ms, ran_ms=ran_ms, wall_ms=wall_ms)
+        if gap is None:
+            return False
+        self.commit([gap], at)
+        self._base = at.ticks - gap.at_ms / 1000
+        return True
 
     def press(self, at: Instant | None = None) -> Cue | None:
-        """The pedal or space. A held one counts once. Gives the cue that answers it, if any."""
+        """The pedal or space. A held one counts once. Gives the cue that answers it, if any.
+
+        The press that ends a sleep only wakes: the bout stands paused, and the next press goes on.
+        """
         at = at or Instant.now(self.care.clock)
-        self.tick(at)
+        if self._wakes(at):
+            self._guard, _ = self._guard.pressed(self._heard_ms)
+            return None
         guard, event = guarded(self.plan, self.state, self._guard, self._heard_ms)
         if event is not None:
             self.commit([event], at)
@@ -153,6 +164,9 @@ class LiveBout:
 
     def pause_or_resume(self, at: Instant | None = None) -> Cue | None:
         """Pause, or go on. Gives the cue that answers it."""
+        at = at or Instant.now(self.care.clock)
+        if self._wakes(at):
+            return None
         return self._key(lambda at_ms: keys.pause_or_resume(self.plan, self.state, at_ms), at)
 
     def end_set(self, at: Instant | None = None) -> None:
@@ -191,22 +205,28 @@ class LiveBout:
         """
         at = at or Instant.now(self.care.clock)
         self.tick(at)
-        state, row, keeps = self.state, self.row, self.state.keeps
-        try:
-            with self.care.together():
-                self._key(lambda at_ms: keys.end(self.plan, self.state, at_ms), at)
-                came_of = outcome(self.plan, self.state)
-                ended = replace(self.row, ended=at.wall, retracted=None if keeps else at.wall)
-                because = "bout ended" if keeps else "nothing was done"
-                self.row = bouts.revise_bout(self.care.record, ended, by=self.care.examiner, because=because)
-                new = readings_from(self.care, self.row, came_of) if keeps else []
-                made = readings.add_readings(self.care.record, new, by=self.care.examiner) if new else []
-        except BaseException:
-            self.state, self.row = state, row
-            raise
+        event, keeps = keys.end(self.plan, self.state, self._heard_ms), self.state.keeps
+        if isinstance(event, keys.NotNow):
+            raise CareFault(event.says)
+        state = advance(self.plan, self.state, event)
+        came_of = outcome(self.plan, state)
+        row = replace(self.row, ended=at.wall, retracted=None if keeps else at.wall)
+        because = "bout ended" if keeps else "nothing was done"
+        with self.care.together():
+            self._put([event], at)
+            row = bouts.revise_bout(self.care.record, row, by=self.care.examiner, because=because)
+            new = readings_from(self.care, self.row, came_of) if keeps else []
+            made = readings.add_readings(self.care.record, new, by=self.care.examiner) if new else []
+        self.state, self.row = state, row
         return Ended(ended_text(self.plan, came_of, made, keeps=keeps), came_of, tuple(made), keeps)
 
     # within
+
+    def _wakes(self, at: Instant) -> bool:
+        """Bring the bout up to an instant, and say whether that paused it after a gap."""
+        was_running = self.state.running
+        self.tick(at)
+        return was_running and self.state.mode is Mode.PAUSED
 
     def _key(self, event_at: Callable[[int], Event | keys.NotNow], at: Instant | None) -> Cue | None:
         at = at or Instant.now(self.care.clock)
@@ -220,16 +240,17 @@ class LiveBout:
     def commit(self, events: Iterable[Event], at: Instant | None = None) -> None:
         """On disk first; only then does it count."""
         events = list(events)
-        if not events:
-            return
-        at = at or Instant.now(self.care.clock)
+        if events:
+            self._put(events, at or Instant.now(self.care.clock))
+        for event in events:
+            self.state = advance(self.plan, self.state, event)
+
+    def _put(self, events: list[Event], at: Instant) -> None:
         rows = [
             BoutEvent(self.row.id, event.seq, event.kind, event.at_ms, self._wall_at(event.at_ms, at), event.data)
             for event in events
         ]
         bouts.add_events(self.care.record, rows)
-        for event in events:
-            self.state = advance(self.plan, self.state, event)
 
     def _wall_at(self, at_ms: int, at: Instant) -> Stamp:
         """The wall's time when something fell due, which is a little before it is kept."""

@@ -224,6 +224,20 @@ def test_a_laptop_that_slept_pauses_the_bout_where_it_was(tmp_path: Path) -> Non
     assert live.look().seconds == 5
 
 
+def test_the_press_that_ends_a_sleep_only_wakes(tmp_path: Path) -> None:
+    at = ward(tmp_path)
+    live = at.begin("hold_firm")
+    at.start(live)
+    at.clock.move(600)
+    assert live.press() is None
+    assert (live.look().mode, live.look().faults) == (Mode.PAUSED, 0)
+    at.clock.move(600)
+    assert live.pause_or_resume() is not None, "what is paused already has nothing to wake from"
+    at.clock.move(600)
+    assert live.pause_or_resume() is None
+    assert live.look().mode is Mode.PAUSED
+
+
 def test_the_wall_clock_alone_shows_a_sleep_that_the_other_does_not(tmp_path: Path) -> None:
     at = ward(tmp_path)
     live = at.begin("hold_firm")
