@@ -1,4 +1,4 @@
-"""The usual cautions of an activity, with those that this person puts in force first."""
+"""The usual cautions of an activity or a measure, with those that this person puts in force first."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from store.care.people import age
-from store.knowledge.kinds import Activity
+from store.knowledge.kinds import Activity, Measure
 from store.knowledge.load import Knowledge
 from store.knowledge.words import Episode, Person
 
@@ -31,16 +31,16 @@ class Warned:
 
 
 def warned(
-    knowledge: Knowledge, activity: Activity, episode: Episode, person: Person, today: date
+    knowledge: Knowledge, thing: Activity | Measure, episode: Episode, person: Person, today: date
 ) -> tuple[Warned, ...]:
-    """The activity's cautions, those in force first, each group in the order of the table.
+    """The cautions of what is done, those in force first, each group in the order of the table.
 
-    One that the episode puts in force is told before any hands-on work or loading, though the table of the
-    activity does not name it.
+    One that the episode puts in force is told before any hands-on work or loading, though the table does not
+    name it.
     """
     because = _in_force(episode, person, today)
-    ids = list(activity.cautions)
-    if activity.hands_on or activity.loading:
+    ids = list(thing.cautions)
+    if thing.loading or (isinstance(thing, Activity) and thing.hands_on):
         ids += [each for each in because if each not in ids and each in _OF_THE_EPISODE]
     found = [Warned(each, knowledge.cautions[each].says, because.get(each, "")) for each in ids]
     return tuple(sorted(found, key=lambda one: not one.in_force))
