@@ -45,7 +45,7 @@ def take(care: Care, visit: Visit, line: str) -> None:
 
 
 def orienteer(care: Care, clock: SetClock) -> Episode:
-    """R.K., in week 4 after a grade II sprain of the right ankle, with five visits; the clock ends where it was."""
+    """R.K., in week 4 after a grade II sprain of the right ankle, with five visits; the clock ends as it was."""
     until = clock.now().local.replace(tzinfo=BRUSSELS)
     clock.put(at(INJURED + timedelta(days=3)))
     form = EpisodeForm(

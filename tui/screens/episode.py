@@ -223,7 +223,7 @@ class EpisodeScreen(KeyedScreen[None]):
     def do_another(self) -> None:
         """Another episode of this person."""
         assert self.held is not None
-        self.shell.open(commands.PERSON, person=self.held.person.id)
+        self.shell.open(commands.PERSON, person=self.held.person, last=self.held.episode)
 
     def do_undo(self) -> None:
         """Take back the last thing saved in the visit in hand."""
