@@ -27,7 +27,7 @@ from store.reckon.error import error_for
 from store.reckon.sides import perhaps_swapped
 from store.record import bouts, readings
 
-__all__ = ["Preview", "Saved", "Subject", "preview", "read_line", "save", "save_side", "subject_of", "undo"]
+__all__ = ["Preview", "Saved", "Subject", "preview", "read_line", "save", "save_side", "saved_words", "undo"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,7 +147,7 @@ def save(care: Care, subject: Subject, entry: Entry) -> Saved:
     """Keep an entry's readings, all or none. Raises RecordFault, or CareFault when the visit has ended."""
     _must_be_open(care, subject)
     kept = readings.add_readings(care.record, _readings(care, subject, entry), by=care.examiner)
-    return Saved(_saved_text(care, subject, kept, entry.measure), tuple(kept))
+    return Saved(saved_words(care, subject, kept, entry.measure), tuple(kept))
 
 
 def _must_be_open(care: Care, subject: Subject) -> None:
@@ -172,7 +172,7 @@ def _is_blind(care: Care, visit: Visit | None, measure: Measure) -> bool:
     return not planning.was_shown(measure.id, all_of_measure(care, visit, measure.id), versions(care, visit))
 
 
-def _saved_text(care: Care, subject: Subject, kept: Sequence[Reading], measure: Measure) -> str:
+def saved_words(care: Care, subject: Subject, kept: Sequence[Reading], measure: Measure) -> str:
     """What was saved; without its values while a blind re-test waits, and with what came of it once it is in."""
     if subject.visit is not None and measure.id in visiting.awaiting(care, care.visit(subject.visit.id)):
         sides = " and ".join(reading.side for reading in kept if reading.side)
@@ -226,7 +226,12 @@ def save_side(
         )
         if not taken.begun:
             return Saved(f"took back {trials.measure.name} {side or ''}".strip(), ())
-        return save(care, subject, Entry(trials.measure, (taken.entry(trials.measure),), trials.moment))
+        entry = Entry(trials.measure, (taken.entry(trials.measure),), trials.moment)
+        new = _readings(care, subject, entry)
+        if instead:  # a slip of the hand put right: what was measured blind stays so
+            new = [replace(one, blind=instead[0].blind) for one in new]
+        kept = readings.add_readings(care.record, new, by=care.examiner)
+        return Saved(saved_words(care, subject, kept, entry.measure), tuple(kept))
 
 
 def swapped_trials(subject: Subject, trials: Trials) -> bool:

@@ -21,11 +21,7 @@ NAMES = {
     "home": "home programme",
     "note": "note",
 }
-LATER = {
-    "safety": "not in this version: ask as now",
-    "home": "not in this version: on paper",
-    "note": "not in this version: on paper",
-}
+LATER = "not in this version"
 LATER_LONG = {
     "safety": "The safety screen is not there yet: ask and record it the way you do now.",
     "home": "The home programme is not there yet: hand it over the way you do now.",
@@ -56,15 +52,26 @@ def step_says(
     """What came of a step, or what it asks for. No value of a measure that is blind now."""
     step = line.step
     if line.later:
-        return LATER[step.kind]
+        return LATER
     if step.dropped:
         return "left out today"
     if step.kind == "said":
-        return said_words(visit, taken) if line.done else "pain, giving way, home, consent"
+        return said_words(visit, taken) if line.done else "pain, consent"
     if step.kind == "activity":
         return _activity_says(care, step, bouts, injured)
     measure = care.knowledge.measures.get(step.ref)
     return _measure_says(measure, line, taken, injured) if measure else "not known to this copy"
+
+
+def step_word(care: Care, step: Step) -> str:
+    """A step as one short word, to be read from afar; empty for one that is done by hand."""
+    if step.kind == "said":
+        return "ask"
+    if step.kind == "activity":
+        activity = care.knowledge.activities.get(step.ref)
+        return activity.short_forms[0] if activity and activity.short_forms else ""
+    measure = care.knowledge.measures.get(step.ref)
+    return measure.name.split(",")[0] if measure else ""
 
 
 # what the person said
@@ -87,6 +94,12 @@ def said_now(visit: Visit, taken: Iterable[Reading]) -> dict[str, str]:
     elif "consent n" in (visit.said or ""):
         found["consent"] = "n"
     return found
+
+
+def said_hints(care: Care) -> dict[str, str]:
+    """What is asked of the person, by the words of the line."""
+    known = care.knowledge.measures
+    return {word: known[measure].asks for word, measure in MEASURES.items() if measure in known}
 
 
 def was_said(reading: Reading) -> bool:

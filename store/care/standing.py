@@ -67,7 +67,7 @@ def standing(care: Care, episode_id: str) -> Standing:
         day=days,
         days_to_goal=(episode.goal_on - today).days if episode.goal_on else None,
         phase=healing_phase(days),
-        cautions=_cautions(episode),
+        cautions=cautions_of(episode),
         open_visit=current,
         measures=measures,
         both_injured=both,
@@ -128,7 +128,7 @@ def healing_phase(days: int | None) -> str:
     return "repair into remodelling" if days <= 42 else "remodelling"
 
 
-def _cautions(episode: Episode) -> tuple[str, ...]:
+def cautions_of(episode: Episode) -> tuple[str, ...]:
     """The cautions that this episode puts in force, in a few words each."""
     said = (
         (episode.anticoagulant, "anticoagulant"),

@@ -62,7 +62,7 @@ def test_the_cursor_finds_the_next_open_step_and_begins_again_at_the_top(tmp_pat
 
 def test_later_steps_are_greyed_with_a_word_and_left_out_ones_say_so(tmp_path: Path) -> None:
     now = begun(tmp_path)
-    assert now.line_of("note") == ("not in this version: on paper", False)
+    assert now.line_of("note") == ("not in this version", False)
     visits.drop_step(now.care, now.visit, "shifts")
     assert now.line_of("shifts") == ("left out today", False)
     assert "shifts" not in open_steps(now)
