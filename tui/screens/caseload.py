@@ -83,7 +83,7 @@ class CaseloadScreen(KeyedScreen[None]):
     def on_mount(self) -> None:
         """Keep the time on show, and notice what another window writes."""
         self.query_one(Input).cursor_blink = False
-        self._ticking = self.set_interval(1.0, self._tick, pause=True)
+        self._ticking = self.set_interval(1.0, self.tick, pause=True)
 
     def on_screen_resume(self) -> None:
         """Read again whenever this screen comes to the top."""
@@ -103,7 +103,7 @@ class CaseloadScreen(KeyedScreen[None]):
         """The rows."""
         return self.query_one(CaseloadList)
 
-    def _tick(self) -> None:
+    def tick(self) -> None:
         self._show_head()
         if self.shell.care.changed_elsewhere():
             self._read(keep=True)
@@ -200,16 +200,15 @@ class CaseloadScreen(KeyedScreen[None]):
         find = self.query_one(Input).value.strip()
         if find:
             elsewhere = "" if self.closed_too else " F5 looks among the closed ones too."
-            return f"Nobody here has a label with {find} in it. F2 adds a new person.{elsewhere}"
+            return f"Nobody here has a label with {find} in it.\nF2 adds a new person.{elsewhere}"
         if self.closed_too or not listing.caseload(self.shell.care, closed=True, limit=1):
-            return "Nobody is in this record yet. F2 adds the first person and the injured ankle."
-        return "No episode is open. F2 adds a person and the injured ankle; F5 shows the closed ones."
+            return "Nobody is in this record yet.\nF2 adds the first person and the injured ankle."
+        return "No episode is open.\nF2 adds a person and the injured ankle; F5 shows the closed ones."
 
     def keys_now(self) -> list[str | Command]:
         """The keys that arrive where the field has the focus."""
         closed = replace(commands.get("closed"), label="hide closed" if self.closed_too else "closed")
-        start = replace(commands.get("visit"), shown="F8")
-        return ["open", "new", start, closed, "squads", "practice"]
+        return ["open", "new", "visit", closed, "squads", "practice"]
 
     def why_not(self, command_id: str) -> str | None:
         """Open and visit need somebody under the cursor."""

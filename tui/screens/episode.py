@@ -85,7 +85,7 @@ class EpisodeScreen(KeyedScreen[None]):
 
     def on_mount(self) -> None:
         """Notice what another window writes; say what was just done."""
-        self._ticking = self.set_interval(1.0, self._tick, pause=True)
+        self._ticking = self.set_interval(1.0, self.tick, pause=True)
         if self.message:
             self.say(self.message, Kind.SAVED)
 
@@ -102,7 +102,7 @@ class EpisodeScreen(KeyedScreen[None]):
 
     # reading
 
-    def _tick(self) -> None:
+    def tick(self) -> None:
         if self.shell.care.changed_elsewhere():
             self._read()
             self.say("Another window changed the record: this is how it stands now.")
