@@ -6,11 +6,12 @@ import argparse
 import os
 import sys
 from collections.abc import Callable, Sequence
-from contextlib import closing
+from contextlib import closing, suppress
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NoReturn
 
+from tui import verbs
 from tui.clock.system import SystemClock
 
 if TYPE_CHECKING:
@@ -19,56 +20,115 @@ if TYPE_CHECKING:
 FAULT = 2
 """Exit status when something is wrong with what was asked or with the file."""
 
+INTERRUPTED = 130
+"""Exit status after ctrl+c, as shells have it."""
+
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command line and return its exit status: 0, or 2 with a sentence on standard error."""
-    from store.care.faults import FAULTS
-
     words = list(sys.argv[1:] if argv is None else argv)
-    options = _parser(words).parse_args(words)
+    for stream in (sys.stdout, sys.stderr):
+        with suppress(AttributeError, ValueError):  # a stream put in its place may have no encoding to change
+            stream.reconfigure(errors="backslashreplace")  # type: ignore[union-attr]  # TextIO does not declare it
+    line = ""
     try:
-        verb: Callable[[argparse.Namespace], int] = options.verb
-        return verb(options)
-    except FAULTS as fault:
-        print(f"bothfeet: {fault}", file=sys.stderr)
-        return FAULT
+        options = _parser(words).parse_args(words := _verb_first(words))
+        line = getattr(options, "said", "")
+        options.clock = SystemClock()
+        status: int = options.verb(options)
+        sys.stdout.flush()
+    except SystemExit as stop:
+        return int(stop.code or 0)
+    except KeyboardInterrupt:
+        return INTERRUPTED
     except BrokenPipeError:
         # the reader of a pipe went away: nothing is wrong with the record
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
+    except Exception as error:
+        if not _say_fault(error, line):
+            raise
+        return FAULT
+    return status
+
+
+def _say_fault(error: Exception, line: str) -> bool:
+    """Say a fault that has a sentence, and point into the line it is about; other errors stay the caller's."""
+    from store.care.faults import FAULTS, EntryError
+    from store.care.pointing import pointed
+
+    if not isinstance(error, FAULTS):
+        return False
+    verbs.say(f"bothfeet: {error}", sys.stderr)
+    below = pointed(line, error) if isinstance(error, EntryError) else ""
+    if below:
+        verbs.say(below, sys.stderr)
+    return True
 
 
 # the parsers
 
 
+class _Parser(argparse.ArgumentParser):
+    """Says what is wrong in one sentence, and where to read more."""
+
+    def error(self, message: str) -> NoReturn:
+        verbs.say(f"bothfeet: {message}: `{self.prog} --help` tells what to type", sys.stderr)
+        raise SystemExit(FAULT)
+
+
+class _Version(argparse.Action):
+    """Looks the version up only when it is asked for: that costs as much as a verb."""
+
+    def __call__(self, parser: argparse.ArgumentParser, *more: object, **named: object) -> NoReturn:
+        del more, named
+        from importlib.metadata import version
+
+        print(f"bothfeet {version('bothfeet')}")
+        parser.exit()
+
+
+def _verb_first(words: Sequence[str]) -> list[str]:
+    """The words with the verb in front: `bothfeet --file X show` is `bothfeet show --file X`."""
+    for at, word in enumerate(words):
+        if at and words[at - 1] in {"--file", "--examiner"}:
+            continue
+        if word in VERBS:
+            return [word, *words[:at], *words[at + 1 :]]
+        if not word.startswith("-"):
+            break
+    return list(words)
+
+
 def _parser(words: Sequence[str]) -> argparse.ArgumentParser:
-    """The parser that fits the first word: a verb, or else a file to open."""
-    first = next((word for word in words if not word.startswith("-")), "")
-    return _verbs() if first in VERBS and words[0] == first else _opener()
+    """The parser that fits: of the verbs, or else of a file to open."""
+    first = next(iter(_verb_first(words)), "")
+    return _verbs() if first in VERBS else _opener()
 
 
 def _opener() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(
+    parser = _Parser(
         prog="bothfeet",
         description="Brings a sprained ankle back, from first screen to running.",
         epilog="verbs: " + ", ".join(VERBS) + ". `bothfeet VERB --help` tells more. "
         "It supports, and does not replace, a licensed clinician's judgement and local protocol.",
+        allow_abbrev=False,
     )
-    parser.add_argument("--version", action="version", version=f"bothfeet {_version()}")
+    parser.add_argument("--version", action=_Version, nargs=0, help="print the version")
     parser.add_argument(
         "path", metavar="FILE", nargs="?", type=Path, help="the record to open; the default is made on first run"
     )
     _common(parser)
-    parser.add_argument("--no-mouse", action="store_true", help="leave the mouse to the terminal")
+    _mouse(parser)
     parser.set_defaults(verb=_open)
     return parser
 
 
 def _verbs() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(prog="bothfeet")
-    verbs = parser.add_subparsers(required=True)
+    parser = _Parser(prog="bothfeet", allow_abbrev=False)
+    subs = parser.add_subparsers(required=True)
     for name, verb in VERBS.items():
-        sub = verbs.add_parser(name, help=verb.says, description=verb.says)
+        sub = subs.add_parser(name, help=verb.says, description=verb.says, allow_abbrev=False)
         _common(sub)
         verb.arguments(sub)
         sub.set_defaults(verb=verb.run)
@@ -80,165 +140,96 @@ def _common(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--examiner", default="", help="who measures; kept for next time")
 
 
-def _version() -> str:
-    from importlib.metadata import version
-
-    return version("bothfeet")
-
-
-# where the record is
+def _mouse(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--no-mouse", action="store_true", help="leave the mouse to the terminal")
+    parser.add_argument("--no-bell", action="store_true", help="ring no bell in a bout; b in a bout switches it too")
 
 
-def _path(options: argparse.Namespace) -> Path | None:
-    """The file that was named: by word, by option, by environment; None for the default one."""
-    named = getattr(options, "path", None) or options.file or os.environ.get("BOTHFEET_FILE")
-    return Path(named) if named else None
-
-
-def _care(options: argparse.Namespace, *, create: bool = False) -> Care:
-    from store.care.care import open_care
-
-    return open_care(_path(options), SystemClock(), examiner=options.examiner, create=create)
-
-
-# the verbs
+# the screens
 
 
 def _open(options: argparse.Namespace) -> int:
-    with closing(_care(options, create=True)) as care:
-        return _show_screens(care, options)
+    from store.care.faults import CareFault
+
+    if options.path is not None and options.file is not None:
+        raise CareFault("two files are named: leave --file out, or the other")
+    meant = _verb_meant(options.path)
+    if meant:
+        raise CareFault(
+            f"there is no file {options.path}, and no verb is called so: did you mean `bothfeet {meant}`?"
+        )
+    why = _no_screens()
+    with closing(verbs.care_of(options, create=not why, only_read=bool(why))) as care:
+        return _show_screens(care, options, why)
 
 
-def _show_screens(care: Care, options: argparse.Namespace) -> int:
-    """Open the screens on a record, or say why they cannot be shown here and print the caseload instead."""
+def _verb_meant(path: Path | None) -> str:
+    """The verb that was perhaps mistyped, where a name without an ending is no file."""
+    if path is None or path.suffix or path.exists():
+        return ""
+    from difflib import get_close_matches
+
+    return next(iter(get_close_matches(str(path), VERBS, n=1)), "")
+
+
+def _no_screens() -> str:
+    """Why the screens cannot be shown here, in a sentence; empty when they can."""
     from tui.widgets.terminal import refusal
 
-    why = refusal(sys.stdin, sys.stdout, os.environ)
-    if why:
-        from store.care.caseload import everybody
-        from store.care.shown import caseload_text
+    return refusal(sys.stdin, sys.stdout, os.environ) or ""
 
-        print(caseload_text(everybody(care)), end="", flush=True)
-        print(f"bothfeet: {why}", file=sys.stderr)
+
+def _show_screens(care: Care, options: argparse.Namespace, why: str) -> int:
+    """Open the screens on a record, or print the caseload and say why they cannot be shown here."""
+    if options.examiner:
+        verbs.keep_examiner(care, options)
+    if why:
+        verbs.say_caseload(care)
+        sys.stdout.flush()
+        verbs.say(f"bothfeet: {why}", sys.stderr)
         return FAULT
     from tui.app import BothFeetApp
 
-    app = BothFeetApp(care, care.clock)
+    app = BothFeetApp(care, care.clock, bell=not options.no_bell)
     app.run(mouse=not options.no_mouse)
     return app.return_code or 0
 
 
 def _demo(options: argparse.Namespace) -> int:
+    """Invented people in a private folder that goes when the screens close, or in a new file that is kept."""
     from tempfile import TemporaryDirectory
 
+    from store.care.care import open_care
     from store.demo import build
 
-    from store.care.care import open_care
-
+    why = _no_screens()
     with TemporaryDirectory(prefix="bothfeet-") as folder:
         path = options.file or Path(folder) / "demo.sqlite"
-        clock = SystemClock()
-        build(path, clock.now())
-        with closing(open_care(path, clock, examiner=options.examiner)) as care:
-            return _show_screens(care, options)
+        build(path, options.clock.now())
+        with closing(open_care(path, options.clock)) as care:
+            return _show_screens(care, options, why)
 
 
-def _add(options: argparse.Namespace) -> int:
-    from store.care.adding import add_line, doubts, find_person
-    from store.care.care import name_examiner
-    from store.care.faults import CareFault
-
-    with closing(_care(options)) as care:
-        person = find_person(care, options.person)
-        asked = doubts(care, person, options.line)
-        if asked.says and not options.yes and not _agreed(asked.says):
-            raise CareFault(
-                f"{' '.join(asked.says)} Nothing was saved: type it again, or add --yes if it is right"
-            )
-        if not care.examiner and sys.stdin.isatty():
-            name_examiner(care, input("examiner, initials will do: "))
-        elif options.examiner:
-            name_examiner(care, options.examiner)
-        print(add_line(care, person, options.line))
-    return 0
-
-
-def _agreed(says: Sequence[str]) -> bool:
-    """Whether the person at the terminal says yes; with no terminal nobody can."""
-    if not sys.stdin.isatty():
-        return False
-    print(" ".join(says))
-    return input("save it? y/n: ").strip().lower() in {"y", "yes"}
-
-
-def _show(options: argparse.Namespace) -> int:
-    import json
-
-    from store.care import shown
-    from store.care.adding import find_person, shown_episode
-    from store.care.caseload import everybody
-    from store.care.standing import standing
-
-    with closing(_care(options)) as care:
-        if options.person is None:
-            rows = everybody(care)
-            data, text = shown.caseload_data(rows), shown.caseload_text(rows)
-        else:
-            held = standing(care, shown_episode(care, find_person(care, options.person)).id)
-            data, text = shown.episode_data(held), shown.episode_text(held)
-    print(json.dumps(data, ensure_ascii=False, indent=2) if options.json else text.rstrip("\n"))
-    return 0
-
-
-def _measures(options: argparse.Namespace) -> int:
-    from store.care.listing import measure_page, measures_text
-    from store.knowledge.load import load
-
-    known = load()
-    print(measure_page(known, options.measure) if options.measure else measures_text(known))
-    return 0
-
-
-def _backup(options: argparse.Namespace) -> int:
-    from store.care.keeping import backup
-
-    with closing(_care(options)) as care:
-        print(f"copied to {backup(care, options.to)}")
-    return 0
-
-
-def _check(options: argparse.Namespace) -> int:
-    from store.care.keeping import check
-
-    found = check(_path(options))
-    print("\n".join(found) if found else "the record is whole")
-    return FAULT if found else 0
-
-
-def _merge(options: argparse.Namespace) -> int:
-    from store.care.keeping import merge
-
-    with closing(_care(options)) as care:
-        print(merge(care, options.other))
-    return 0
+# the verbs
 
 
 def _no_arguments(parser: argparse.ArgumentParser) -> None:
     del parser
 
 
-def _demo_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--no-mouse", action="store_true", help="leave the mouse to the terminal")
+def _person(parser: argparse.ArgumentParser, nargs: str | None = None) -> None:
+    parser.add_argument("person", metavar="PERSON", nargs=nargs, help="an exact label, else the start of an id")
+    parser.add_argument("--side", choices=("left", "right"), help="which ankle, where both are injured")
 
 
 def _add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("person", metavar="PERSON", help="an exact label, else the start of an id")
-    parser.add_argument("line", metavar="LINE", help='such as "lunge 10.2 4.8", left then right')
+    _person(parser)
+    parser.add_argument("said", metavar="LINE", help='such as "lunge 10.2 4.8", left then right')
     parser.add_argument("--yes", action="store_true", help="save what is unusual without asking")
 
 
 def _show_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("person", metavar="PERSON", nargs="?", help="an exact label, else the start of an id")
+    _person(parser, "?")
     parser.add_argument("--json", action="store_true", help="as JSON")
 
 
@@ -264,11 +255,11 @@ class Verb:
 
 
 VERBS = {
-    "demo": Verb("Open a fresh record of invented people.", _demo, _demo_arguments),
-    "add": Verb("Save one line of a person's measures in today's visit.", _add, _add_arguments),
-    "show": Verb("Print the caseload, or one person's ankle.", _show, _show_arguments),
-    "measures": Verb("Print the measures, or one measure's page.", _measures, _measures_arguments),
-    "backup": Verb("Copy the record to a new file.", _backup, _backup_arguments),
-    "check": Verb("Look whether the record is whole.", _check),
-    "merge": Verb("Bring in another copy of a record.", _merge, _merge_arguments),
+    "demo": Verb("Open a fresh record of invented people; --file keeps it.", _demo, _mouse),
+    "add": Verb("Save one line of a person's measures in today's visit.", verbs.add, _add_arguments),
+    "show": Verb("Print the caseload, or where one person's ankle stands.", verbs.show, _show_arguments),
+    "measures": Verb("Print the measures, or one measure's page.", verbs.measures, _measures_arguments),
+    "backup": Verb("Copy the record to a new file.", verbs.backup, _backup_arguments),
+    "check": Verb("Look whether the record is whole.", verbs.check),
+    "merge": Verb("Bring in another copy of a record.", verbs.merge, _merge_arguments),
 }

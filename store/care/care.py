@@ -14,9 +14,16 @@ from store.knowledge.time import Clock
 from store.knowledge.words import Episode, Person, Visit
 from store.record import episodes, examiners, people
 from store.record import visits as kept_visits
+from store.record.faults import FaultKind, RecordFault
 from store.record.file import Record, default_path, open_record
 
 T = TypeVar("T")
+
+ENDINGS = frozenset({".sqlite", ".sqlite3", ".db"})
+"""What the name of a new record may end in."""
+
+EXAMINER_MOST = 40
+"""Characters of an examiner's name."""
 
 
 @dataclass(slots=True)
@@ -71,17 +78,43 @@ def _found(row: T | None, what: str) -> T:
     return row
 
 
-def open_care(path: Path | None, clock: Clock, *, examiner: str = "", create: bool = False) -> Care:
+def open_care(
+    path: Path | None,
+    clock: Clock,
+    *,
+    examiner: str = "",
+    create: bool = False,
+    only_read: bool = False,
+    passphrase: str | None = None,
+) -> Care:
     """Open a record for work: the named one, or the default one.
 
     With `create` one that is missing is made; a named one only when it is called .sqlite or .db, since a slip of
-    the hand in a name shall not make a new record. Raises RecordFault with a sentence.
+    the hand in a name shall not make a new record. With `only_read` a file that may not be written to is opened
+    all the same, and nothing can be saved. Raises RecordFault with a sentence.
     """
-    named_so = path is None or path.suffix in {".sqlite", ".sqlite3", ".db"}
-    record = open_record(path or default_path(), clock, create=create and named_so)
+    named = path is not None
+    path = path or default_path()
+    allowed = create and (not named or path.suffix in ENDINGS)
+    try:
+        record = open_record(path, clock, create=allowed, passphrase=passphrase)
+    except RecordFault as found:
+        if found.kind is FaultKind.MISSING:
+            raise CareFault(_missing(path, named=named, wanted=create)) from found
+        if not only_read or found.kind not in {FaultKind.READ_ONLY, FaultKind.READ_ONLY_FOLDER}:
+            raise
+        record = open_record(path, clock, read_only=True, passphrase=passphrase)
     care = Care(record, load(), clock)
     care.examiner = examiner or kept_examiner(care)
     return care
+
+
+def _missing(path: Path, *, named: bool, wanted: bool) -> str:
+    if not named:
+        return f"there is no record yet at {path}: `bothfeet` on a terminal makes it; `bothfeet demo` shows one"
+    if wanted:
+        return f"there is no file {path}: check the name; for a new record type one that ends in .sqlite"
+    return f"there is no file {path}: check the name; `bothfeet FILE` makes a new record"
 
 
 def kept_examiner(care: Care) -> str:
@@ -91,9 +124,17 @@ def kept_examiner(care: Care) -> str:
 
 
 def name_examiner(care: Care, name: str) -> None:
-    """Keep who examines, so that it is asked once only."""
+    """Keep who examines, so that it is asked once only. Raises CareFault on what is no name."""
+    care.examiner = clean_examiner(name)
+    with care.together():
+        known = examiners.add_examiner(care.record, care.examiner)
+        if kept_examiner(care) != care.examiner:
+            examiners.revise_examiner(care.record, known, by=care.examiner, because="examines again")
+
+
+def clean_examiner(name: str) -> str:
+    """A name or initials fit to show and keep. Raises CareFault with what to type."""
     name = " ".join(name.split())
-    if not name or len(name) > 40:
-        raise CareFault("type the examiner's initials or name, at most 40 characters")
-    examiners.add_examiner(care.record, name)
-    care.examiner = name
+    if not name or len(name) > EXAMINER_MOST or not name.isprintable():
+        raise CareFault(f"type the examiner's initials or name, at most {EXAMINER_MOST} characters")
+    return name

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import date
 
 from store.care.care import Care
 from store.care.measured import widest
@@ -14,7 +16,10 @@ from store.record import episodes, people, visits
 
 @dataclass(frozen=True, slots=True)
 class CaseloadRow:
-    """One person's line, as far as it can be told without reading what was measured."""
+    """One person's line. Whoever wants the widest gap asks for it, since it needs what was measured.
+
+    `week` counts from the injury while the episode is open.
+    """
 
     person: str
     label: str
@@ -27,6 +32,7 @@ class CaseloadRow:
     widest_words: str = ""
     stage_words: str = ""
     structure: str = ""
+    closed_on: date | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +51,7 @@ def caseload(
     today = care.clock.now().on
     rows = []
     for person, episode in listed(care.record, limit, offset, find):
-        days = (today - episode.injured_on).days if episode.injured_on else None
+        days = (today - episode.injured_on).days if episode.injured_on and not closed else None
         rows.append(_row(person, episode, days // 7 + 1 if days is not None else None))
     return tuple(rows)
 
@@ -59,6 +65,14 @@ def everybody(care: Care) -> tuple[CaseloadRow, ...]:
         if person.id not in listed:
             rows.append(CaseloadRow(person.id, person.label, None, None, "", None, None, is_open=False))
     return tuple(rows)
+
+
+def with_widest(care: Care, rows: Iterable[CaseloadRow]) -> tuple[CaseloadRow, ...]:
+    """The rows with the widest gap of each open episode, in words."""
+    return tuple(
+        replace(row, widest_words=widest_gap(care, row.episode)) if row.episode and row.is_open else row
+        for row in rows
+    )
 
 
 def count(care: Care) -> CaseloadCount:
@@ -82,6 +96,8 @@ def widest_words(held: Standing) -> str:
     if not any(one.measured for one in held.measures):
         return "not measured"
     one = widest(held.measures)
+    if held.both_injured and one is None:
+        return "both injured"
     if one is None or one.multiples is None or one.gap is None:
         return "error unknown" if any(other.gap is not None for other in held.measures) else "one side only"
     if one.multiples < 1:
@@ -101,4 +117,5 @@ def _row(person: Person, episode: Episode, week: int | None) -> CaseloadRow:
         week=week,
         is_open=episode.closed is None,
         structure=episode.structure,
+        closed_on=episode.closed.on if episode.closed else None,
     )

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from store.entry.errors import EntryError
-from store.record.faults import RecordFault
+from store.record.faults import FaultKind, RecordFault
+
+__all__ = ["FAULTS", "CareFault", "EntryError", "RecordFault", "wants_passphrase"]
 
 
 class CareFault(Exception):
@@ -12,3 +14,8 @@ class CareFault(Exception):
 
 FAULTS = (CareFault, RecordFault, EntryError)
 """All that an act may raise with a sentence fit to be shown as it is."""
+
+
+def wants_passphrase(found: RecordFault) -> bool:
+    """Whether a file could not be opened only because its passphrase was not given."""
+    return found.kind is FaultKind.PASSPHRASE_NEEDED

@@ -5,11 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from store.entry.entry import SideEntry
+from store.entry.errors import hidden
 from store.entry.numbers import plain
 from store.knowledge.kinds import Measure
+from store.knowledge.units import unit_words
 from store.knowledge.words import Reading, Side, Status
 from store.reckon.change import Change
 from store.reckon.sides import value_of, written
+
+
+def visible(text: str) -> str:
+    """A text from the file as one line that is safe to print: what cannot be seen is named by its code."""
+    return "".join(f"U+{ord(char):04X}" if hidden(char) else char for char in text)
 
 
 def sides_of(measure: Measure) -> tuple[Side, ...]:
@@ -18,7 +25,7 @@ def sides_of(measure: Measure) -> tuple[Side, ...]:
 
 
 def value_text(reading: Reading | None, measure: Measure) -> str:
-    """A value as it is read out: `·` where nothing was measured, the word where it was not possible."""
+    """A value as it is read out, without its unit; in words where there is none."""
     if reading is None:
         return "not measured"
     if reading.status is Status.UNABLE or reading.value is None:
@@ -27,13 +34,27 @@ def value_text(reading: Reading | None, measure: Measure) -> str:
     return f"{value}, cap reached" if reading.status is Status.CAP else value
 
 
+def with_unit_text(reading: Reading | None, measure: Measure) -> str:
+    """A value as it is read out, with its unit in plain words."""
+    words = value_text(reading, measure)
+    if reading is None or reading.value is None or reading.status is Status.UNABLE:
+        return words
+    value, _, more = words.partition(",")
+    return f"{value} {unit_words(measure.unit)}" + (f",{more}" if more else "")
+
+
 def change_text(change: Change, measure: Measure) -> str:
     """A change with its verdict in words."""
     if change.value is None:
         return change.warnings[0] if change.warnings else "no change in figures"
-    sign = "+" if change.value > 0 else ""
     verdict = change.verdict.value if change.verdict else "no verdict"
-    return f"{sign}{written(change.value, measure)}, {verdict}"
+    return f"{signed(change.value, measure)}{' or more' if change.at_least else ''}, {verdict}"
+
+
+def signed(value: float, measure: Measure) -> str:
+    """A change in figures, to the measure's step, with its sign; nought has none."""
+    size = written(value, measure)
+    return f"+{size}" if float(size) > 0 else size
 
 
 def typed_text(side: SideEntry, measure: Measure) -> str:
@@ -48,7 +69,10 @@ def typed_text(side: SideEntry, measure: Measure) -> str:
 
 
 def readings_text(readings: Sequence[Reading], measure: Measure) -> str:
-    """Readings of one measure in a few words: "lunge left 10.2, right 4.8 cm"."""
-    values = ", ".join(f"{reading.side or ''} {value_text(reading, measure)}".strip() for reading in readings)
-    unit = "" if measure.unit == "0-10" else f" {measure.unit}"
-    return f"{measure.name} {values}{unit}"
+    """Readings of one measure in a few words, the unit behind the last figure: "lunge left 10.2, right 4.8 cm"."""
+    last = max((at for at, reading in enumerate(readings) if reading.value is not None), default=-1)
+    values = (
+        f"{reading.side or ''} {(with_unit_text if at == last else value_text)(reading, measure)}".strip()
+        for at, reading in enumerate(readings)
+    )
+    return f"{measure.name} {', '.join(values)}"

@@ -16,12 +16,16 @@ def backup(care: Care, to: Path | None) -> Path:
     return copy_record(care.record, to or care.record.path.parent)
 
 
-def check(path: Path | None) -> tuple[str, ...]:
+def check(path: Path | None, passphrase: str | None = None) -> tuple[str, ...]:
     """What is wrong with a file, in sentences; none when it is whole. Writes nothing. Raises RecordFault."""
-    return tuple(f"{finding.part}: {finding.says}" for finding in check_record(path or default_path()))
+    found = check_record(path or default_path(), passphrase)
+    return tuple(f"{finding.part}: {finding.says}" for finding in found)
 
 
 def merge(care: Care, other: Path) -> str:
     """Bring in the rows of another file, and say how many. Raises RecordFault."""
     done = merge_record(care.record, other)
-    return f"{done.added} rows added, {done.amended} taken over in a later version, {done.kept} older ones kept"
+    if not (done.added or done.amended or done.kept):
+        return "nothing new: all of it is here already"
+    added = f"{done.added} {'row' if done.added == 1 else 'rows'} added"
+    return f"{added}, {done.amended} taken over in a later version, {done.kept} earlier versions kept beside ours"

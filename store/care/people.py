@@ -136,7 +136,7 @@ def new_episode(care: Care, person: Person, form: EpisodeForm) -> Episode:
 
 
 def close_episode(care: Care, episode: Episode) -> Episode:
-    """Close an episode, at discharge: it leaves the caseload and stands among the closed ones. Raises CareFault."""
+    """Close an episode, at discharge: it leaves the caseload for the closed ones. Raises CareFault."""
     if episode.closed is not None:
         raise CareFault("this episode is closed already")
     if visits.open_visit(care.record, episode.id) is not None:

@@ -1,189 +1,229 @@
-"""A person and the caseload in plain text, fit for a screen reader, and as JSON data."""
+"""A person and the caseload in plain text, fit for a screen reader: sections part by an empty line, no drawing."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from typing import Any
+from collections.abc import Iterable, Sequence
 
-from store.care.caseload import CaseloadRow
-from store.care.in_words import change_text, sides_of, value_text
+from store.care.caseload import CaseloadCount, CaseloadRow
+from store.care.dates import day_text, how_long, stamp_text
+from store.care.in_words import change_text, sides_of, visible, with_unit_text
+from store.care.invented import INVENTED, NOTE
 from store.care.measured import MeasureStanding
 from store.care.standing import Standing
-from store.knowledge.words import Reading
+from store.care.warning import ADULT
+from store.knowledge.units import unit_words
+from store.knowledge.words import Moment, Reading, Visit
 from store.reckon.change import Change
 
-CAVEAT = "It supports, and does not replace, a licensed clinician's judgement and local protocol."
+CAVEAT = "This supports, and does not replace, a licensed clinician's judgement and local protocol."
 
 
-# text
+def sections(*parts: Iterable[str]) -> str:
+    """Sections of lines as one text, an empty line between two; empty sections are left out."""
+    blocks = ["\n".join(lines) for lines in map(list, parts) if lines]
+    return "\n\n".join(blocks) + "\n"
 
 
-def caseload_text(rows: Iterable[CaseloadRow]) -> str:
-    """The caseload, a line a person."""
+# the caseload
+
+
+def caseload_text(rows: Iterable[CaseloadRow], counted: CaseloadCount, *, invented: bool = False) -> str:
+    """The caseload, a line an open episode, then the closed ones, then who has none."""
     rows = list(rows)
-    lines = [f"{len(rows)} {'person' if len(rows) == 1 else 'people'}"]
-    for row in rows:
-        side = f"{row.injured_side} ankle" if row.injured_side else "no episode"
-        parts = [
-            row.label,
-            side,
-            row.injury,
-            f"week {row.week}" if row.week else "",
-            row.widest_words,
-            row.stage_words,
-        ]
-        lines.append(", ".join(part for part in parts if part))
-    return "\n".join(lines) + "\n"
+    is_open = [row for row in rows if row.is_open]
+    closed = [row for row in rows if row.episode and not row.is_open]
+    without = [row for row in rows if not row.episode]
+    episodes = "episode" if counted.open == 1 else "episodes"
+    head = [f"{counted.open} open {episodes}, {counted.seen_today} seen today"]
+    if not rows:
+        head = ["nobody is in this record yet: `bothfeet` opens the screens, and F2 adds a person"]
+    return sections(
+        [NOTE] if invented else [],
+        head,
+        map(_open_line, is_open),
+        ["closed", *map(_closed_line, closed)] if closed else [],
+        ["without an episode", *(visible(row.label) for row in without)] if without else [],
+    )
 
 
-def episode_text(standing: Standing) -> str:
-    """One ankle: the head lines, then a line a measure, left before right."""
-    episode, person = standing.episode, standing.person
-    grade = f", grade {episode.grade}" if episode.grade else ", not yet graded"
-    head = f"{person.label}, {episode.side} ankle injured, {episode.structure}{grade}"
-    lines = [head + (f", week {standing.week}, day {standing.day}" if standing.week else "")]
-    if episode.goal:
-        days = f", in {standing.days_to_goal} days" if standing.days_to_goal is not None else ""
-        lines.append(f"goal: {episode.goal}{days}")
-    if standing.cautions:
-        lines.append("caution: " + ", ".join(standing.cautions))
+def _open_line(row: CaseloadRow) -> str:
+    widest = f"widest gap: {row.widest_words}" if row.widest_words else ""
+    stage = f"stage {row.stage_words}" if row.stage_words else ""
+    return _joined(_who(row), f"week {row.week}" if row.week else "", widest, stage)
+
+
+def _closed_line(row: CaseloadRow) -> str:
+    return _joined(_who(row), f"closed {day_text(row.closed_on)}" if row.closed_on else "closed")
+
+
+def _who(row: CaseloadRow) -> str:
+    return f"{visible(row.label)}, {row.injured_side} ankle injured, {visible(row.injury)}"
+
+
+def _joined(*parts: str | None) -> str:
+    return ", ".join(part for part in parts if part)
+
+
+# one ankle
+
+
+def episode_text(standing: Standing, visits: Sequence[Visit] = (), *, invented: bool = False) -> str:
+    """One ankle: who, since when and seen when, then a line a measure, left before right."""
     shown = [one for one in standing.measures if one.measured or one.hidden]
-    lines.extend(measure_text(one) for one in shown)
-    if not shown:
-        lines.append("nothing measured yet")
-    lines.extend(f"{name}: in the file, but this copy does not know this measure" for name in standing.unknown)
-    lines.append(CAVEAT)
-    return "\n".join(lines) + "\n"
+    unknown = [
+        f"{visible(name)}: it stands in the file, but this copy does not know this measure"
+        for name in standing.unknown
+    ]
+    return sections(
+        [NOTE] if invented else [],
+        [*_head(standing), *_visits(standing, visits)],
+        [measure_text(one) for one in shown] or ["nothing measured yet"],
+        unknown,
+        _beware(standing),
+    )
+
+
+def _head(standing: Standing) -> list[str]:
+    episode, person = standing.episode, standing.person
+    years = f"{standing.age} years" if standing.age is not None else ""
+    graded = f"grade {episode.grade}" if episode.grade else "not yet graded"
+    lines = [
+        _joined(
+            visible(person.label),
+            years,
+            f"{episode.side} ankle injured",
+            f"{visible(episode.structure)}, {graded}",
+        ),
+        _when(standing),
+        *_asked(standing),
+    ]
+    if _cautions(standing):
+        lines.append("caution: " + ", ".join(_cautions(standing)))
+    if standing.both_injured:
+        lines.append("both ankles are injured: there is no uninjured side to hold this one against")
+    return [line for line in lines if line]
+
+
+def _when(standing: Standing) -> str:
+    episode = standing.episode
+    if episode.closed is not None:
+        since = f"injured {day_text(episode.injured_on)}" if episode.injured_on else ""
+        return _joined(since, f"closed {day_text(episode.closed.on)}")
+    if standing.week is None or episode.injured_on is None:
+        return f"seen first {day_text(episode.opened.on)}; the day of the injury is not known"
+    phase = f"healing phase: {standing.phase}" if standing.phase else ""
+    return _joined(
+        f"week {standing.week}, day {standing.day} since the injury of {day_text(episode.injured_on)}", phase
+    )
+
+
+def _asked(standing: Standing) -> list[str]:
+    episode = standing.episode
+    lines = []
+    if episode.goal:
+        day = episode.goal_on
+        on = f"{day_text(day)}, {how_long(day, standing.on)}" if day and episode.closed is None else ""
+        lines.append("goal: " + _joined(visible(episode.goal), on or (day_text(day) if day else "")))
+    if episode.sport:
+        lines.append("sport: " + _joined(visible(episode.sport), visible(episode.level or "")))
+    sprains = ((side, count) for side, count in _sprains(standing) if count is not None)
+    told = ", ".join(f"{side} {count}" for side, count in sprains)
+    lines += [f"sprains before this one: {told}"] if told else []
+    lines += [f"wears: {visible(episode.brace)}"] if episode.brace else []
+    return lines
+
+
+def _sprains(standing: Standing) -> tuple[tuple[str, int | None], ...]:
+    return ("left", standing.episode.sprains_left), ("right", standing.episode.sprains_right)
+
+
+def _cautions(standing: Standing) -> list[str]:
+    minor = standing.age is not None and standing.age < ADULT
+    return [*standing.cautions, *(["growth plates, under 18"] if minor else [])]
+
+
+def _visits(standing: Standing, visits: Sequence[Visit]) -> list[str]:
+    current = standing.open_visit
+    if current is not None:
+        return [f"a visit goes on since {stamp_text(current.started)}"]
+    if not visits:
+        return []
+    count = "1 visit" if len(visits) == 1 else f"{len(visits)} visits"
+    last = max(visits, key=lambda visit: visit.started)
+    by = f", by {visible(last.examiner)}" if last.examiner not in {"", INVENTED} else ""
+    return [f"{count}, the last on {day_text(last.started.on)}{by}"]
+
+
+def _beware(standing: Standing) -> list[str]:
+    held = {one.reference.kind for one in standing.measures if one.reference is not None}
+    lines = []
+    if "uninjured side" in held:
+        lines.append("The uninjured side is no clean yardstick after a sprain, least of all one sprained before.")
+    return [*lines, CAVEAT]
+
+
+# one measure
 
 
 def measure_text(one: MeasureStanding) -> str:
-    """One measure in a line of words."""
-    measure = one.measure
-    parts = [f"{side} {value_text(one.of(side), measure)}" for side in sides_of(measure)]
-    if not measure.paired:
-        parts = [value_text(one.of(None), measure)]
-    if one.gap_words:
-        held = one.reference.kind if one.reference else ""
-        parts.append(f"{one.injured} {one.gap_words} against the {held}")
+    """One measure in a line of words: the sides, the gap, the index where it is one of ratio, what changed."""
+    if one.hidden and not one.measured:
+        return f"{one.measure.name}: today's values are hidden until the re-test is in"
+    parts = [_sides(one)]
+    if one.gap_words and one.reference:
+        parts.append(f"the injured {one.injured} is {_gap(one)}")
+    if one.lsi_words:
+        parts.append(f"{one.lsi_words} of the uninjured side")
     if one.change is not None:
-        parts.append(f"since the last visit {change_text(one.change, measure)}")
+        parts.append(f"since the visit before: {_change(one.change, one)}")
     if one.retest is not None:
-        parts.append(f"re-test {change_text(one.retest.change, measure)}")
+        parts.append(_retest(one))
     if one.hidden:
-        parts.append("today's values hidden until the re-test is in")
-    return f"{measure.name}, {measure.unit}: " + "; ".join(parts)
+        parts.append("today's values are hidden until the re-test is in")
+    return f"{one.measure.name}: " + "; ".join(parts)
 
 
-# JSON
-
-
-def caseload_data(rows: Iterable[CaseloadRow]) -> dict[str, Any]:
-    """The caseload as plain data: open episodes in caseload order, then the rest."""
-    return {
-        "people": [
-            {
-                "label": row.label,
-                "injured_side": row.injured_side,
-                "stage": None,
-                "id": row.person,
-                "episode": row.episode,
-                "week": row.week,
-                "grade": row.grade,
-                "open": row.is_open,
-            }
-            for row in rows
-        ]
-    }
-
-
-def episode_data(standing: Standing) -> dict[str, Any]:
-    """One ankle as plain data. Values hidden for a blind re-test are left out and said to be."""
-    episode, person = standing.episode, standing.person
-    return {
-        "person": {"id": person.id, "label": person.label, "born": person.born, "age": standing.age},
-        "episode": {
-            "id": episode.id,
-            "injured_side": episode.side,
-            "structure": episode.structure,
-            "grade": episode.grade,
-            "injured_on": _iso(episode.injured_on),
-            "opened_at": episode.opened.text,
-            "closed_at": episode.closed.text if episode.closed else None,
-            "goal": episode.goal,
-            "goal_on": _iso(episode.goal_on),
-            "week": standing.week,
-            "day": standing.day,
-            "main_measure": episode.main_measure,
-            "stage": None,
-        },
-        "measures": [measure_data(one) for one in standing.measures if one.measured or one.hidden],
-        "unknown_measures": list(standing.unknown),
-    }
-
-
-def measure_data(one: MeasureStanding) -> dict[str, Any]:
-    """One measure as plain data: words of the record, figures raw, times in ISO 8601."""
+def _sides(one: MeasureStanding) -> str:
+    """The values, with the day on which they were taken: once, where it is the same."""
     measure = one.measure
-    sides: dict[str, Any] = {side.value: reading_data(one.of(side)) for side in sides_of(measure)}
-    if not measure.paired:
-        sides = {"single": reading_data(one.of(None))}
+    sides = sides_of(measure) or (None,)
+    taken = [one.of(side) for side in sides]
+    days = {reading.taken.on for reading in taken if reading}
+    values = []
+    for side, reading in zip(sides, taken, strict=True):
+        day = f", {day_text(reading.taken.on)}" if reading and len(days) > 1 else ""
+        values.append(f"{side or ''} {_value(one, reading)}{day}".strip())
+    once = f", {day_text(days.pop())}" if len(days) == 1 else ""
+    return ", ".join(values) + once
+
+
+def _value(one: MeasureStanding, reading: Reading | None) -> str:
+    words = with_unit_text(reading, one.measure)
+    if reading is not None and reading.conditions:
+        words += f" in {' and '.join(map(visible, reading.conditions))}"
+    return words + (" after treatment" if reading is not None and reading.moment is Moment.AFTER else "")
+
+
+def _gap(one: MeasureStanding) -> str:
+    """The gap and against what it is: of a baseline, with its value and its day."""
+    size, _, word = one.gap_words.partition(" ")
     reference = one.reference
+    against = "the uninjured side"
+    if reference is not None and reference.kind == "own baseline":
+        value = with_unit_text(reference.reading, one.measure)
+        against = f"its own baseline, {value} of {day_text(reference.reading.taken.on)}"
+    return f"{size} {unit_words(one.measure.unit)} {word} against {against}" if word else f"equal to {against}"
+
+
+def _change(change: Change, one: MeasureStanding) -> str:
+    words = change_text(change, one.measure)
+    if change.value is None:
+        return words
+    return words + (f", but {'; '.join(change.warnings)}" if change.warnings else "")
+
+
+def _retest(one: MeasureStanding) -> str:
     retest = one.retest
-    return {
-        "id": measure.id,
-        "unit": measure.unit,
-        **sides,
-        "reference": {"kind": reference.kind, "value": reference.value} if reference else None,
-        "gap": one.gap,
-        "deficit": one.deficit,
-        "lsi": one.lsi,
-        "change": change_data(one.change),
-        "retest": {"before": retest.before.value, "after": retest.after.value, **retest_change(retest.change)}
-        if retest
-        else None,
-        "hidden": one.hidden,
-    }
-
-
-def reading_data(reading: Reading | None) -> dict[str, Any] | None:
-    """One side's reading as plain data."""
-    if reading is None:
-        return None
-    return {
-        "value": reading.value,
-        "trials": list(reading.trials),
-        "status": reading.status,
-        "moment": reading.moment,
-        "conditions": list(reading.conditions),
-        "taken_at": reading.taken.text,
-        "taken_on": reading.taken.on.isoformat(),
-        "taken_offset_min": reading.taken.offset_min,
-        "examiner": reading.examiner,
-    }
-
-
-def change_data(change: Change | None) -> dict[str, Any] | None:
-    """A change as plain data."""
-    if change is None:
-        return None
-    return {
-        "value": change.value,
-        "mdc": change.mdc,
-        "verdict": change.verdict,
-        "at_least": change.at_least,
-        "warnings": list(change.warnings),
-    }
-
-
-def retest_change(change: Change) -> dict[str, Any]:
-    """The change part of a re-test, beside its two values."""
-    return {
-        "change": change.value,
-        "mdc": change.mdc,
-        "verdict": change.verdict,
-        "warnings": list(change.warnings),
-    }
-
-
-def _iso(day: object) -> str | None:
-    return str(day) if day is not None else None
+    assert retest is not None
+    blind = ", blind" if retest.after.blind else ""
+    return f"re-test of {day_text(retest.after.taken.on)}{blind}: {_change(retest.change, one)}"

@@ -27,9 +27,9 @@ OPENED_BEFORE = timedelta(days=150)
 def build(path: Path, today: Stamp | date) -> None:
     """Make a new record of invented people whose last visits lie just before `today`; a day alone means its noon.
 
-    All is done by the acts of care, in the order of time, and written as one: the file stands when it is whole, with
-    no journal beside it. The same `today` gives the same content to the letter. Raises RecordFault where there is a
-    file already.
+    All is done by the acts of care, in the order of time, and written as one: the file stands once it is whole,
+    with no journal beside it. The same `today` gives the same content to the letter. Raises RecordFault where there
+    is a file already.
     """
     if path.exists():
         raise fault(FaultKind.EXISTS, path)

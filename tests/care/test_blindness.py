@@ -9,9 +9,10 @@ from pathlib import Path
 import pytest
 
 from store.care import measuring, visits
+from store.care.as_data import episode_data
 from store.care.caseload import widest_gap
 from store.care.origin import origin
-from store.care.shown import episode_data, episode_text
+from store.care.shown import episode_text
 from store.care.standing import series, standing
 from store.knowledge.words import Moment, Side
 from tests.care.begun import Begun, begun

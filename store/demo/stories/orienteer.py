@@ -17,7 +17,7 @@ BODY = {
     "lunge": (course((3, 2.7), (9, 3.7), (18, 3.9), (24, 4.8)), steady(10.2)),
     "girth": (course((3, 53.1), (12, 52.7), (24, 52.2)), steady(51.0)),
     "stance_open": (course((6, 8), (12, 13), (24, 17)), steady(60)),
-    "heel_raise": (course((15, 4), (24, 7), able=14), steady(22)),
+    "heel_raise": (course((15, 4), (24, 7), able=14), steady(20)),
     "reach_ant": (course((18, 60), (24, 61)), steady(68)),
 }
 

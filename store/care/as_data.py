@@ -1,0 +1,161 @@
+"""A person and the caseload as plain data for JSON: words of the record, figures raw, times in ISO 8601."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from datetime import date
+from typing import Any
+
+from store.care.caseload import CaseloadRow
+from store.care.in_words import sides_of
+from store.care.measured import MeasureStanding, Reference, Retest
+from store.care.standing import Standing
+from store.entry.errors import hidden
+from store.knowledge.words import Reading
+from store.reckon.change import Change
+
+PLACES = 9
+"""Decimals of a figure: far under any measure's step, and without the noise of binary fractions."""
+
+
+def json_text(data: dict[str, Any]) -> str:
+    """The data as JSON text that is safe to print: what cannot be seen is escaped."""
+    text = json.dumps(data, ensure_ascii=False, indent=2)
+    return "".join(json.dumps(char)[1:-1] if char != "\n" and hidden(char) else char for char in text)
+
+
+def caseload_data(rows: Iterable[CaseloadRow], *, invented: bool = False) -> dict[str, Any]:
+    """The caseload: open episodes in its order, then the closed ones, then people without one."""
+    return {"people": [_row(row) for row in rows], "invented": invented}
+
+
+def _row(row: CaseloadRow) -> dict[str, Any]:
+    return {
+        "label": row.label,
+        "injured_side": row.injured_side,
+        "stage": None,
+        "id": row.person,
+        "episode": row.episode,
+        "week": row.week,
+        "grade": row.grade,
+        "open": row.is_open,
+        "closed_on": _iso(row.closed_on),
+    }
+
+
+def episode_data(standing: Standing, *, invented: bool = False) -> dict[str, Any]:
+    """One ankle. Values that are hidden for a blind re-test are left out, and said to be."""
+    person = standing.person
+    return {
+        "person": {"id": person.id, "label": person.label, "born": person.born, "age": standing.age},
+        "episode": _episode(standing),
+        "measures": [measure_data(one) for one in standing.measures if one.measured or one.hidden],
+        "unknown_measures": list(standing.unknown),
+        "invented": invented,
+    }
+
+
+def _episode(standing: Standing) -> dict[str, Any]:
+    episode = standing.episode
+    return {
+        "id": episode.id,
+        "injured_side": episode.side,
+        "structure": episode.structure,
+        "grade": episode.grade,
+        "injured_on": _iso(episode.injured_on),
+        "opened_at": episode.opened.text,
+        "closed_at": episode.closed.text if episode.closed else None,
+        "goal": episode.goal,
+        "goal_on": _iso(episode.goal_on),
+        "sport": episode.sport,
+        "level": episode.level,
+        "sprains_left": episode.sprains_left,
+        "sprains_right": episode.sprains_right,
+        "anticoagulant": episode.anticoagulant,
+        "loss_of_feeling": episode.loss_of_feeling,
+        "hypermobility": episode.hypermobility,
+        "brace": episode.brace,
+        "week": standing.week if episode.closed is None else None,
+        "day": standing.day if episode.closed is None else None,
+        "main_measure": episode.main_measure,
+        "linked_episode": episode.linked_episode,
+        "stage": None,
+    }
+
+
+def measure_data(one: MeasureStanding) -> dict[str, Any]:
+    """One measure: `left` and `right`, or `single`; the gap raw and signed, the deficit positive when worse."""
+    measure = one.measure
+    sides: dict[str, Any] = {side.value: reading_data(one.of(side)) for side in sides_of(measure)}
+    if not measure.paired:
+        sides = {"single": reading_data(one.of(None))}
+    return {
+        "id": measure.id,
+        "unit": measure.unit,
+        **sides,
+        "reference": _reference(one.reference),
+        "gap": _plain(one.gap),
+        "deficit": _plain(one.deficit),
+        "lsi": _plain(one.lsi),
+        "change": _change(one.change),
+        "retest": _retest(one.retest),
+        "hidden": one.hidden,
+    }
+
+
+def reading_data(reading: Reading | None) -> dict[str, Any] | None:
+    """One side's reading."""
+    if reading is None:
+        return None
+    return {
+        "value": _plain(reading.value),
+        "trials": [_plain(trial) for trial in reading.trials],
+        "status": reading.status,
+        "moment": reading.moment,
+        "conditions": list(reading.conditions),
+        "taken_at": reading.taken.text,
+        "taken_on": _iso(reading.taken.on),
+        "taken_offset_min": reading.taken.offset_min,
+        "examiner": reading.examiner,
+    }
+
+
+def _reference(reference: Reference | None) -> dict[str, Any] | None:
+    if reference is None:
+        return None
+    return {"kind": reference.kind, "value": _plain(reference.value)}
+
+
+def _change(change: Change | None) -> dict[str, Any] | None:
+    return {"value": _plain(change.value), **_verdict(change)} if change else None
+
+
+def _retest(retest: Retest | None) -> dict[str, Any] | None:
+    if retest is None:
+        return None
+    return {
+        "before": _plain(retest.before.value),
+        "after": _plain(retest.after.value),
+        "change": _plain(retest.change.value),
+        "blind": retest.after.blind,
+        **_verdict(retest.change),
+    }
+
+
+def _verdict(change: Change) -> dict[str, Any]:
+    return {
+        "mdc": _plain(change.mdc),
+        "verdict": change.verdict,
+        "at_least": change.at_least,
+        "warnings": list(change.warnings),
+    }
+
+
+def _plain(figure: float | None) -> float | None:
+    """The figure as it is, but for the noise of binary fractions; a minus nought is a nought."""
+    return None if figure is None else round(figure, PLACES) + 0.0
+
+
+def _iso(day: date | None) -> str | None:
+    return day.isoformat() if day is not None else None

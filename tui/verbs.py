@@ -1,0 +1,201 @@
+"""What each headless verb does. It imports what it needs when it runs, and never Textual."""
+
+from __future__ import annotations
+
+import os
+import sys
+from argparse import Namespace
+from collections.abc import Callable, Sequence
+from contextlib import closing
+from pathlib import Path
+from typing import TYPE_CHECKING, TextIO, TypeVar
+
+if TYPE_CHECKING:
+    from store.care.care import Care
+
+T = TypeVar("T")
+WRONG = 2
+"""Exit status of a check that found something."""
+
+
+# what they share
+
+
+def say(text: str, stream: TextIO | None = None) -> None:
+    """Print lines; whatever could turn or steer a terminal is named by its code instead."""
+    from store.care.in_words import visible
+
+    print("\n".join(visible(line) for line in text.split("\n")), file=stream)
+
+
+def path_of(options: Namespace) -> Path | None:
+    """The file that was named: by word, by option, by environment; None for the default one."""
+    named = getattr(options, "path", None) or options.file or os.environ.get("BOTHFEET_FILE")
+    return Path(named) if named else None
+
+
+def care_of(options: Namespace, *, create: bool = False, only_read: bool = False) -> Care:
+    """The care of the record that was named. Raises a fault with a sentence."""
+    from store.care.care import open_care
+
+    def opened(passphrase: str | None) -> Care:
+        return open_care(
+            path_of(options),
+            options.clock,
+            examiner=options.examiner,
+            create=create,
+            only_read=only_read,
+            passphrase=passphrase,
+        )
+
+    return _with_passphrase(opened)
+
+
+def _with_passphrase(opened: Callable[[str | None], T]) -> T:
+    """Open without a passphrase; where one is needed and there is somebody to ask, ask, and keep it nowhere."""
+    from store.care.faults import RecordFault, wants_passphrase
+
+    try:
+        return opened(None)
+    except RecordFault as found:
+        if not wants_passphrase(found) or not sys.stdin.isatty():
+            raise
+    from getpass import getpass
+
+    return opened(getpass("passphrase: "))
+
+
+def keep_examiner(care: Care, options: Namespace) -> None:
+    """Keep who examines: whoever is named, else, where nobody ever was, whoever answers."""
+    from store.care.care import name_examiner
+
+    name = options.examiner
+    if not name and not care.examiner and sys.stdin.isatty():
+        name = input("examiner, initials will do: ").strip()
+    if name:
+        name_examiner(care, name)
+
+
+# the verbs
+
+
+def add(options: Namespace) -> int:
+    """Save one line, once what is unusual in it was agreed to."""
+    from store.care.adding import add_line, doubts, find_person
+    from store.care.faults import CareFault
+    from store.knowledge.words import Side
+
+    side = Side(options.side) if options.side else None
+    with closing(care_of(options)) as care:
+        person = find_person(care, options.person)
+        asked = doubts(care, person, options.said, side)
+        try:
+            if asked.says and not options.yes and not _agreed(asked.says):
+                raise CareFault(
+                    f"{' '.join(asked.says)} Nothing was saved: type it again, or add --yes if it is right"
+                )
+            keep_examiner(care, options)
+        except EOFError:
+            raise CareFault("no answer was given, and nothing was saved: type it again") from None
+        say(add_line(care, person, options.said, side))
+    return 0
+
+
+def _agreed(says: Sequence[str]) -> bool:
+    """Whether the person at the terminal says yes; with no terminal nobody can."""
+    if not sys.stdin.isatty():
+        return False
+    say(" ".join(says))
+    return input("save it? y/n: ").strip().lower() in {"y", "yes"}
+
+
+def show(options: Namespace) -> int:
+    """Print the caseload, or a person's ankle: as text both ankles where both are injured, as data one."""
+    with closing(care_of(options, only_read=True)) as care:
+        if options.person is None:
+            _show_caseload(care, as_json=options.json)
+        else:
+            _show_person(care, options)
+    return 0
+
+
+def _show_caseload(care: Care, *, as_json: bool) -> None:
+    if not as_json:
+        say_caseload(care)
+        return
+    from store.care.as_data import caseload_data, json_text
+    from store.care.caseload import everybody
+    from store.care.invented import is_invented
+
+    print(json_text(caseload_data(everybody(care), invented=is_invented(care))))
+
+
+def say_caseload(care: Care) -> None:
+    """Print the caseload in plain text."""
+    from store.care.caseload import count, everybody, with_widest
+    from store.care.invented import is_invented
+    from store.care.shown import caseload_text
+
+    rows = with_widest(care, everybody(care))
+    say(caseload_text(rows, count(care), invented=is_invented(care)).rstrip("\n"))
+
+
+def _show_person(care: Care, options: Namespace) -> None:
+    from store.care.adding import find_person, shown_episodes
+    from store.care.invented import is_invented
+    from store.care.standing import standing
+    from store.knowledge.words import Side
+
+    side = Side(options.side) if options.side else None
+    found = shown_episodes(care, find_person(care, options.person), side)
+    invented = is_invented(care)
+    if options.json:
+        from store.care.as_data import episode_data, json_text
+
+        print(json_text(episode_data(standing(care, found[0].id), invented=invented)))
+        return
+    from store.care.history import visits_of
+    from store.care.shown import episode_text
+
+    texts = [
+        episode_text(standing(care, one.id), visits_of(care, one), invented=invented and one is found[0])
+        for one in found
+    ]
+    say("\n".join(texts).rstrip("\n"))
+
+
+def measures(options: Namespace) -> int:
+    """Print the measures, or one measure's page."""
+    from store.care.listing import measure_page, measures_text
+    from store.knowledge.load import load
+
+    known = load()
+    say(measure_page(known, options.measure) if options.measure else measures_text(known))
+    return 0
+
+
+def backup(options: Namespace) -> int:
+    """Copy the record to a new file."""
+    from store.care.keeping import backup as copied
+
+    with closing(care_of(options, only_read=True)) as care:
+        say(f"copied to {copied(care, options.to)}")
+    return 0
+
+
+def check(options: Namespace) -> int:
+    """Look whether the record is whole, and say what is not."""
+    from store.care.keeping import check as checked
+
+    found = _with_passphrase(lambda passphrase: checked(path_of(options), passphrase))
+    say("\n".join(found) if found else "the record is whole")
+    return WRONG if found else 0
+
+
+def merge(options: Namespace) -> int:
+    """Bring in another copy of a record."""
+    from store.care.keeping import merge as merged
+
+    with closing(care_of(options)) as care:
+        say(merged(care, options.other))
+    return 0
