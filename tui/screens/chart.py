@@ -174,11 +174,12 @@ def _told(one: MeasureStanding, drawn: Charted) -> Iterator[Content]:
 
 def _bars(drawn: Charted) -> str:
     unit = unit_words(drawn.measure.unit)
-    said = "no bar: the error of this measure is not known"
+    said = "no bar: its error is not known"
     if drawn.half_bar is not None:
         said = f"bars: plus and minus {drawn.half_bar:.2g} {unit}, 1.96 SEM between visits"
     if drawn.capped:
         said += "; a value at the cap is a lower bound"
     if drawn.unable:
-        said += f"; unable {len(drawn.unable)} times, which has no place on the chart"
+        often = "once" if len(drawn.unable) == 1 else f"{len(drawn.unable)} times"
+        said += f"; unable {often}, which has no place on the chart"
     return said

@@ -25,7 +25,7 @@ from tui.screens.heads import head_rows
 from tui.widgets import commands
 from tui.widgets.commands import Command, get, relabelled
 from tui.widgets.gap_chart import GapChart
-from tui.widgets.head_line import HeadLine, RuleLine, parts
+from tui.widgets.head_line import HeadLine, Row, RuleLine, parts
 from tui.widgets.key_line import KeyLine
 from tui.widgets.keyed_screen import KeyedScreen
 from tui.widgets.look import FLAG, Role, mark, verdict_mark
@@ -57,7 +57,8 @@ class EpisodeScreen(KeyedScreen[None]):
     EpisodeScreen.-mid MirrorTable { max-height: 8; }
     EpisodeScreen.-tall MirrorTable { max-height: 16; }
     EpisodeScreen GapChart { min-height: 3; }
-    EpisodeScreen #told, EpisodeScreen #later, EpisodeScreen #unknown { height: 1; padding: 0 1; }
+    EpisodeScreen #told { height: 1; }
+    EpisodeScreen #later, EpisodeScreen #unknown { height: 1; padding: 0 1; }
     EpisodeScreen #unknown, EpisodeScreen #under { display: none; }
     EpisodeScreen.-mid #under, EpisodeScreen.-tall #under { display: block; }
     """
@@ -71,14 +72,14 @@ class EpisodeScreen(KeyedScreen[None]):
 
     def compose(self) -> ComposeResult:
         """Head, table, chart, what it means, messages, keys."""
-        yield HeadLine()
+        yield HeadLine(id="head")
         yield RuleLine()
         yield MirrorTable()
         yield RuleLine()
         yield GapChart()
         yield RuleLine(id="under")
         yield Static(id="unknown")
-        yield Static(id="told")
+        yield HeadLine(id="told")
         yield Static(parts((LATER, mark(Role.QUIET))), id="later")
         yield MessageLine()
         yield KeyLine()
@@ -103,6 +104,7 @@ class EpisodeScreen(KeyedScreen[None]):
     # reading
 
     def tick(self) -> None:
+        """Read again when another window has written."""
         if self.shell.care.changed_elsewhere():
             self._read()
             self.say("Another window changed the record: this is how it stands now.")
@@ -114,7 +116,7 @@ class EpisodeScreen(KeyedScreen[None]):
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             return
-        self.query_one(HeadLine).show(*head_rows(held))
+        self.query_one("#head", HeadLine).show(*head_rows(held))
         table = self.query_one(MirrorTable)
         table.empty = EMPTY if held.open_visit is None else EMPTY_IN_VISIT
         table.show([mirror_row(one) for one in shown_measures(held)], held.episode.side)
@@ -129,10 +131,10 @@ class EpisodeScreen(KeyedScreen[None]):
         """The chart and the words of the measure under the cursor."""
         held, one = self.held, self.chosen
         chart = self.query_one(GapChart)
-        told = self.query_one("#told", Static)
+        told = self.query_one("#told", HeadLine)
         if held is None or one is None:
             chart.show(None)
-            told.update("")
+            told.show()
             return
         try:
             drawn = charted(self.shell.care, held, one.measure)
@@ -140,7 +142,7 @@ class EpisodeScreen(KeyedScreen[None]):
             self.say(str(fault), Kind.WRONG)
             return
         chart.show(chart_data(drawn))
-        told.update(_told(held, one))
+        told.show(_told(held, one))
 
     @property
     def chosen(self) -> MeasureStanding | None:
@@ -236,19 +238,19 @@ class EpisodeScreen(KeyedScreen[None]):
         self._read()
 
 
-def _told(held: Standing, one: MeasureStanding) -> Content:
+def _told(held: Standing, one: MeasureStanding) -> Row:
     """The change since the first reading, by glyph and word; whether the measure is the main one."""
     change = one.since_first if not one.hidden else None
     glyph, role = ("", Role.QUIET)
     if change is not None and change.value is not None and change.verdict is not None:
         glyph, role = verdict_mark(change.verdict)
     main = held.main.measure
-    rank = "main measure" if one.measure.id == main.id else f"secondary; the main measure is {main.name}"
-    return parts(
+    rank = "main measure" if one.measure.id == main.id else f"secondary to {main.name}"
+    words = parts(
         (f"{glyph} " if glyph else "", mark(role, bold=True)),
         (f"{one.measure.name}: {since_first_text(one)}", mark(Role.INK)),
-        (f"   {rank}", mark(Role.QUIET)),
     )
+    return words, parts((rank, mark(Role.QUIET)))
 
 
 def _unknown_text(unknown: tuple[str, ...]) -> Content:

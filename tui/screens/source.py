@@ -10,6 +10,7 @@ from textual.containers import Container, VerticalScroll
 
 from store.care.faults import FAULTS
 from store.care.origin import Origin, origin
+from store.care.statements import Section, Statement
 from tui.screens.heads import who
 from tui.widgets import commands
 from tui.widgets.commands import Command
@@ -58,7 +59,8 @@ class SourceScreen(KeyedScreen[None]):
         try:
             self._fill(origin(self.shell.care, self.episode, self.measure))
         except FAULTS as fault:
-            self.say(str(fault))
+            trouble = Section("nothing can be told", (Statement("why", str(fault)),))
+            self.query_one("#person-page", PageOfWords).show((trouble,))
 
     def keys_now(self) -> list[str | Command]:
         """Only the way back: the arrows scroll."""
