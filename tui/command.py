@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
-from tui import verbs
+from tui import VERSION, verbs
 from tui.clock.system import SystemClock
 
 if TYPE_CHECKING:
@@ -77,17 +77,6 @@ class _Parser(argparse.ArgumentParser):
         raise SystemExit(FAULT)
 
 
-class _Version(argparse.Action):
-    """Looks the version up only when it is asked for: that costs as much as a verb."""
-
-    def __call__(self, parser: argparse.ArgumentParser, *more: object, **named: object) -> NoReturn:
-        del more, named
-        from importlib.metadata import version
-
-        print(f"bothfeet {version('bothfeet')}")
-        parser.exit()
-
-
 def _verb_first(words: Sequence[str]) -> list[str]:
     """The words with the verb in front: `bothfeet --file X show` is `bothfeet show --file X`."""
     for at, word in enumerate(words):
@@ -114,7 +103,7 @@ def _opener() -> argparse.ArgumentParser:
         "It supports, and does not replace, a licensed clinician's judgement and local protocol.",
         allow_abbrev=False,
     )
-    parser.add_argument("--version", action=_Version, nargs=0, help="print the version")
+    parser.add_argument("--version", action="version", version=f"bothfeet {VERSION}")
     parser.add_argument(
         "path", metavar="FILE", nargs="?", type=Path, help="the record to open; the default is made on first run"
     )
@@ -142,7 +131,9 @@ def _common(parser: argparse.ArgumentParser) -> None:
 
 def _mouse(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--no-mouse", action="store_true", help="leave the mouse to the terminal")
-    parser.add_argument("--no-bell", action="store_true", help="ring no bell in a bout; b in a bout switches it too")
+    parser.add_argument(
+        "--no-bell", action="store_true", help="ring no bell in a bout; b in a bout switches it too"
+    )
 
 
 # the screens

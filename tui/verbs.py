@@ -81,8 +81,9 @@ def keep_examiner(care: Care, options: Namespace) -> None:
 
 def add(options: Namespace) -> int:
     """Save one line, once what is unusual in it was agreed to."""
-    from store.care.adding import add_line, doubts, find_person
+    from store.care.adding import add_line, doubts
     from store.care.faults import CareFault
+    from store.care.finding import find_person
     from store.knowledge.words import Side
 
     side = Side(options.side) if options.side else None
@@ -141,7 +142,7 @@ def say_caseload(care: Care) -> None:
 
 
 def _show_person(care: Care, options: Namespace) -> None:
-    from store.care.adding import find_person, shown_episodes
+    from store.care.finding import find_person, shown_episodes
     from store.care.invented import is_invented
     from store.care.standing import standing
     from store.knowledge.words import Side

@@ -11,11 +11,16 @@ from store.knowledge.words import BoutKind
 
 def due(plan: BoutPlan, state: State, at_ms: int) -> tuple[Event, ...]:
     """The automatic events due by now, to be committed and folded, in this order, before anything is shown."""
+    return fallen_due(plan, state, at_ms)[0]
+
+
+def fallen_due(plan: BoutPlan, state: State, at_ms: int) -> tuple[tuple[Event, ...], State]:
+    """The same, and the state that they make of this one once they are committed."""
     events: list[Event] = []
     while (event := next_event(plan, state)) is not None and event.at_ms <= at_ms:
         events.append(event)
         state = advance(plan, state, event)
-    return tuple(events)
+    return tuple(events), state
 
 
 def next_due_ms(plan: BoutPlan, state: State) -> int | None:

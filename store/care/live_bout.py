@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from datetime import timedelta
+from functools import reduce
 
 from store.bout import keys
 from store.bout.cues import Cue, cue_of, cues_between, next_cue
-from store.bout.due import due, next_due_ms
+from store.bout.due import fallen_due, next_due_ms
 from store.bout.events import Event
 from store.bout.fold import advance
 from store.bout.plan import BoutPlan
@@ -112,8 +113,8 @@ class LiveBout:
         at = at or Instant.now(self.care.clock)
         gap = self._gap(at)
         self._heard, self._heard_ms = at, self.ms_at(at.ticks)
-        events = due(self.plan, self.state, self._heard_ms)
-        self.commit(events, at)
+        events, after = fallen_due(self.plan, self.state, self._heard_ms)
+        self.commit(events, at, after)
         return gap or bool(events)
 
     def _gap(self, at: Instant) -> bool:
@@ -237,13 +238,12 @@ class LiveBout:
         self.commit([event], at)
         return cue_of(self.plan, self.state, event)
 
-    def commit(self, events: Iterable[Event], at: Instant | None = None) -> None:
-        """On disk first; only then does it count."""
+    def commit(self, events: Iterable[Event], at: Instant | None = None, after: State | None = None) -> None:
+        """On disk first; only then does it count. `after` is the state that they make, where it is known."""
         events = list(events)
         if events:
             self._put(events, at or Instant.now(self.care.clock))
-        for event in events:
-            self.state = advance(self.plan, self.state, event)
+        self.state = after or reduce(lambda state, event: advance(self.plan, state, event), events, self.state)
 
     def _put(self, events: list[Event], at: Instant) -> None:
         rows = [

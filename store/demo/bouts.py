@@ -13,7 +13,7 @@ __all__ = ["Overrides", "counted", "holds", "paced", "shifts", "to_loss"]
 HEARD_S = 5.0
 """How long a bout is left alone at most: after a longer silence it would pause, as on a laptop that slept."""
 
-REST_S = 15.0
+REST_S = 10.0
 """How long the invented person rests between two sets or holds."""
 
 

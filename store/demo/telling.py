@@ -28,8 +28,8 @@ def build(path: Path, today: Stamp | date) -> None:
     """Make a new record of invented people whose last visits lie just before `today`; a day alone means its noon.
 
     All is done by the acts of care, in the order of time, and written as one: the file stands once it is whole,
-    with no journal beside it. The same `today` gives the same content to the letter. Raises RecordFault where there
-    is a file already.
+    with no journal beside it. The same `today` gives the same content to the letter. Raises RecordFault where a
+    file stands already.
     """
     if path.exists():
         raise fault(FaultKind.EXISTS, path)
