@@ -8,6 +8,7 @@ from pathlib import Path
 
 from store.demo import build
 from store.knowledge.time import Stamp
+from store.record.faults import RecordFault
 
 
 def main() -> None:
@@ -16,7 +17,10 @@ def main() -> None:
     parser.add_argument("file", metavar="FILE", type=Path, help="a new file")
     parser.add_argument("date", metavar="DATE", nargs="?", type=date.fromisoformat, help="such as 2026-11-23")
     options = parser.parse_args()
-    build(options.file, options.date or Stamp.of(datetime.now().astimezone()))
+    try:
+        build(options.file, options.date or Stamp.of(datetime.now().astimezone()))
+    except RecordFault as found:
+        parser.error(str(found))
 
 
 if __name__ == "__main__":

@@ -1,0 +1,175 @@
+"""Each invented person is believable: figures go as a sprained ankle's do, and each story has its turn."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+
+from store.care.care import Care
+from store.care.caseload import everybody, widest_gap
+from store.care.measured import counted_of
+from store.care.standing import Standing, standing
+from store.care.timing import bout_text
+from store.knowledge.words import BoutKind, Episode, Reading, Side, Status
+from store.record import bouts, episodes, people, readings, visits
+
+
+def episodes_of(care: Care, label: str) -> list[Episode]:
+    (person,) = people.people_labelled(care.record, label)
+    return episodes.episodes_of_person(care.record, person.id)
+
+
+def stands(care: Care, label: str) -> Standing:
+    return standing(care, episodes_of(care, label)[0].id)
+
+
+def course(care: Care, label: str, measure: str, side: Side) -> list[Reading]:
+    episode = episodes_of(care, label)[0]
+    kept = readings.readings_of_person(care.record, episode.person, measure)
+    assert episode.injured_on is not None
+    return list(counted_of(one for one in kept if one.side is side and one.taken.on >= episode.injured_on))
+
+
+def test_half_a_dozen_people_with_different_stories(care: Care) -> None:
+    rows = everybody(care)
+    assert [row.label for row in rows] == ["A.O.", "A.O.", "J.V.", "M.B.", "R.K.", "S.L.", "T.M.", "D.P."]
+    assert [row.is_open for row in rows] == [True] * 7 + [False]
+    gaps = [widest_gap(care, row.episode) for row in rows if row.episode]
+    assert gaps[4].startswith("lunge, 5.")
+    assert gaps[5].startswith("lunge, 3.")
+    assert gaps[6:] == ["none beyond error"] * 2
+
+
+def test_the_orienteer_stands_in_week_four_well_short_with_a_visit_to_come_today(care: Care) -> None:
+    held = stands(care, "R.K.")
+    assert (held.week, held.age, held.episode.grade) == (4, 30, "II")
+    lunge = held.of("lunge")
+    right, left = lunge.of(Side.RIGHT), lunge.of(Side.LEFT)
+    assert right is not None
+    assert left is not None
+    assert right.value == pytest.approx(4.8, abs=0.2)
+    assert left.value == pytest.approx(10.2, abs=0.2)
+    assert held.open_visit is None
+    seen = visits.visits_of_episode(care.record, held.episode.id)
+    assert len(seen) == 8
+    assert all(visit.started.on < care.clock.now().on for visit in seen)
+
+
+def test_the_orienteer_improves_past_error_and_has_a_flat_stretch(care: Care) -> None:
+    values = [one.value or 0.0 for one in course(care, "R.K.", "lunge", Side.RIGHT)]
+    assert values[-1] - values[0] > 1.7
+    flat = values[2:6]  # days 9 to 18
+    assert max(flat) - min(flat) < 0.9
+    assert stands(care, "R.K.").of("lunge").multiples == pytest.approx(2.0, abs=0.15)
+
+
+def test_swelling_falls_and_balance_rises_to_its_cap(care: Care) -> None:
+    girth = [one.value or 0.0 for one in course(care, "S.L.", "girth", Side.LEFT)]
+    other = [one.value or 0.0 for one in course(care, "S.L.", "girth", Side.RIGHT)]
+    assert girth[0] - other[0] > 1.8
+    assert girth[-1] - other[-1] < 0.7
+    stance = course(care, "S.L.", "stance_open", Side.LEFT)
+    assert stance[0].value is not None
+    assert stance[0].value < 9
+    assert stance[-1].status is Status.CAP
+    assert stance[-1].value == 45
+
+
+def test_heel_raises_go_from_unable_to_twenty(care: Care) -> None:
+    raises = course(care, "S.L.", "heel_raise", Side.LEFT)
+    assert raises[0].status is Status.UNABLE
+    assert raises[0].value is None
+    assert (raises[-1].value or 0) >= 20
+
+
+def test_a_lunge_goes_from_three_to_eight_centimetres_in_ten_weeks(care: Care) -> None:
+    values = [one.value or 0.0 for one in course(care, "S.L.", "lunge", Side.LEFT)]
+    assert len(values) == 10
+    assert 3 <= values[0] <= 4
+    assert 8 <= values[-1] <= 9
+    assert max(values[-3:]) - min(values[-3:]) < 0.5
+
+
+def test_hockey_players_are_held_against_their_own_baseline(care: Care) -> None:
+    for label in ("S.L.", "M.B."):
+        reference = stands(care, label).of("lunge").reference
+        assert reference is not None
+        assert reference.kind == "own baseline"
+
+
+def test_two_injured_ankles_are_two_linked_episodes(care: Care) -> None:
+    left, right = episodes_of(care, "A.O.")
+    assert (left.linked_episode, right.linked_episode) == (right.id, left.id)
+    assert standing(care, left.id).both_injured
+    assert standing(care, left.id).of("lunge").gap is None
+
+
+def test_the_first_day_is_not_yet_graded_and_much_is_unable(care: Care) -> None:
+    held = stands(care, "J.V.")
+    assert held.episode.grade is None
+    assert held.week == 1
+    assert held.cautions == ("anticoagulant",)
+    lunge = held.of("lunge").of(Side.LEFT)
+    assert lunge is not None
+    assert lunge.status is Status.UNABLE
+
+
+def test_the_closed_one_came_back(care: Care) -> None:
+    held = stands(care, "D.P.")
+    assert held.episode.closed is not None
+    assert abs(held.of("lunge").gap or 0) < 1
+
+
+def test_every_kind_of_bout_was_done_and_ended(care: Care) -> None:
+    seen = [
+        bout
+        for row in everybody(care)
+        if row.episode
+        for visit in visits.visits_of_episode(care.record, row.episode)
+        for bout in bouts.bouts_of_visit(care.record, visit.id)
+    ]
+    assert {bout.kind for bout in seen} == {*BoutKind}
+    assert all(bout.ended is not None for bout in seen)
+    said = [bout_text(care, bout) for bout in seen]
+    assert "3 x 10, pain 0 0 0" in said
+    assert any("fault" in text and "0 faults" not in text for text in said)
+    assert any("in control" in text for text in said)
+
+
+def test_a_hold_to_the_measures_own_protocol_became_a_reading(care: Care) -> None:
+    (person,) = people.people_labelled(care.record, "R.K.")
+    made = [one for one in readings.readings_of_person(care.record, person.id) if one.bout is not None]
+    assert {one.measure for one in made} == {"stance_open", "heel_raise"}
+
+
+def test_re_tests_were_blind_and_a_slip_was_taken_back(care: Care) -> None:
+    (person,) = people.people_labelled(care.record, "R.K.")
+    kept = readings.readings_of_person(care.record, person.id, "lunge")
+    after = [one for one in kept if one.moment == "after"]
+    assert len(after) == 12
+    assert all(one.blind for one in after)
+    slip = readings.retracted_of_person(care.record, person.id, "lunge")
+    assert [(one.side, one.value) for one in slip] == [(Side.LEFT, 3.8), (Side.RIGHT, 10.4)]
+
+
+def test_visits_were_agreed_to_said_and_ended_in_their_slot(care: Care) -> None:
+    for row in everybody(care):
+        for visit in visits.visits_of_episode(care.record, row.episode or ""):
+            assert visit.consent is not None
+            assert visit.said
+            assert visit.ended is not None
+            minutes = (visit.ended.at - visit.started.at).total_seconds() / 60
+            assert 10 <= minutes <= 48
+
+
+def test_pains_are_whole_numbers_and_values_stand_on_the_measures_step(care: Care) -> None:
+    for row in everybody(care):
+        for one in readings.readings_of_person(care.record, row.person):
+            step = care.knowledge.measures[one.measure].step
+            assert all(abs(trial / step - round(trial / step)) < 1e-6 for trial in one.trials), one
+
+
+def test_the_uninjured_side_does_not_move_beyond_error(care: Care) -> None:
+    values = [one.value or 0.0 for one in course(care, "R.K.", "lunge", Side.LEFT)]
+    assert all(abs(later - earlier) < 1.9 for earlier, later in pairwise(values))
