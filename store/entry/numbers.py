@@ -90,6 +90,11 @@ def in_unit(figure: Figure, measure: Measure) -> float:
     return value
 
 
+def fits(unit: str, measure: Measure) -> bool:
+    """Whether a unit, or none, may be typed for a measure."""
+    return not unit or unit in UNITS.get(measure.unit, {measure.unit: 1})
+
+
 def converts(unit: str, measure: Measure) -> bool:
     """Whether a typed unit is another than the measure's own."""
     return UNITS.get(measure.unit, {}).get(unit, 1) != 1

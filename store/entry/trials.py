@@ -75,7 +75,7 @@ def _spread_units(runs: Sequence[Run], measure: Measure) -> None:
     unit, foreign = "", False
     for run in reversed(runs):
         for place, figure in reversed(list(enumerate(run.values))):
-            if isinstance(figure, numbers.Figure):
+            if isinstance(figure, numbers.Figure) and numbers.fits(figure.unit, measure):
                 unit = figure.unit or unit
                 foreign = foreign or numbers.converts(figure.unit, measure)
                 run.values[place] = replace(figure, unit=unit)
