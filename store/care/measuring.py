@@ -18,7 +18,7 @@ from store.care.taking import new_readings, value_of_side
 from store.care.trials import Trials, begin
 from store.care.undoing import undo
 from store.care.visit_view import plan_lines
-from store.entry.entry import Entry
+from store.entry.entry import Entry, line_of
 from store.entry.grammar import parse
 from store.knowledge.kinds import Measure
 from store.knowledge.words import Moment, Person, Reading, Side, Visit
@@ -141,6 +141,11 @@ def swap_sides(entry: Entry) -> Entry:
     """The entry with left and right exchanged."""
     sides = [replace(side, side=side.side.other if side.side else None) for side in entry.sides]
     return replace(entry, sides=tuple(sorted(sides, key=lambda side: side.side is Side.RIGHT)))
+
+
+def swapped_line(entry: Entry) -> str:
+    """The line that says the entry with left and right exchanged."""
+    return line_of(swap_sides(entry))
 
 
 def save(care: Care, subject: Subject, entry: Entry) -> Saved:

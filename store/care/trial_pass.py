@@ -1,4 +1,4 @@
-"""One measure being taken trial by trial in a visit: a side is kept as soon as it is whole, and so is each change."""
+"""One measure taken trial by trial in a visit: a side is kept as soon as it is whole, and so is each change."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from store.care.care import Care
 from store.care.faults import CareFault
 from store.care.measuring import Subject
 from store.care.trials import Doubt, SideTrials, Trials, back, enter, exchange, more, swap, unable
+from store.entry.numbers import plain
 from store.knowledge.kinds import Measure
 from store.knowledge.words import Moment, Reading, Side, Status
 
@@ -49,6 +50,12 @@ class TrialPass:
         """Whether the values of a side are not to be shown: before values of an earlier turn, while blind."""
         blind = self.measure.id in visits.awaiting(self.care, self.subject.visit)
         return side.earlier and blind and self.trials.moment is not Moment.AFTER
+
+    def words(self, side: SideTrials) -> list[str]:
+        """The trials of a side as they are shown: each as typed, or that they are hidden, or that it is unable."""
+        if self.hides(side):
+            return [f"{len(side.values)} in, hidden" if side.values else "in, hidden"]
+        return ["unable"] if side.unable else [plain(value) for value in side.values]
 
     def says(self) -> str:
         """What this pass has kept so far, in words; empty when nothing was."""

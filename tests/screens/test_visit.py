@@ -1,0 +1,288 @@
+from __future__ import annotations
+
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+from textual.pilot import Pilot
+
+from store.care import visits
+from store.care.measuring import read_line, save, subject_of
+from store.care.timing import begin
+from store.knowledge.words import Moment
+from tests.helpers.fit import misfits, text_of
+from tests.screens.made import BRUSSELS
+from tests.screens.visit_stage import VisitStage, staged
+from tui.screens.visit import VisitScreen
+from tui.widgets import commands
+from tui.widgets.keyed_screen import unmet
+from tui.widgets.plan_list import PlanList
+
+LUNGES = ("lunge l 13.71 13.72 13.73 r 6.31 6.32 6.33", "lunge l 13.71 13.72 13.73 r 8.91 8.92 8.93")
+
+
+@pytest.fixture
+def app(tmp_path: Path) -> VisitStage:
+    return staged(tmp_path)
+
+
+def take(app: VisitStage, line: str) -> None:
+    subject = subject_of(app.care, app.care.visit(app.visit_id))
+    save(app.care, subject, read_line(app.care, subject, line))
+
+
+def line_of(app: VisitStage, name: str) -> str:
+    """The row of the plan that names this, as it is painted."""
+    return next(row for row in text_of(app).splitlines() if name in row)
+
+
+def at_cursor(app: VisitStage) -> str:
+    chosen = app.screen.query_one(PlanList).chosen
+    return chosen.name if chosen else ""
+
+
+async def shown(pilot: Pilot[None]) -> None:
+    await pilot.pause()
+    await pilot.pause()
+
+
+def test_every_command_of_the_screen_has_its_method() -> None:
+    assert unmet(VisitScreen) == []
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40), (60, 20)])
+async def test_it_fits(app: VisitStage, size: tuple[int, int]) -> None:
+    async with app.run_test(size=size) as pilot:
+        await shown(pilot)
+        assert misfits(app) == []
+        await pilot.press("space")
+        await shown(pilot)
+        assert misfits(app) == []
+        assert "consent" in text_of(app)
+
+
+async def test_the_plan_stands_with_its_minutes_and_greyed_steps_say_why(app: VisitStage) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await shown(pilot)
+        text = text_of(app)
+        assert "R.K.  right ankle ▶" in text
+        assert "visit 0:00 of 30" in text
+        assert "▸   what has changed" in text
+        assert "3 trials a side  4 min" in text
+        assert "last visit, 2 days ago" in text
+        assert "note                not in this version" in text
+        for _ in range(8):
+            await pilot.press("down")
+        await pilot.press("space")
+        assert "The note is not there yet: write it the way you do now." in text_of(app)
+
+
+async def test_what_has_changed_is_typed_with_space_between_and_consent_saves(app: VisitStage) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("space", *"2", "space", *"4", "space", *"1", "space", "space", *"0", "space")
+        await pilot.press(*"5", "space", *"7", "space", *"6", "space", "y")
+        await shown(pilot)
+        text = text_of(app)
+        assert "saved pain 2 worst 4 morning 1 gaveway 0 home 5/7 confidence 6 consent y" in text
+        assert "✓ what has changed" in text
+        assert "home programme 5 of 7 days" in text
+        assert at_cursor(app) == "lunge"
+        values = {one.measure: one.value for one in app.kept}
+        assert values == {"pain_now": 2, "pain_worst": 4, "pain_morning": 1, "confidence": 6}
+        kept = app.care.visit(app.visit_id)
+        assert (kept.gave_way, kept.home_done, kept.home_planned) == (0, 5, 7)
+        assert kept.consent is not None
+
+
+async def test_the_same_can_be_typed_as_one_line(app: VisitStage) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("space", *"worst", "space", *"4", "space", *"home", "space", *"5/7", "enter")
+        await shown(pilot)
+        assert app.view.said == {"worst": "4", "home": "5/7"}
+
+
+async def test_an_error_is_told_at_its_field_and_the_text_is_kept(app: VisitStage) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("space", *"12", "space")
+        await shown(pilot)
+        assert "12: pain now goes from 0 to 10" in text_of(app)
+        assert "12" in line_of(app, "next morning")
+        await pilot.press("backspace", "space", *"3", "space")
+        await pilot.press("escape")
+        await shown(pilot)
+        assert "Not saved yet: space comes back to what was typed." in text_of(app)
+        assert app.kept == []
+        await pilot.press("space")
+        await shown(pilot)
+        assert line_of(app, "next morning").split()[2] == "1"
+
+
+async def test_what_is_unusual_wants_sending_twice(app: VisitStage) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("space", *"home", "space", *"9/7", "enter")
+        await shown(pilot)
+        assert "more done than planned" in text_of(app)
+        assert app.view.said == {}
+        await pilot.press("enter")
+        await shown(pilot)
+        assert app.view.said == {"home": "9/7"}
+
+
+async def test_refused_consent_is_flagged_in_the_head(app: VisitStage) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("space", *"2", *["space"] * 7, "n")
+        await shown(pilot)
+        assert "! no consent today" in text_of(app).splitlines()[1]
+
+
+async def test_said_again_shows_what_was_said_and_saves_only_what_changed(app: VisitStage) -> None:
+    visits.said(app.care, app.care.visit(app.visit_id), "pain 2 worst 4")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("up", "up", "enter")
+        await shown(pilot)
+        assert line_of(app, "next morning").split()[:4] == ["pain", "now", "2", "worst"]
+        await pilot.press(*"3", "space", "down", "enter", "enter", "enter")
+        await shown(pilot)
+        assert app.view.said == {"pain": "3", "worst": "4"}
+        assert app.care.visit(app.visit_id).said == "pain 2 worst 4; pain 3"
+
+
+async def test_space_walks_each_kind_of_step(app: VisitStage) -> None:
+    visits.said(app.care, app.care.visit(app.visit_id), "pain 2")
+    app.noted |= {commands.TRIALS}
+    async with app.run_test(size=(80, 24)) as pilot:
+        await shown(pilot)
+        await pilot.press("space")
+        assert app.opened[-1] == (
+            commands.TRIALS,
+            {"visit": app.visit_id, "measure": "lunge", "moment": Moment.BEFORE},
+        )
+        await pilot.press("down", "space")
+        assert app.opened[-1] == (commands.BOUT, {"visit": app.visit_id, "activity": "mobilisation_belt"})
+        await pilot.press("down", "space")
+        assert app.opened[-1][1]["moment"] is Moment.AFTER
+        await pilot.press("m")
+        assert app.opened[-1] == (commands.LINE, {"visit": app.visit_id})
+
+
+async def test_a_bout_left_paused_comes_first(app: VisitStage) -> None:
+    live = begin(app.care, app.care.knowledge.activities["mobilisation_belt"], app.care.visit(app.visit_id))
+    live.press()
+    for _ in range(80):
+        app.set_clock.move(1)
+        live.tick()
+    live.leave()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await shown(pilot)
+        assert "▸ ! mobilisation, belt left paused at set 2" in text_of(app)
+        assert "space go on" in text_of(app)
+        await pilot.press("space")
+        assert app.opened[-1] == (commands.BOUT, {"visit": app.visit_id, "bout": live.row.id})
+
+
+async def test_blind_until_the_retest_is_in_then_everything(app: VisitStage) -> None:
+    async with app.run_test(size=(120, 40)) as pilot:
+        take(app, LUNGES[0])
+        app.screen.on_screen_resume()
+        await shown(pilot)
+        text = text_of(app)
+        assert not any(secret in text for secret in ("13.7", "6.3", "7.4"))
+        assert "before hidden hidden" in " ".join(text.split())
+        assert "4.8" in text  # last visit's figures may be seen
+        take(app, LUNGES[1])
+        app.screen.on_screen_resume()
+        await shown(pilot)
+        text = text_of(app)
+        assert "before 13.7 6.3" in " ".join(text.split())
+        assert "re-test 13.7 8.9" in " ".join(text.split())
+        assert "right +2.6 ▲ clear gain" in text
+        assert "within a visit" in text
+
+
+async def test_the_minutes_run_and_ask_to_drop_a_step(app: VisitStage) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await shown(pilot)
+        screen = app.screen
+        assert isinstance(screen, VisitScreen)
+        app.set_clock.move(2 * 60 + 40)
+        screen.tick()
+        await shown(pilot)
+        head = text_of(app).splitlines()[0]
+        assert "visit 2:40 of 30   over by 3 min: drop direction shifts" in head
+        assert line_of(app, "direction shifts  ").split()[-1] != "min"
+        assert "drop?" in line_of(app, "60 s, right")
+        app.set_clock.put(app.set_clock.now().local.replace(tzinfo=BRUSSELS) - timedelta(hours=2))
+        screen.tick()
+        await shown(pilot)
+        assert "visit 2:40 of 30" in text_of(app)
+
+
+async def test_d_leaves_a_step_out_and_takes_it_back_in(app: VisitStage) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await shown(pilot)
+        await pilot.press(*["down"] * 6, "d")
+        await shown(pilot)
+        assert "direction shifts: left out today, d takes it back in" in text_of(app)
+        assert "- direction shifts    left out today" in text_of(app)
+        await pilot.press(*["down"] * 6, "d")
+        await shown(pilot)
+        assert "60 s, right" in text_of(app)
+
+
+async def test_u_takes_back_what_was_saved_last(app: VisitStage) -> None:
+    take(app, "girth l 51 r 52.5")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await shown(pilot)
+        assert "girth, cm" in text_of(app)
+        await pilot.press("u")
+        await shown(pilot)
+        assert "took back girth left 51.0, right 52.5 cm" in text_of(app)
+        assert "girth, cm" not in text_of(app)
+        await pilot.press("u")
+        await shown(pilot)
+        assert "nothing to undo in this visit" in text_of(app)
+
+
+async def test_x_asks_once_and_then_ends(app: VisitStage) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await shown(pilot)
+        await pilot.press("x")
+        await shown(pilot)
+        assert "End the visit? 6 steps are open. x again ends it, any other key goes on." in text_of(app)
+        await pilot.press("down", "x")
+        await shown(pilot)
+        assert app.care.visit(app.visit_id).ended is None
+        app.set_clock.move(1680)
+        await pilot.press("x")
+        await shown(pilot)
+        assert app.care.visit(app.visit_id).ended is not None
+        assert "visit ended after 28 min" in text_of(app)
+        assert not isinstance(app.screen, VisitScreen)
+
+
+async def test_a_visit_that_another_window_ended_takes_nothing_more(app: VisitStage) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await shown(pilot)
+        visits.end_visit(app.care, app.care.visit(app.visit_id))
+        app.screen.on_screen_resume()
+        await pilot.press("m")
+        await shown(pilot)
+        assert "This visit has ended: esc goes back" in text_of(app)
+        assert app.opened[-1][0] == commands.VISIT
+
+
+async def test_figures_open_on_the_measure_under_the_cursor(app: VisitStage) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await shown(pilot)
+        await pilot.press("g")
+        assert app.opened[-1] == (commands.CHART, {"episode": app.episode.id, "measure": "lunge"})
+        await pilot.press("i")
+        assert app.opened[-1] == (commands.SOURCE, {"episode": app.episode.id, "measure": "lunge"})
+
+
+async def test_esc_goes_back_to_where_it_was_opened(app: VisitStage) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await shown(pilot)
+        await pilot.press("escape")
+        await shown(pilot)
+        assert not isinstance(app.screen, VisitScreen)

@@ -1,0 +1,335 @@
+"""Trial by trial, from the number pad: which side to test now, in letters to be read from three metres."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Horizontal
+from textual.content import Content
+from textual.timer import Timer
+from textual.widgets import Input, Static
+
+from store.care.faults import FAULTS
+from store.care.trial_pass import Doubt, SideTrials, TrialPass, start
+from store.care.visits import minutes_gone
+from store.care.warning import Warned, warned
+from store.knowledge.units import unit_words
+from store.knowledge.words import Moment, Side
+from tui.screens.heads import side_words
+from tui.widgets import commands
+from tui.widgets.big_word import Aside, BigWord
+from tui.widgets.commands import Command, get, relabelled
+from tui.widgets.head_line import HeadLine, RuleLine, parts
+from tui.widgets.key_line import KeyLine
+from tui.widgets.keyed_screen import KeyedScreen
+from tui.widgets.look import FLAG, NOTHING, Role, mark, side_head, side_role
+from tui.widgets.message_line import Kind, MessageLine
+from tui.widgets.whole_sentences import WholeSentences
+
+_QUIET = mark(Role.QUIET)
+TALL = 34  # rows of the screen from which each step has a line of its own
+_PAD = ("swap", "unable", "more", "less")
+SWAPPED = "Injured side clearly better: swapped? * swaps them, enter keeps them."
+
+
+class TrialsScreen(KeyedScreen[None]):
+    """One measure of one visit; it goes back by itself when all is in."""
+
+    WHERE = commands.TRIALS
+    BINDINGS: ClassVar[list[BindingType]] = commands.bindings(commands.TRIALS)
+    AUTO_FOCUS = "#value"
+    HELP_TEXT = (
+        "The screen names the side to test now, the uninjured one first. Type a value and enter, or several with "
+        "spaces between. A side is saved as soon as it has all its trials; esc keeps what is there as fewer "
+        "trials. What is outside the usual range is asked once more. On the pad: * the other side, / unable, + "
+        "one more trial, - takes the last one back."
+    )
+    VERTICAL_BREAKPOINTS = [(0, "-low"), (24, "-mid"), (TALL, "-tall")]  # noqa: RUF012 - Textual's own way
+    DEFAULT_CSS = """
+    TrialsScreen #giant { height: 6; margin: 1 4 0 4; }
+    TrialsScreen.-mid #giant { height: 8; }
+    TrialsScreen.-tall #giant { height: 1fr; max-height: 16; margin: 2 6 1 6; }
+    TrialsScreen #so-far { height: 1; margin: 1 2 0 4; }
+    TrialsScreen #so-far Static { width: 1fr; }
+    TrialsScreen #entry { height: 1; margin: 0 2 0 4; }
+    TrialsScreen #entry Static { width: auto; color: $quiet; }
+    TrialsScreen #value { width: 30; margin: 0 2 0 1; background: $sheet; color: $ink; }
+    TrialsScreen #value:nocolor { text-style: underline; }
+    TrialsScreen #steps { height: 1fr; margin: 1 2 0 4; }
+    TrialsScreen #cautions { max-height: 2; margin: 0 2 0 4; }
+    TrialsScreen.-tall #so-far, TrialsScreen.-tall #entry { margin: 1 2 0 6; }
+    TrialsScreen.-tall #steps { height: auto; max-height: 7; margin: 2 2 1 6; }
+    TrialsScreen.-tall #cautions { max-height: 5; margin: 0 2 1 6; }
+    """
+
+    def __init__(self, visit: str, measure: str, moment: Moment | None = None) -> None:
+        super().__init__()
+        self.visit = visit
+        self.measure_id = measure
+        self.moment = moment
+        self.taking: TrialPass | None = None
+        self._given_up = ""
+        self._ticking: Timer | None = None
+
+    def compose(self) -> ComposeResult:
+        """Head, the side, what is in, the field, how it is done, what to mind, messages, keys."""
+        yield HeadLine()
+        yield RuleLine()
+        yield BigWord(id="giant", company=("LEFT", "RIGHT"))
+        with Horizontal(id="so-far"):
+            yield Static(id="left")
+            yield Static(id="right")
+        with Horizontal(id="entry"):
+            yield Static("value")
+            field = Input(id="value", compact=True, select_on_focus=False, max_length=200)
+            field.cursor_blink = False
+            yield field
+            yield Static(id="unit")
+        yield WholeSentences(id="steps")
+        yield WholeSentences(id="cautions")
+        yield RuleLine()
+        yield MessageLine()
+        yield KeyLine()
+
+    def on_resize(self) -> None:
+        """Set the steps apart where there is room."""
+        self.query_one("#steps", WholeSentences).apart = self.size.height >= TALL
+
+    def on_mount(self) -> None:
+        """Begin the pass, or go on with it."""
+        try:
+            self.taking = start(self.shell.care, self.visit, self.measure_id, self.moment)
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+            self.query_one("#value", Input).disabled = True
+            return
+        measure = self.taking.measure
+        self.query_one("#unit", Static).update(Content(f"{unit_words(measure.unit)}{self._several()}"))
+        steps = measure.steps or (measure.asks,)
+        self.query_one("#steps", WholeSentences).show([parts((step, mark(Role.INK))) for step in steps])
+        self.query_one("#cautions", WholeSentences).show(self._cautions(self.taking))
+        self._show()
+        self._ticking = self.set_interval(1.0, self.tick)
+
+    def _several(self) -> str:
+        assert self.taking is not None
+        return "   several with spaces between" if self.taking.measure.counted > 1 else ""
+
+    def _cautions(self, taking: TrialPass) -> list[Content]:
+        """What of this person is to be minded first, then what is usual."""
+        held = taking.subject.standing
+        if held is None:
+            return []
+        care = self.shell.care
+        found = warned(care.knowledge, taking.measure, held.episode, held.person, care.clock.now().on)
+        return [_caution(one) for one in found]
+
+    # showing
+
+    def tick(self) -> None:
+        """The minutes of the visit."""
+        self._show_head()
+
+    def _show_head(self) -> None:
+        taking = self.taking
+        if taking is None or taking.subject.visit is None:
+            return
+        moment = {Moment.AFTER: ", re-test", Moment.BEFORE: ""}.get(taking.trials.moment or Moment.BEFORE, "")
+        injured = taking.subject.injured
+        who = parts((f"   {taking.subject.person.label} ", _QUIET), side_words(injured) if injured else "")
+        name = parts((f"{taking.measure.name}{moment}", mark(Role.INK, bold=True)), who)
+        care = self.shell.care
+        gone = minutes_gone(care, care.visit(self.visit))
+        clock = f"visit {int(gone)}:{int(gone * 60) % 60:02d} of {taking.subject.visit.slot_min}"
+        self.query_one(HeadLine).show((name, parts((clock, _QUIET))))
+
+    def _show(self) -> None:
+        taking = self.taking
+        assert taking is not None
+        self._show_head()
+        word, role, aside = self._giant(taking)
+        giant = self.query_one("#giant", BigWord)
+        giant.company = ("LEFT", "RIGHT") if word in ("LEFT", "RIGHT") else ()
+        giant.show(word, role, aside)
+        for side in taking.trials.sides:
+            place = "#right" if side.side is Side.RIGHT else "#left"
+            self.query_one(place, Static).update(_so_far(taking, side))
+        self.refresh_keys()
+
+    def _giant(self, taking: TrialPass) -> tuple[str, Role, Aside]:
+        """The side to test now; the measure's name where there are no sides."""
+        if taking.asks_swap:
+            return "SWAPPED", Role.LOSS, (("* swaps them", Role.INK), ("enter keeps them", Role.INK))
+        now = taking.trials.current
+        trial = f"trial {min(len(now.values) + 1, now.wanted)} of {now.wanted}"
+        if now.side is None:
+            return taking.measure.name.split(",")[0].upper(), Role.NOW, ((trial, Role.INK),)
+        word = "injured" if now.side is taking.subject.injured else "uninjured" if taking.subject.injured else ""
+        return (
+            now.side.upper(),
+            side_role(now.side),
+            ((trial, Role.INK), (f"{side_head(now.side)} {word}", side_role(now.side))),
+        )
+
+    # keys
+
+    def keys_now(self) -> list[str | Command]:
+        """The pad."""
+        if self.taking is not None and self.taking.asks_swap:
+            return [
+                relabelled(get("swap"), "swap them"),
+                relabelled(get("open"), "keep them"),
+                "less",
+                relabelled(get("back"), "done"),
+            ]
+        shown: list[str | Command] = [relabelled(get("open"), "next"), *_PAD]
+        return [*shown, relabelled(get("back"), "done"), relabelled(get("measure"), "one line"), "source"]
+
+    def why_not(self, command_id: str) -> str | None:
+        """A measure that cannot be begun takes nothing."""
+        if self.taking is None and command_id != "back":
+            return "This measure cannot be taken here: esc goes back."
+        return None
+
+    @on(Input.Submitted, "#value")
+    def _entered(self, event: Input.Submitted) -> None:
+        event.stop()
+        self.action_do("open")
+
+    @on(Input.Changed, "#value")
+    def _typed(self) -> None:
+        self._given_up = ""
+
+    def do_open(self) -> None:
+        """Take what was typed; or, where they seemed swapped, keep the sides as they are."""
+        taking, field = self.taking, self.query_one("#value", Input)
+        assert taking is not None
+        if taking.asks_swap and not field.value.strip():
+            taking.sure()
+            self._after()
+            return
+        try:
+            taking.enter(field.value)
+        except Doubt as doubt:
+            self.say(str(doubt), Kind.WRONG)
+            return
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+            self._show()
+            return
+        field.value = ""
+        self._after()
+
+    def do_swap(self) -> None:
+        """Test the other side now, or exchange the two where they seemed swapped."""
+        self._pad("swap")
+
+    def do_unable(self) -> None:
+        """This side could not do it."""
+        self._pad("unable")
+
+    def do_more(self) -> None:
+        """One more trial."""
+        self._pad("more")
+
+    def do_less(self) -> None:
+        """Take the last trial back; where values may be negative, a minus in an empty field is a sign."""
+        field = self.query_one("#value", Input)
+        if self.taking is not None and self.taking.measure.low < 0 and not field.value:
+            field.insert_text_at_cursor("-")
+        else:
+            self._pad("back")
+
+    def do_undo(self) -> None:
+        """The same as taking the last trial back."""
+        self._pad("back")
+
+    def _pad(self, name: str) -> None:
+        taking = self.taking
+        assert taking is not None
+        try:
+            getattr(taking, name)()
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+            self._show()
+            return
+        self._after()
+
+    def _after(self) -> None:
+        """What follows an act: say what is saved, ask, go back, or show the next."""
+        taking = self.taking
+        assert taking is not None
+        if taking.done:
+            self._leave(taking.says())
+            return
+        self._show()
+        if taking.asks_swap:
+            self.say(SWAPPED, Kind.WRONG)
+        else:
+            self.say(taking.says(), Kind.SAVED if taking.says() else Kind.NOTE)
+
+    # leaving
+
+    def do_back(self) -> None:
+        """Keep what is there as fewer trials and go back. What is typed and not entered is asked about."""
+        field, taking = self.query_one("#value", Input), self.taking
+        typed = field.value.strip()
+        if typed and self._given_up != typed and taking is not None:
+            self._given_up = typed
+            self.say(f"{typed} is typed and not entered: enter takes it, esc again leaves it.", Kind.WRONG)
+            return
+        try:
+            if taking is not None:
+                taking.leave()
+        except FAULTS as fault:
+            if self._given_up != "leave":
+                self._given_up = "leave"
+                self.say(f"{fault} Not saved: esc again leaves without it.", Kind.WRONG)
+                return
+        self._leave(taking.says() if taking is not None else "")
+
+    def _leave(self, text: str) -> None:
+        below = self.app.screen_stack[-2]
+        self.app.pop_screen()
+        if isinstance(below, KeyedScreen) and text:
+            below.say(text, Kind.SAVED, undo=True)
+
+    def do_measure(self) -> None:
+        """Type it as one line instead."""
+        assert self.taking is not None
+        self.do_back()
+        if self.app.screen is not self:
+            self.shell.open(commands.LINE, visit=self.visit, text=f"{self.taking.measure.id} ")
+
+    def do_source(self) -> None:
+        """Where the figures of this measure come from."""
+        assert self.taking is not None
+        held = self.taking.subject.standing
+        if held is None:
+            self.say("This visit belongs to no episode, so there is nothing to compare.")
+        else:
+            self.shell.open(commands.SOURCE, episode=held.episode.id, measure=self.taking.measure.id)
+
+
+def _so_far(taking: TrialPass, side: SideTrials) -> Content:
+    """One side's trials: those that are in, the one that is wanted now, and those to come."""
+    injured = " injured" if side.side is taking.subject.injured else ""
+    label = f"{side.side}{injured}  " if side.side else ""
+    role = side_role(side.side) if side.side else Role.INK
+    now = side is taking.trials.current and not taking.trials.done
+    words = taking.words(side)
+    waiting = 0 if side.unable else max(side.wanted - len(side.values), 0)
+    pieces = [(label, mark(role, bold=True) if now else _QUIET), ("  ".join(words), mark(role, bold=True))]
+    pieces.append(("  " if words and waiting else "", _QUIET))
+    marks = ["now" if now and at == 0 else NOTHING for at in range(waiting)]
+    pieces.append(("  ".join(marks), mark(Role.NOW, bold=True) if now else _QUIET))
+    return parts(*pieces)
+
+
+def _caution(one: Warned) -> Content:
+    if one.in_force:
+        return parts((f"{FLAG} {one.because}: ", mark(Role.LOSS, bold=True)), (one.says, mark(Role.INK)))
+    return parts((one.says, _QUIET))

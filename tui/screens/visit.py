@@ -1,0 +1,448 @@
+"""The visit: its plan walked with a cursor on the next step, minutes against the slot, what was measured."""
+
+from __future__ import annotations
+
+import math
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical, VerticalScroll
+from textual.content import Content
+from textual.strip import Strip
+from textual.timer import Timer
+from textual.widgets import Static
+
+from store.care import visits
+from store.care.dates import time_text
+from store.care.faults import FAULTS
+from store.care.plan import Slot
+from store.care.plan_words import LATER_LONG, said_hints, step_word
+from store.care.standing import cautions_of
+from store.care.undoing import undo
+from store.care.visit_view import ShownLine, Unfinished, VisitView, slot_now, view
+from store.knowledge.words import Moment, Step
+from tui.screens.heads import side_words
+from tui.screens.visit_side import side_lines
+from tui.widgets import commands
+from tui.widgets.big_word import BigWord
+from tui.widgets.commands import Command, get, relabelled
+from tui.widgets.head_line import HeadLine, Row, RuleLine, parts
+from tui.widgets.key_line import KeyLine
+from tui.widgets.keyed_screen import KeyedScreen
+from tui.widgets.look import FLAG, Role, mark
+from tui.widgets.message_line import Kind, MessageLine
+from tui.widgets.plan_list import TALL, PlanList, PlanRow, Stand
+from tui.widgets.said_form import SaidForm
+
+_MOMENTS = {"measure": Moment.BEFORE, "retest": Moment.AFTER}
+_ENDED = "This visit has ended: esc goes back, v starts a new one."
+_WRITES = ("next", "open", "drop", "end", "undo", "measure", "timer")
+
+
+class StepWord(BigWord):
+    """The step under the cursor, to be read from afar; nothing where there is no room for letters."""
+
+    def render_line(self, y: int) -> Strip:
+        """One row of the letters."""
+        if self.scale is None:
+            return Strip.blank(self.content_size.width)
+        return super().render_line(y)
+
+
+class VisitScreen(KeyedScreen[None]):
+    """One visit in hand. It reads its view after each act, and keeps nothing but where the cursor stands."""
+
+    WHERE = commands.VISIT
+    BINDINGS: ClassVar[list[BindingType]] = [
+        *commands.bindings(commands.VISIT),
+        Binding("up", "move(-1)", show=False),
+        Binding("down", "move(1)", show=False),
+    ]
+    AUTO_FOCUS = ""
+    HELP_TEXT = (
+        "The plan of the visit: the cursor stands on the next step that waits, and space does it. Up and down "
+        "move the cursor; enter does a step again that is done. Where a re-test is planned, the values before it "
+        "stay hidden until the values after it are in, so that they cannot sway the hand. Greyed lines are done "
+        "the way you do them now. m measures anything, t times anything."
+    )
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (100, "-wide")]  # noqa: RUF012 - Textual's own way
+    VERTICAL_BREAKPOINTS = [(0, "-low"), (TALL, "-tall")]  # noqa: RUF012 - Textual's own way
+    DEFAULT_CSS = """
+    VisitScreen #body { height: 1fr; }
+    VisitScreen #walk { width: 1fr; }
+    VisitScreen #walk StepWord { height: 1fr; margin: 1 1 0 5; }
+    VisitScreen.-saying StepWord { display: none; }
+    VisitScreen #side { width: 32; border-left: solid $faint; padding: 0 1; scrollbar-size-vertical: 0; }
+    VisitScreen #side-lines { width: 1fr; height: auto; }
+    VisitScreen.-wide #side { width: 44; padding: 0 2; }
+    VisitScreen.-tall PlanList, VisitScreen.-tall #side { margin-top: 1; }
+    VisitScreen.-tall #walk StepWord { margin: 3 6 2 5; }
+    VisitScreen #above-form { display: none; }
+    VisitScreen.-saying #above-form { display: block; }
+    """
+
+    def __init__(self, visit: str) -> None:
+        super().__init__()
+        self.visit = visit
+        self.shown: VisitView | None = None
+        self._ending = False
+        self._asked = ""
+        self._ticking: Timer | None = None
+
+    def compose(self) -> ComposeResult:
+        """Head, plan and figures, the form of what has changed, messages, keys."""
+        yield HeadLine()
+        yield RuleLine()
+        with Horizontal(id="body"):
+            with Vertical(id="walk"):
+                yield PlanList()
+                yield StepWord()
+            with VerticalScroll(id="side", can_focus=False):
+                yield Static(id="side-lines")
+        yield RuleLine(id="above-form")
+        yield SaidForm(said_hints(self.shell.care), self._trouble)
+        yield RuleLine()
+        yield MessageLine()
+        yield KeyLine()
+
+    def on_mount(self) -> None:
+        """Let the minutes run."""
+        self._ticking = self.set_interval(1.0, self.tick, pause=True)
+
+    def on_screen_resume(self) -> None:
+        """Read again whenever this screen comes to the top: something was measured or timed."""
+        self._ending = False
+        self._read(onward=True)
+        if self._ticking is not None:
+            self._ticking.resume()
+
+    def on_screen_suspend(self) -> None:
+        """Nothing is read while another screen is on top."""
+        if self._ticking is not None:
+            self._ticking.pause()
+
+    # reading
+
+    def tick(self) -> None:
+        """The minutes; and the rest too, when another window has written."""
+        if self.shell.care.changed_elsewhere():
+            self._read()
+        elif self.shown is not None:
+            slot = slot_now(self.shell.care, self.shown)
+            was = self.shown.slot.drop
+            self.query_one(HeadLine).show(*self._head(self.shown, slot))
+            if slot.drop != was:
+                self._read()
+
+    def _read(self, *, onward: bool = False) -> None:
+        """Read the visit afresh. `onward` takes the cursor to the next step that waits, if its own does not."""
+        try:
+            self.shown = shown = view(self.shell.care, self.visit)
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+            return
+        plan = self.query_one(PlanList)
+        key = plan.chosen.key if plan.chosen else ""
+        rows = [*map(_left_row, shown.unfinished), *(_row(line) for line in shown.lines)]
+        keys = [row.key for row in rows]
+        at = keys.index(key) if key in keys else 0
+        if onward and rows and rows[at].stand not in (Stand.OPEN, Stand.PAUSED):
+            at = _next_open(rows, at)
+        if onward and shown.unfinished:
+            at = 0
+        plan.show(rows, at)
+        self.query_one("#side-lines", Static).update(side_lines(shown))
+        self.query_one(HeadLine).show(*self._head(shown, shown.slot))
+        self._show_step()
+
+    def _head(self, shown: VisitView, slot: Slot) -> list[Row]:
+        who = [(shown.person.label, mark(Role.INK, bold=True)), ("  ", mark(Role.QUIET))]
+        ankle = side_words(shown.injured) if shown.injured else Content("")
+        rows: list[Row] = [(parts(*who, ankle), self._time(shown, slot))]
+        warned = []
+        if shown.episode is not None:
+            warned = list(cautions_of(shown.episode))
+        if shown.said.get("consent") == "n":
+            warned.insert(0, "no consent today")
+        if warned:
+            flag = parts((f"{FLAG} ", mark(Role.LOSS, bold=True)), (", ".join(warned), mark(Role.INK)))
+            rows.append((flag, Content("")))
+        return rows
+
+    def _time(self, shown: VisitView, slot: Slot) -> Content:
+        if shown.visit.ended is not None:
+            return parts((f"visit ended {time_text(shown.visit.ended)}", mark(Role.QUIET)))
+        gone = f"{int(slot.gone)}:{int(slot.gone * 60) % 60:02d}"
+        pieces = [("visit ", mark(Role.QUIET)), (gone, mark(Role.INK, bold=True))]
+        pieces.append((f" of {slot.slot}", mark(Role.QUIET)))
+        if slot.over > 0:
+            pieces.append((f"   over by {math.ceil(slot.over)} min", mark(Role.LOSS, bold=True)))
+            dropped = next(
+                (line.name for line in shown.lines if slot.drop and line.line.step.id == slot.drop.id), ""
+            )
+            pieces.append((f": drop {dropped}" if dropped else "", mark(Role.QUIET)))
+        return parts(*pieces)
+
+    # keys
+
+    def keys_now(self) -> list[str | Command]:
+        """The step under the cursor, and what may come between."""
+        if self.query_one(SaidForm).display:
+            return [relabelled(get("open"), "next field"), relabelled(get("back"), "put away")]
+        drop = "take back in" if self._stand() is Stand.DROPPED else "leave out"
+        next_words = {Stand.PAUSED: "go on"}.get(self._stand() or Stand.OPEN, "next in plan")
+        shown: list[str | Command] = [relabelled(get("next"), next_words), "measure", "timer", "undo"]
+        shown += [relabelled(get("drop"), drop), relabelled(get("end"), "end visit")]
+        return [*shown, relabelled(get("back"), "episode"), "chart", "source", "note"]
+
+    def why_not(self, command_id: str) -> str | None:
+        """An ended visit takes nothing more; a visit that cannot be read takes nothing."""
+        if self.shown is None:
+            return None if command_id == "back" else "This visit cannot be read: go back and look again."
+        if self.shown.visit.ended is not None and command_id in _WRITES:
+            return _ENDED
+        return None
+
+    def action_do(self, command_id: str, key: str = "") -> None:
+        """Any other key than x takes the question of the end back."""
+        if command_id != "end":
+            self._ending = False
+        super().action_do(command_id, key)
+
+    def action_move(self, by: int) -> None:
+        """Move the cursor."""
+        self._ending = False
+        self.query_one(PlanList).move(by)
+        self._show_step()
+
+    def _show_step(self) -> None:
+        """The step under the cursor, large, with the keys that go with it."""
+        step = self._step_at_cursor()
+        later = step is None or step.kind in LATER_LONG or step.dropped
+        word = "" if step is None or later else step_word(self.shell.care, step)
+        aside = (("re-test", Role.QUIET),) if step is not None and step.kind == "retest" else ()
+        self.query_one(StepWord).show(word, Role.NOW, aside)
+        self.refresh_keys()
+
+    def _step_at_cursor(self) -> Step | None:
+        chosen = self.query_one(PlanList).chosen
+        plan = self.shown.plan if self.shown is not None else ()
+        return next((line.step for line in plan if chosen is not None and line.step.id == chosen.key), None)
+
+    @on(PlanList.Clicked)
+    def _clicked(self, event: PlanList.Clicked) -> None:
+        plan = self.query_one(PlanList)
+        if plan.cursor == event.at:
+            self.action_do("open")
+        plan.cursor = event.at
+        self._show_step()
+
+    def _stand(self) -> Stand | None:
+        chosen = self.query_one(PlanList).chosen
+        return chosen.stand if chosen else None
+
+    # walking
+
+    def do_next(self) -> None:
+        """Do the step under the cursor, if it waits; a paused bout goes on."""
+        stand = self._stand()
+        if stand is Stand.DONE:
+            done = all(row.stand is not Stand.OPEN for row in self.query_one(PlanList).rows)
+            again = "enter does this step again"
+            self.say(f"The plan is done: x ends the visit, {again}." if done else f"Done already: {again}.")
+        elif stand is Stand.DROPPED:
+            self.say("Left out today: d takes it back in.")
+        else:
+            self.do_open()
+
+    def do_open(self) -> None:
+        """Do the step under the cursor, also one that is done."""
+        shown, chosen = self.shown, self.query_one(PlanList).chosen
+        if shown is None or chosen is None:
+            self.say("This visit has no plan: m measures, t times.")
+            return
+        left = next((one for one in shown.unfinished if one.bout.id == chosen.key), None)
+        if left is not None:
+            self.shell.open(commands.BOUT, visit=self.visit, bout=left.bout.id)
+            return
+        step = self._step_at_cursor()
+        assert step is not None
+        if step.kind in LATER_LONG:
+            self.say(LATER_LONG[step.kind])
+        elif step.kind == "said":
+            self._say_form()
+        elif step.kind == "activity":
+            self._open_known(commands.BOUT, step, activity=step.ref)
+        else:
+            self._open_known(commands.TRIALS, step, measure=step.ref, moment=_MOMENTS[step.kind])
+
+    def _open_known(self, screen: str, step: Step, **arguments: object) -> None:
+        known = self.shell.care.knowledge
+        if step.ref in (known.activities if step.kind == "activity" else known.measures):
+            self.shell.open(screen, visit=self.visit, **arguments)
+        else:
+            self.say(f"This copy does not know {step.ref}: d leaves it out today.", Kind.WRONG)
+
+    def do_measure(self) -> None:
+        """Measure anything."""
+        self.shell.open(commands.LINE, visit=self.visit)
+
+    def do_timer(self) -> None:
+        """Time anything."""
+        self.shell.open(commands.PICK, visit=self.visit)
+
+    def do_undo(self) -> None:
+        """Take back what was saved last in this visit."""
+        try:
+            self.say(undo(self.shell.care, self.shell.care.visit(self.visit)), Kind.SAVED)
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+        self._read(onward=True)
+
+    def do_drop(self) -> None:
+        """Leave the step under the cursor out today, or take it back in."""
+        chosen = self.query_one(PlanList).chosen
+        if chosen is None or chosen.stand is Stand.PAUSED:
+            self.say("A bout that was left is ended in the timer: space goes on with it, x ends and keeps it.")
+            return
+        if chosen.stand is Stand.DONE:
+            self.say("Done already: u takes back what was saved last.")
+            return
+        try:
+            care = self.shell.care
+            visits.drop_step(care, care.visit(self.visit), chosen.key)
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+        else:
+            back = chosen.stand is Stand.DROPPED
+            self.say(
+                f"{chosen.name}: taken back in" if back else f"{chosen.name}: left out today, d takes it back in"
+            )
+        self._read(onward=True)
+
+    def do_end(self) -> None:
+        """End the visit, asked twice: it cannot be taken back."""
+        assert self.shown is not None
+        if not self._ending:
+            self._ending = True
+            waits = sum(line.line.open for line in self.shown.lines)
+            left = f" {waits} steps are open." if waits > 1 else " One step is open." if waits else ""
+            paused = " A bout is left paused." if self.shown.unfinished else ""
+            self.say(f"End the visit?{left}{paused} x again ends it, any other key goes on.")
+            return
+        try:
+            care = self.shell.care
+            ended = visits.end_visit(care, care.visit(self.visit))
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+            return
+        self._leave(f"visit ended after {round(visits.minutes_gone(care, ended))} min")
+
+    def _leave(self, text: str) -> None:
+        below = self.app.screen_stack[-2]
+        self.app.pop_screen()
+        if isinstance(below, KeyedScreen):
+            below.say(text, Kind.SAVED)
+
+    # figures
+
+    def _measure(self) -> str:
+        """The measure under the cursor, else the main one."""
+        assert self.shown is not None
+        step = self._step_at_cursor()
+        main = self.shown.episode.main_measure if self.shown.episode else "lunge"
+        return step.ref if step is not None and step.kind in _MOMENTS else main
+
+    def do_chart(self) -> None:
+        """The gap chart of the measure under the cursor."""
+        self._open_figures(commands.CHART)
+
+    def do_source(self) -> None:
+        """Where the figures of the measure under the cursor come from."""
+        self._open_figures(commands.SOURCE)
+
+    def _open_figures(self, screen: str) -> None:
+        assert self.shown is not None
+        if self.shown.episode is None:
+            self.say("This visit belongs to no episode, so there is nothing to compare.")
+        else:
+            self.shell.open(screen, episode=self.shown.episode.id, measure=self._measure())
+
+    # what has changed
+
+    def _say_form(self) -> None:
+        assert self.shown is not None
+        self.add_class("-saying")
+        self.query_one(MessageLine).clear()
+        self.query_one(SaidForm).begin(self.shown.said)
+
+    def _trouble(self, line: str) -> str | None:
+        try:
+            visits.said_asks(self.shell.care, line)
+        except FAULTS as fault:
+            return str(fault)
+        return None
+
+    @on(SaidForm.Refused)
+    def _refused(self, event: SaidForm.Refused) -> None:
+        self.say(event.why, Kind.WRONG)
+
+    @on(SaidForm.Sent)
+    def _save_said(self, event: SaidForm.Sent) -> None:
+        """Keep what was said as one act; what is unusual wants sending twice."""
+        if not event.line:
+            self.say("Nothing new was typed: esc puts this away, d leaves the step out today.")
+            return
+        care = self.shell.care
+        try:
+            asks = visits.said_asks(care, event.line)
+            if asks and self._asked != event.line:
+                self._asked = event.line
+                self.say(f"{' '.join(asks)} Send it again if so.", Kind.WRONG)
+                return
+            visits.said(care, care.visit(self.visit), event.line)
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+            return
+        self._put_away(saved=True)
+        self._read(onward=True)
+        self.say(f"saved {event.line}", Kind.SAVED, undo=True)
+
+    def _put_away(self, *, saved: bool) -> None:
+        form = self.query_one(SaidForm)
+        form.end(saved=saved)
+        self.remove_class("-saying")
+        self.set_focus(None)
+
+    def do_back(self) -> None:
+        """Put the form away, else go back to where the visit was opened from."""
+        form = self.query_one(SaidForm)
+        if form.display:
+            kept = bool(form.typed)
+            self._put_away(saved=False)
+            self.say("Not saved yet: space comes back to what was typed." if kept else "")
+        else:
+            self.app.pop_screen()
+
+
+def _row(shown: ShownLine) -> PlanRow:
+    line, step = shown.line, shown.line.step
+    stand = Stand.OPEN
+    if line.later:
+        stand = Stand.LATER
+    elif line.done:
+        stand = Stand.DONE
+    elif step.dropped:
+        stand = Stand.DROPPED
+    return PlanRow(step.id, shown.name, shown.says, stand, step.minutes, shown.drop)
+
+
+def _left_row(left: Unfinished) -> PlanRow:
+    return PlanRow(left.bout.id, left.says, "", Stand.PAUSED)
+
+
+def _next_open(rows: list[PlanRow], at: int) -> int:
+    order = [*range(at, len(rows)), *range(at)]
+    return next((index for index in order if rows[index].stand is Stand.OPEN), at)

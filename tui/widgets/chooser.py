@@ -1,0 +1,97 @@
+"""A list under a field that keeps the focus: what is typed narrows it, the arrows move the cursor."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from rich.segment import Segment
+from textual import events
+from textual.message import Message
+from textual.reactive import reactive
+from textual.strip import Strip
+from textual.widget import Widget
+
+from tui.widgets.look import CURSOR, Role, paint
+from tui.widgets.plan_list import fitted
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One thing to choose: `names` are the words that find it, `says` stands beside its name."""
+
+    id: str
+    name: str
+    says: str
+    names: tuple[str, ...] = ()
+
+    def found_by(self, text: str) -> bool:
+        """Whether each word of the text begins a word of its name, or one of its names."""
+        words = [*self.name.casefold().replace(",", " ").split(), *self.names]
+        return all(any(word.startswith(part) for word in words) for part in text.casefold().split())
+
+
+class Chooser(Widget):
+    """The options that fit what was typed, with a cursor that the screen moves."""
+
+    DEFAULT_CSS = """
+    Chooser { height: 1fr; width: 1fr; padding: 0 1; background: $ground; }
+    """
+
+    shown: reactive[tuple[Option, ...]] = reactive(())
+    cursor: reactive[int] = reactive(0)
+
+    class Clicked(Message):
+        """The row under the cursor was clicked again."""
+
+    def __init__(self, options: Sequence[Option], *, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self.options = tuple(options)
+        self.set_reactive(Chooser.shown, self.options)
+
+    def found(self, text: str) -> tuple[Option, ...]:
+        """What the text finds: that of which it is a whole name first."""
+        found = [option for option in self.options if option.found_by(text)]
+        return tuple(sorted(found, key=lambda option: text.casefold().strip() not in (option.name, *option.names)))
+
+    def narrow(self, text: str) -> None:
+        """Show what the text finds; the cursor goes to the first."""
+        self.shown = self.found(text)
+        self.cursor = 0
+
+    @property
+    def chosen(self) -> Option | None:
+        """The option under the cursor."""
+        return self.shown[self.cursor] if self.cursor < len(self.shown) else None
+
+    def move(self, by: int) -> None:
+        """Move the cursor, and stop at the ends."""
+        self.cursor = min(max(self.cursor + by, 0), max(len(self.shown) - 1, 0))
+
+    @property
+    def top(self) -> int:
+        """The first row in sight: the cursor always is."""
+        return max(0, self.cursor - max(self.content_size.height - 1, 0))
+
+    def on_click(self, event: events.Click) -> None:
+        """Choose a row; a second click on it opens it."""
+        offset = event.get_content_offset(self)
+        at = offset.y + self.top if offset is not None else len(self.shown)
+        if at == self.cursor and at < len(self.shown):
+            self.post_message(self.Clicked())
+        elif at < len(self.shown):
+            self.cursor = at
+
+    def render_line(self, y: int) -> Strip:
+        """One option, or a blank row."""
+        width, at = self.content_size.width, y + self.top
+        segments: list[Segment] = []
+        if at < len(self.shown):
+            option, on_it = self.shown[at], at == self.cursor
+            name = min(26, width // 2)
+            segments = [
+                Segment(f"{CURSOR if on_it else ' '} ", paint(self.app, Role.NOW, bold=True)),
+                Segment(fitted(option.name, name), paint(self.app, Role.NOW if on_it else Role.INK, bold=on_it)),
+                Segment(f"  {fitted(option.says, max(width - name - 4, 0))}", paint(self.app, Role.QUIET)),
+            ]
+        return Strip(segments).adjust_cell_length(width, paint(self.app, Role.INK))
