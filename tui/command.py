@@ -26,27 +26,31 @@ INTERRUPTED = 130
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command line and return its exit status: 0, or 2 with a sentence on standard error."""
-    words = list(sys.argv[1:] if argv is None else argv)
     for stream in (sys.stdout, sys.stderr):
         with suppress(AttributeError, ValueError):  # a stream put in its place may have no encoding to change
             stream.reconfigure(errors="backslashreplace")  # type: ignore[union-attr]  # TextIO does not declare it
-    line = ""
     try:
-        options = _parser(words).parse_args(words := _verb_first(words))
-        line = getattr(options, "said", "")
-        options.clock = SystemClock()
-        status: int = options.verb(options)
+        status = _run(_verb_first(sys.argv[1:] if argv is None else argv))
         sys.stdout.flush()
-    except SystemExit as stop:
-        return int(stop.code or 0)
     except KeyboardInterrupt:
         return INTERRUPTED
     except BrokenPipeError:
         # the reader of a pipe went away: nothing is wrong with the record
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
+    return status
+
+
+def _run(words: Sequence[str]) -> int:
+    try:
+        options = (_verbs() if words and words[0] in VERBS else _opener()).parse_args(words)
+    except SystemExit as stop:
+        return int(stop.code or 0)
+    options.clock = SystemClock()
+    try:
+        status: int = options.verb(options)
     except Exception as error:
-        if not _say_fault(error, line):
+        if not _say_fault(error, getattr(options, "said", "")):
             raise
         return FAULT
     return status
@@ -87,12 +91,6 @@ def _verb_first(words: Sequence[str]) -> list[str]:
         if not word.startswith("-"):
             break
     return list(words)
-
-
-def _parser(words: Sequence[str]) -> argparse.ArgumentParser:
-    """The parser that fits: of the verbs, or else of a file to open."""
-    first = next(iter(_verb_first(words)), "")
-    return _verbs() if first in VERBS else _opener()
 
 
 def _opener() -> argparse.ArgumentParser:

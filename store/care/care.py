@@ -100,7 +100,7 @@ def open_care(
         record = open_record(path, clock, create=allowed, passphrase=passphrase)
     except RecordFault as found:
         if found.kind is FaultKind.MISSING:
-            raise CareFault(_missing(path, named=named, wanted=create)) from found
+            raise CareFault(_missing(path, named=named)) from found
         if not only_read or found.kind not in {FaultKind.READ_ONLY, FaultKind.READ_ONLY_FOLDER}:
             raise
         record = open_record(path, clock, read_only=True, passphrase=passphrase)
@@ -109,12 +109,12 @@ def open_care(
     return care
 
 
-def _missing(path: Path, *, named: bool, wanted: bool) -> str:
+def _missing(path: Path, *, named: bool) -> str:
     if not named:
         return f"there is no record yet at {path}: `bothfeet` on a terminal makes it; `bothfeet demo` shows one"
-    if wanted:
-        return f"there is no file {path}: check the name; for a new record type one that ends in .sqlite"
-    return f"there is no file {path}: check the name; `bothfeet FILE` makes a new record"
+    return (
+        f"there is no file {path}: check the name; for a new record, `bothfeet NAME.sqlite` on a terminal makes it"
+    )
 
 
 def kept_examiner(care: Care) -> str:
