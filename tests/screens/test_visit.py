@@ -36,6 +36,11 @@ def line_of(app: VisitStage, name: str) -> str:
     return next(row for row in text_of(app).splitlines() if name in row)
 
 
+def screen_of(app: VisitStage) -> VisitScreen:
+    assert isinstance(app.screen, VisitScreen)
+    return app.screen
+
+
 def at_cursor(app: VisitStage) -> str:
     chosen = app.screen.query_one(PlanList).chosen
     return chosen.name if chosen else ""
@@ -183,14 +188,14 @@ async def test_a_bout_left_paused_comes_first(app: VisitStage) -> None:
 async def test_blind_until_the_retest_is_in_then_everything(app: VisitStage) -> None:
     async with app.run_test(size=(120, 40)) as pilot:
         take(app, LUNGES[0])
-        app.screen.on_screen_resume()
+        screen_of(app).on_screen_resume()
         await shown(pilot)
         text = text_of(app)
         assert not any(secret in text for secret in ("13.7", "6.3", "7.4"))
         assert "before hidden hidden" in " ".join(text.split())
         assert "4.8" in text  # last visit's figures may be seen
         take(app, LUNGES[1])
-        app.screen.on_screen_resume()
+        screen_of(app).on_screen_resume()
         await shown(pilot)
         text = text_of(app)
         assert "before 13.7 6.3" in " ".join(text.split())
@@ -202,8 +207,7 @@ async def test_blind_until_the_retest_is_in_then_everything(app: VisitStage) -> 
 async def test_the_minutes_run_and_ask_to_drop_a_step(app: VisitStage) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await shown(pilot)
-        screen = app.screen
-        assert isinstance(screen, VisitScreen)
+        screen = screen_of(app)
         app.set_clock.move(2 * 60 + 40)
         screen.tick()
         await shown(pilot)
@@ -264,7 +268,7 @@ async def test_a_visit_that_another_window_ended_takes_nothing_more(app: VisitSt
     async with app.run_test(size=(80, 24)) as pilot:
         await shown(pilot)
         visits.end_visit(app.care, app.care.visit(app.visit_id))
-        app.screen.on_screen_resume()
+        screen_of(app).on_screen_resume()
         await pilot.press("m")
         await shown(pilot)
         assert "This visit has ended: esc goes back" in text_of(app)

@@ -27,6 +27,7 @@ from tui.widgets.key_line import KeyLine
 from tui.widgets.keyed_screen import KeyedScreen
 from tui.widgets.look import FLAG, Role, mark
 from tui.widgets.message_line import Kind, MessageLine
+from tui.widgets.pad_input import PadInput
 from tui.widgets.whole_sentences import WholeSentences
 
 _QUIET = mark(Role.QUIET)
@@ -56,7 +57,7 @@ class LineScreen(KeyedScreen[None]):
     LineScreen #ask Static { width: auto; color: $quiet; }
     LineScreen #line { width: 1fr; margin: 0 1; background: $sheet; color: $ink; }
     LineScreen #line:nocolor { text-style: underline; }
-    LineScreen #pointer { height: 1; padding: 0 0 0 10; }
+    LineScreen #pointer { height: 1; padding: 0 0 0 9; }
     LineScreen #preview { height: 5; padding: 0 1; }
     LineScreen Chooser { margin-top: 1; }
     LineScreen #steps { height: 1fr; margin: 1 1 0 1; }
@@ -75,9 +76,7 @@ class LineScreen(KeyedScreen[None]):
         yield RuleLine()
         with Horizontal(id="ask"):
             yield Static("measure")
-            field = Input(self.text, id="line", compact=True, select_on_focus=False)
-            field.cursor_blink = False
-            yield field
+            yield PadInput(self.text, leaves=frozenset(get("swap").keys), id="line")
         yield Static(id="pointer")
         yield Static(id="preview")
         yield RuleLine()

@@ -27,11 +27,13 @@ from tui.widgets.key_line import KeyLine
 from tui.widgets.keyed_screen import KeyedScreen
 from tui.widgets.look import FLAG, NOTHING, Role, mark, side_head, side_role
 from tui.widgets.message_line import Kind, MessageLine
+from tui.widgets.pad_input import PadInput
 from tui.widgets.whole_sentences import WholeSentences
 
 _QUIET = mark(Role.QUIET)
 TALL = 34  # rows of the screen from which each step has a line of its own
 _PAD = ("swap", "unable", "more", "less")
+_KEYS = frozenset(key for each in _PAD for key in get(each).keys)
 SWAPPED = "Injured side clearly better: swapped? * swaps them, enter keeps them."
 
 
@@ -56,7 +58,7 @@ class TrialsScreen(KeyedScreen[None]):
     TrialsScreen #so-far Static { width: 1fr; }
     TrialsScreen #entry { height: 1; margin: 0 2 0 4; }
     TrialsScreen #entry Static { width: auto; color: $quiet; }
-    TrialsScreen #value { width: 30; margin: 0 2 0 1; background: $sheet; color: $ink; }
+    TrialsScreen #value { width: 24; margin: 0 2 0 1; background: $sheet; color: $ink; }
     TrialsScreen #value:nocolor { text-style: underline; }
     TrialsScreen #steps { height: 1fr; margin: 1 2 0 4; }
     TrialsScreen #cautions { max-height: 2; margin: 0 2 0 4; }
@@ -84,9 +86,7 @@ class TrialsScreen(KeyedScreen[None]):
             yield Static(id="right")
         with Horizontal(id="entry"):
             yield Static("value")
-            field = Input(id="value", compact=True, select_on_focus=False, max_length=200)
-            field.cursor_blink = False
-            yield field
+            yield PadInput(leaves=_KEYS, max_length=200, id="value")
             yield Static(id="unit")
         yield WholeSentences(id="steps")
         yield WholeSentences(id="cautions")
@@ -116,7 +116,7 @@ class TrialsScreen(KeyedScreen[None]):
 
     def _several(self) -> str:
         assert self.taking is not None
-        return "   several with spaces between" if self.taking.measure.counted > 1 else ""
+        return "   several with spaces" if self.taking.measure.counted > 1 else ""
 
     def _cautions(self, taking: TrialPass) -> list[Content]:
         """What of this person is to be minded first, then what is usual."""
@@ -211,12 +211,15 @@ class TrialsScreen(KeyedScreen[None]):
             taking.sure()
             self._after()
             return
+        stood = taking.trials
         try:
             taking.enter(field.value)
         except Doubt as doubt:
             self.say(str(doubt), Kind.WRONG)
             return
         except FAULTS as fault:
+            if taking.trials is not stood:  # read and taken, and only not saved yet
+                field.value = ""
             self.say(str(fault), Kind.WRONG)
             self._show()
             return
@@ -287,7 +290,7 @@ class TrialsScreen(KeyedScreen[None]):
         except FAULTS as fault:
             if self._given_up != "leave":
                 self._given_up = "leave"
-                self.say(f"{fault} Not saved: esc again leaves without it.", Kind.WRONG)
+                self.say(f"Not saved, esc again leaves without it: {fault}", Kind.WRONG)
                 return
         self._leave(taking.says() if taking is not None else "")
 
