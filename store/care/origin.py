@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from store.care.care import Care
 from store.care.corrections import corrections, earlier_versions
 from store.care.dates import how_long, stamp_text
-from store.care.in_words import value_text
+from store.care.in_words import value_text, visible
 from store.care.known import cautions, errors, how_measured, lines, with_unit
 from store.care.measured import Course, MeasureStanding, Retest
 from store.care.standing import Standing, standing
@@ -91,7 +91,7 @@ def _reading_text(reading: Reading | None, measure: Measure, held: Standing) -> 
     parts += [" and ".join(reading.conditions)] if reading.conditions else []
     parts += ["timed here"] if reading.bout else []
     parts += ["taken blind"] if reading.blind else []
-    parts += [f"note: {reading.note}"] if reading.note else []
+    parts += [f"note: {visible(reading.note)}"] if reading.note else []
     return "; ".join(parts)
 
 

@@ -13,8 +13,11 @@ from store.record.text import fold
 
 EPISODE = f"SELECT {EPISODE_COLUMNS} FROM episode WHERE id = :id"
 OF_PERSON = f"SELECT {EPISODE_COLUMNS} FROM episode WHERE person = :person ORDER BY opened_at, id"
+# `lower` does for a plain label what `fold` does, and is many times as fast.
+_HOLDS = """CASE WHEN person.label GLOB '*[^ -~]*' THEN instr(fold(person.label), :text)
+  ELSE instr(lower(person.label), :text) END > 0"""
 OPEN = f"""SELECT {PERSON_COLUMNS}, {EPISODE_COLUMNS} FROM episode JOIN person ON person.id = episode.person
-WHERE episode.closed_at IS NULL AND instr(fold(person.label), :text) > 0
+WHERE episode.closed_at IS NULL AND {_HOLDS}
 ORDER BY person.label COLLATE NOCASE, person.label, episode.opened_at, episode.id LIMIT :limit OFFSET :offset"""
 
 
@@ -28,10 +31,9 @@ ORDER BY episode.closed_at DESC, episode.id"""
 
 
 CLOSED = _closed("episode")
-CLOSED_HOLDING = _closed(  # `lower` does for a plain label what `fold` does, and is many times as fast
+CLOSED_HOLDING = _closed(
     "found JOIN episode ON episode.person = found.id",
-    """found AS MATERIALIZED (SELECT id FROM person WHERE
-  CASE WHEN label GLOB '*[^ -~]*' THEN instr(fold(label), :text) ELSE instr(lower(label), :text) END > 0),""",
+    f"found AS MATERIALIZED (SELECT id FROM person WHERE {_HOLDS}),",
 )
 OPEN_COUNT = "SELECT count(*) FROM episode WHERE closed_at IS NULL"
 

@@ -26,8 +26,11 @@ from tui.widgets.keyed_screen import KeyedScreen
 from tui.widgets.look import Role, mark
 from tui.widgets.message_line import Kind, MessageLine
 
-PAGE = 100
+PAGE = 60
 """Rows read at a time; the next ones are read when the cursor comes near the last."""
+
+FIRST_GAP_S, NEXT_GAP_S, BLINK_S = 0.05, 0.005, 0.015
+"""The rows are painted before the first gap is worked out, and a key comes in before the next ones."""
 
 _ARROWS: tuple[tuple[str, str], ...] = (
     ("up", "move(-1)"), ("down", "move(1)"), ("pageup", "page(-1)"), ("pagedown", "page(1)"),
@@ -64,7 +67,7 @@ class CaseloadScreen(KeyedScreen[None]):
         super().__init__()
         self.closed_too = False
         self._ticking: Timer | None = None
-        self._filling = False
+        self._filling: Timer | None = None
 
     def compose(self) -> ComposeResult:
         """Head, the field, the list, messages, the keys."""
@@ -104,6 +107,7 @@ class CaseloadScreen(KeyedScreen[None]):
         return self.query_one(CaseloadList)
 
     def tick(self) -> None:
+        """Keep the time on show, and read again when another window has written."""
         self._show_head()
         if self.shell.care.changed_elsewhere():
             self._read(keep=True)
@@ -156,28 +160,35 @@ class CaseloadScreen(KeyedScreen[None]):
             self.people.show((*rows, *more), keep=True)
 
     def _fill_gaps(self) -> None:
-        """Work out one gap at a time, for rows in sight only, with keys let in between."""
-        if not self._filling and self._unfilled():
-            self._filling = True
-            self.call_after_refresh(self._fill_one)
+        """Work out gaps a few at a time, for rows in sight only, with paint and keys let in between."""
+        if self._filling is not None:
+            self._filling.stop()
+        self._filling = self.set_timer(FIRST_GAP_S, self._fill_some)
 
     def _unfilled(self) -> list[CaseloadRow]:
         gaps = self.people.gaps
         return [row for row in self.people.in_sight if row.is_open and row.episode and row.episode not in gaps]
 
-    def _fill_one(self) -> None:
-        self._filling = False
-        waiting = self._unfilled()
-        if not waiting or not self.is_current:
+    def _fill_some(self) -> None:
+        """As many gaps as a blink allows, then one paint for all of them."""
+        if not self.is_current:
             return
-        episode = waiting[0].episode or ""
+        clock, gaps = self.shell.clock, dict(self.people.gaps)
+        until = clock.ticks() + BLINK_S
+        for row in self._unfilled():
+            gaps[row.episode or ""] = self._gap_of(row)
+            if clock.ticks() >= until:
+                break
+        if len(gaps) > len(self.people.gaps):
+            self.people.gaps = gaps
+            self._filling = self.set_timer(NEXT_GAP_S, self._fill_some)
+
+    def _gap_of(self, row: CaseloadRow) -> str:
         try:
-            words = listing.widest_gap(self.shell.care, episode)
+            return listing.widest_gap(self.shell.care, row.episode or "")
         except FAULTS as fault:
-            words = "cannot be read"
             self.say(str(fault), Kind.WRONG)
-        self.people.gaps = {**self.people.gaps, episode: words}
-        self._fill_gaps()
+            return "cannot be read"
 
     @on(CaseloadList.Moved)
     def _moved(self) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from textual.content import Content
 
 from store.care.dates import day_text
+from store.care.in_words import visible
 from store.care.standing import Standing
 from store.knowledge.words import Side
 from tui.widgets.head_line import Row, parts
@@ -24,10 +25,10 @@ def who(standing: Standing) -> Content:
     grade = f"grade {episode.grade}" if episode.grade else "not yet graded"
     age = f" {standing.age}" if standing.age is not None else ""
     return parts(
-        (person.label, mark(Role.INK, bold=True)),
+        (visible(person.label), mark(Role.INK, bold=True)),
         (f"{age}  ", mark(Role.QUIET)),
         side_words(episode.side),
-        (f"  {episode.structure}, {grade}", mark(Role.INK)),
+        (f"  {visible(episode.structure)}, {grade}", mark(Role.INK)),
     )
 
 
@@ -45,7 +46,7 @@ def aim(standing: Standing) -> Content:
     episode = standing.episode
     if not episode.goal and episode.goal_on is None:
         return parts(("no goal set", mark(Role.QUIET)))
-    pieces = [("goal ", mark(Role.QUIET)), (episode.goal or "", mark(Role.INK))]
+    pieces = [("goal ", mark(Role.QUIET)), (visible(episode.goal or ""), mark(Role.INK))]
     if episode.goal_on is not None:
         days = standing.days_to_goal or 0
         comma = ", " if episode.goal else ""

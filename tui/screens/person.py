@@ -14,6 +14,7 @@ from textual.widgets import Input
 
 from store.care.care import name_examiner
 from store.care.faults import FAULTS
+from store.care.in_words import visible
 from store.care.people import new_episode, new_person, same_label
 from store.knowledge.words import Episode, Person
 from tui.screens.person_fields import Line, PersonFields
@@ -92,7 +93,7 @@ class PersonScreen(KeyedScreen[None]):
         if self.person is None:
             return parts(("new person and episode", mark(Role.INK, bold=True)))
         return parts(
-            (self.person.label, mark(Role.INK, bold=True)),
+            (visible(self.person.label), mark(Role.INK, bold=True)),
             ("  another episode: the other ankle, or a new sprain", mark(Role.QUIET)),
         )
 

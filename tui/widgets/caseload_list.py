@@ -15,6 +15,7 @@ from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
 from store.care.caseload import CaseloadRow
+from store.care.in_words import visible
 from store.knowledge.words import Side
 from tui.widgets.look import CURSOR, Role, paint, side_head, side_role
 
@@ -74,11 +75,11 @@ def row_pieces(row: CaseloadRow, gap: str, columns: Columns, *, at_cursor: bool)
     clear = row.is_open and gap[-1:].isalpha() and "," in gap
     return [
         (f"{CURSOR if at_cursor else ' '} ", Role.NOW, True),
-        (fitted(row.label, columns.who), ink, at_cursor),
+        (fitted(visible(row.label), columns.who), ink, at_cursor),
         ("  ", ink, False),
         (side_cell(row.injured_side, columns.side), side, at_cursor),
         ("  ", ink, False),
-        (fitted(row.structure, columns.injury), ink, False),
+        (fitted(visible(row.structure), columns.injury), ink, False),
         (" ", ink, False),
         (fitted(str(row.grade or "not yet"), columns.grade), ink if row.grade else Role.QUIET, False),
         (week.rjust(columns.week), ink, False),
