@@ -68,10 +68,15 @@ def step_word(care: Care, step: Step) -> str:
     if step.kind == "said":
         return "ask"
     if step.kind == "activity":
-        activity = care.knowledge.activities.get(step.ref)
-        return activity.short_forms[0] if activity and activity.short_forms else ""
+        return activity_word(care, step.ref)
     measure = care.knowledge.measures.get(step.ref)
     return measure.name.split(",")[0] if measure else ""
+
+
+def activity_word(care: Care, activity_id: str) -> str:
+    """An activity as its first short form, which is what people call it."""
+    activity = care.knowledge.activities.get(activity_id)
+    return activity.short_forms[0] if activity and activity.short_forms else ""
 
 
 # what the person said

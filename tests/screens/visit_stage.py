@@ -8,6 +8,8 @@ from tempfile import mkdtemp
 
 from store.care import visits
 from store.care.care import Care
+from store.care.measuring import read_line, save, subject_of
+from store.care.timing import begin
 from store.care.visit_view import VisitView, view
 from store.knowledge.time import SetClock
 from store.knowledge.words import Episode, Reading
@@ -83,4 +85,23 @@ def pick() -> VisitStage:
     """For a look at the choice of timers."""
     app = fresh()
     app.then = commands.PICK
+    return app
+
+
+def late() -> VisitStage:
+    """For a look at a visit whose re-test is in, with a bout left paused and too little time."""
+    app = fresh()
+    care, visit = app.care, app.care.visit(app.visit_id)
+    visits.said(care, visit, "pain 2 worst 4 morning 1 gaveway 0 home 5/7 consent y")
+    for line in ("lunge l 10.2 10.3 10.1 r 4.8 4.9 4.7", "lunge l 10.2 10.3 10.1 r 6.8 6.9 6.7"):
+        subject = subject_of(care, visit)
+        save(care, subject, read_line(care, subject, line))
+        app.set_clock.move(300)
+    live = begin(care, care.knowledge.activities["mobilisation_belt"], visit)
+    live.press()
+    for _ in range(80):
+        app.set_clock.move(1)
+        live.tick()
+    live.leave()
+    app.set_clock.move(600)
     return app

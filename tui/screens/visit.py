@@ -18,7 +18,7 @@ from store.care import visits
 from store.care.dates import time_text
 from store.care.faults import FAULTS
 from store.care.plan import Slot
-from store.care.plan_words import LATER_LONG, said_hints, step_word
+from store.care.plan_words import LATER_LONG, activity_word, said_hints, step_word
 from store.care.standing import cautions_of
 from store.care.undoing import undo
 from store.care.visit_view import ShownLine, Unfinished, VisitView, slot_now, view
@@ -220,11 +220,19 @@ class VisitScreen(KeyedScreen[None]):
     def _show_step(self) -> None:
         """The step under the cursor, large, with the keys that go with it."""
         step = self._step_at_cursor()
-        later = step is None or step.kind in LATER_LONG or step.dropped
-        word = "" if step is None or later else step_word(self.shell.care, step)
+        care, left = self.shell.care, self._left_at_cursor()
+        if left is not None:
+            word = activity_word(care, left.bout.activity)
+        else:
+            word = "" if step is None or step.kind in LATER_LONG or step.dropped else step_word(care, step)
         aside = (("re-test", Role.QUIET),) if step is not None and step.kind == "retest" else ()
         self.query_one(StepWord).show(word, Role.NOW, aside)
         self.refresh_keys()
+
+    def _left_at_cursor(self) -> Unfinished | None:
+        chosen = self.query_one(PlanList).chosen
+        left = self.shown.unfinished if self.shown is not None else ()
+        return next((one for one in left if chosen is not None and one.bout.id == chosen.key), None)
 
     def _step_at_cursor(self) -> Step | None:
         chosen = self.query_one(PlanList).chosen
@@ -263,7 +271,7 @@ class VisitScreen(KeyedScreen[None]):
         if shown is None or chosen is None:
             self.say("This visit has no plan: m measures, t times.")
             return
-        left = next((one for one in shown.unfinished if one.bout.id == chosen.key), None)
+        left = self._left_at_cursor()
         if left is not None:
             self.shell.open(commands.BOUT, visit=self.visit, bout=left.bout.id)
             return
@@ -440,7 +448,7 @@ def _row(shown: ShownLine) -> PlanRow:
 
 
 def _left_row(left: Unfinished) -> PlanRow:
-    return PlanRow(left.bout.id, left.says, "", Stand.PAUSED)
+    return PlanRow(left.bout.id, left.says, "space goes on", Stand.PAUSED)
 
 
 def _next_open(rows: list[PlanRow], at: int) -> int:

@@ -106,6 +106,10 @@ def _last(last: LastVisit) -> Content:
 def _said(said: dict[str, str]) -> Content:
     """Of what was said: what guides the treatment."""
     lines = []
+    if "consent" in said:
+        lines.append(
+            parts(("consent today ", _QUIET), ("yes" if said["consent"] == "y" else "no", mark(Role.INK)))
+        )
     if "home" in said:
         done, planned = said["home"].split("/")
         lines.append(parts(("home programme ", _QUIET), (f"{done} of {planned} days", mark(Role.INK))))
