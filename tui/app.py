@@ -7,6 +7,7 @@ import contextlib
 import os
 import signal
 from collections.abc import Mapping
+from functools import cached_property
 from importlib import import_module
 from pathlib import Path
 from types import MappingProxyType
@@ -26,6 +27,7 @@ from tui.widgets.terminal import wants_no_color
 
 if TYPE_CHECKING:
     from store.care.care import Care
+    from tui.clock.sound import Sounder
 
 # A screen is imported when it is first opened: the first row must not wait for what is behind it.
 SCREENS_BY_NAME: Mapping[str, str] = MappingProxyType(
@@ -36,7 +38,7 @@ SCREENS_BY_NAME: Mapping[str, str] = MappingProxyType(
         commands.VISIT: "tui.screens.visit:VisitScreen",
         commands.TRIALS: "tui.screens.trials:TrialsScreen",
         commands.LINE: "tui.screens.line:LineScreen",
-        commands.PICK: "tui.screens.pick:PickScreen",
+        commands.PICK: "tui.screens.timer:TimerScreen",
         commands.BOUT: "tui.screens.bout:BoutScreen",
         commands.CHART: "tui.screens.chart:ChartScreen",
         commands.SOURCE: "tui.screens.source:SourceScreen",
@@ -75,6 +77,7 @@ class BothFeetApp(App[None]):
         theme: str = "",
         first: str = commands.CASELOAD,
         log_folder: Path | None = None,
+        bell: bool = True,
     ) -> None:
         no_color = wants_no_color(os.environ)
         super().__init__(ansi_color=True if no_color else None)
@@ -82,6 +85,7 @@ class BothFeetApp(App[None]):
         self.clock = clock
         self.first = first
         self.log_folder = log_folder
+        self.bell_on = bell
         self.animation_level = "none"
         for each in look.themes():
             self.register_theme(each)
@@ -92,6 +96,13 @@ class BothFeetApp(App[None]):
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """Our colours, for a theme that leaves one out."""
         return look.variable_defaults()
+
+    @cached_property
+    def sounder(self) -> Sounder:
+        """What makes the cues of a bout heard."""
+        from tui.clock.sound import Bell
+
+        return Bell(self.bell, on=self.bell_on)
 
     # screens
 

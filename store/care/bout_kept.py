@@ -11,8 +11,10 @@ from store.bout.state import SetResult
 from store.care.care import Care
 from store.care.taking import new_readings
 from store.entry.entry import Entry, SideEntry
+from store.entry.numbers import plain
 from store.knowledge.kinds import Measure
 from store.knowledge.words import BoutKind, BoutRow, Reading, Status
+from store.reckon.sides import value_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +32,25 @@ def fit_sides(came_of: Outcome, measure: Measure) -> tuple[SideTrials, ...]:
     if not came_of.to_protocol:
         return ()
     return tuple(side for side in came_of.sides if side.trials and (not side.missing or _settled(side, measure)))
+
+
+def becomes(came_of: Outcome, measure: Measure | None) -> tuple[str, ...]:
+    """What readings a bout makes if it ends now, a sentence a side, or why it makes none; none for training."""
+    if measure is None:
+        return ()
+    if not came_of.to_protocol:
+        return ("No reading: " + " ".join(came_of.why_not),)
+    fit = fit_sides(came_of, measure)
+    says = [_becomes(side, measure) for side in fit]
+    return (*says, *(f"No reading: {side.missing}" for side in came_of.sides if side not in fit and side.missing))
+
+
+def _becomes(side: SideTrials, measure: Measure) -> str:
+    name = f"{measure.name} {side.side}" if side.side else measure.name
+    value = f"{plain(value_of(side.trials, measure))} {measure.unit}"
+    cap = ", cap reached" if side.status is Status.CAP else ""
+    how = f", {measure.aggregate} of {len(side.trials)}" if len(side.trials) > 1 else ""
+    return f"{name} {value}{cap}{how}: becomes a reading"
 
 
 def _settled(side: SideTrials, measure: Measure) -> bool:

@@ -8,6 +8,7 @@ from store.bout.cues import LAST_S, Cue, Tone
 from store.bout.events import Event, event_from
 from store.bout.fold import replay
 from store.bout.plan import BoutPlan, Overrides, plan_for
+from store.bout.press import Guard
 from store.bout.result import Outcome
 from store.bout.state import Mode, Question, SetResult, Shift, State, Times, opening
 from store.bout.view import View, look
@@ -22,7 +23,7 @@ from store.record import bouts
 from store.record.file import open_record
 
 __all__ = [
-    "GAP_MS", "LAST_S", "BoutKind", "BoutPlan", "Cue", "Ended", "Instant", "LiveBout", "Mode", "Outcome",
+    "GAP_MS", "LAST_S", "BoutKind", "BoutPlan", "Cue", "Ended", "Guard", "Instant", "LiveBout", "Mode", "Outcome",
     "Overrides", "Question", "SetResult", "Shift", "Times", "Tone", "View",
 ]  # fmt: skip
 

@@ -18,16 +18,22 @@ ADULT = 18
 
 @dataclass(frozen=True, slots=True)
 class Warned:
-    """One caution. `because` says what of this person puts it in force; empty for one that only may apply."""
+    """One caution. `in_force`: it applies to this person, by what was told, or for the reason in `because`."""
 
     id: str
     says: str
+    in_force: bool = False
     because: str = ""
 
     @property
-    def in_force(self) -> bool:
-        """Does it apply to this person, as far as was told?"""
-        return bool(self.because)
+    def name(self) -> str:
+        """In a word or two."""
+        return self.id.replace("_", " ")
+
+    @property
+    def text(self) -> str:
+        """The sentence, after the reason where the sentence does not name it."""
+        return f"{self.because}: {self.says}" if self.because else self.says
 
 
 def warned(
@@ -42,7 +48,7 @@ def warned(
     ids = list(thing.cautions)
     if thing.loading or (isinstance(thing, Activity) and thing.hands_on):
         ids += [each for each in because if each not in ids and each in _OF_THE_EPISODE]
-    found = [Warned(each, knowledge.cautions[each].says, because.get(each, "")) for each in ids]
+    found = [Warned(each, knowledge.cautions[each].says, each in because, because.get(each, "")) for each in ids]
     return tuple(sorted(found, key=lambda one: not one.in_force))
 
 
@@ -55,23 +61,21 @@ def not_asked(activity: Activity, episode: Episode) -> tuple[str, ...]:
         "loss_of_feeling": episode.loss_of_feeling,
         "hypermobility": episode.hypermobility,
     }
-    return tuple(
-        name.replace("_", " ") for name, answer in asked.items() if answer is None and name in activity.cautions
-    )
+    unasked = [name for name, answer in asked.items() if answer is None and name in activity.cautions]
+    return tuple(name.replace("_", " ") for name in unasked)
 
 
 _OF_THE_EPISODE = ("anticoagulants", "loss_of_feeling", "hypermobility")
 
 
 def _in_force(episode: Episode, person: Person, today: date) -> dict[str, str]:
-    """The ids of the cautions in force, each with its reason in a few words."""
+    """The ids of the cautions in force, each with its reason, which is empty where it was told as such."""
     days = (today - episode.injured_on).days if episode.injured_on else None
     years = age(person.born, today)
-    found = {
-        "anticoagulants": "on an anticoagulant" if episode.anticoagulant else "",
-        "loss_of_feeling": "loss of feeling" if episode.loss_of_feeling else "",
-        "hypermobility": "hypermobility" if episode.hypermobility else "",
-        "first_days": f"day {days}" if days is not None and 0 <= days <= FIRST_DAYS else "",
-        "growth_plates": f"{years} years old" if years is not None and years < ADULT else "",
-    }
-    return {each: reason for each, reason in found.items() if reason}
+    told = (episode.anticoagulant, episode.loss_of_feeling, episode.hypermobility)
+    found = {each: "" for each, there in zip(_OF_THE_EPISODE, told, strict=True) if there}
+    if days is not None and 0 <= days <= FIRST_DAYS:
+        found["first_days"] = f"day {days}"
+    if years is not None and years < ADULT:
+        found["growth_plates"] = f"{years} years old"
+    return found

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
+from typing import Any
 from zoneinfo import ZoneInfo
 
 from store.care import visits
@@ -25,9 +26,9 @@ class Ward:
     clock: SetClock
     visit: Visit
 
-    def begin(self, activity: str, **overrides: object) -> LiveBout:
+    def begin(self, activity: str, **overrides: Any) -> LiveBout:  # noqa: ANN401 - fields of a dose
         """A new bout, ready to start."""
-        asked = Overrides(**overrides)  # type: ignore[arg-type]  # each test names fields that there are
+        asked = Overrides(**overrides)
         return begin(self.care, self.care.knowledge.activities[activity], self.visit, overrides=asked, seed=1)
 
     def go(self, live: LiveBout, seconds: float) -> None:
@@ -44,11 +45,11 @@ class Ward:
         self.go(live, 3)
 
 
-def ward(tmp_path: Path, **form: object) -> Ward:
+def ward(tmp_path: Path, **form: Any) -> Ward:  # noqa: ANN401 - fields of an episode
     """The ward in a new file."""
     clock = SetClock(NOW)
     care = open_care(tmp_path / "ward.sqlite", clock, examiner="AB", create=True)
-    asked = EpisodeForm(Side.RIGHT, grade=Grade.II, injured_on=date(2026, 11, 1), **form)  # type: ignore[arg-type]
+    asked = EpisodeForm(Side.RIGHT, grade=Grade.II, injured_on=date(2026, 11, 1), **form)
     _, episode = new_person(care, "R.K.", "1995", asked)
     assert episode is not None
     return Ward(care, clock, visits.start_visit(care, episode))

@@ -31,7 +31,7 @@ def test_the_usual_cautions_stand_in_their_order_when_none_is_in_force(tmp_path:
 def test_those_in_force_come_first_with_their_reason(tmp_path: Path) -> None:
     episode, person = both(ward(tmp_path, anticoagulant=True))
     first, *rest = told("mobilisation_belt", episode, person)
-    assert (first.id, first.because) == ("anticoagulants", "on an anticoagulant")
+    assert (first.id, first.text) == ("anticoagulants", first.says)
     assert first.says.startswith("On anticoagulants: ask first")
     assert not any(one.in_force for one in rest)
 

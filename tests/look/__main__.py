@@ -41,6 +41,7 @@ async def svg(target: str, size: tuple[int, int], theme: str, press: list[str]) 
         await pilot.pause()
         if press:
             await pilot.press(*press)
+        await app.workers.wait_for_complete()
         await pilot.pause()
         await pilot.pause()
         return svg_of(app)

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 CASELOAD, PERSON, EPISODE, VISIT = "caseload", "person", "episode", "visit"
 TRIALS, BOUT, CHART, SOURCE, HELP = "trials", "bout", "chart", "source", "help"
-LINE, PICK = "line", "pick"
+LINE, PICK = "line", "timer"
 EVERYWHERE: tuple[str, ...] = ()
 
 SCREENS: Mapping[str, str] = MappingProxyType(
@@ -102,8 +102,8 @@ COMMANDS: tuple[Command, ...] = (
     Command("theme", (), "dark or light", "Change between the dark and the light ground.", "program"),
     Command("quit", ("ctrl+q",), "quit", "Close the program. Everything shown as saved is kept.", "program"),
     # people
-    Command("open", ("enter",), "open", "Open what the cursor is on, or save what was typed.", "people",
-            (CASELOAD, PERSON, EPISODE, VISIT, TRIALS, LINE, PICK)),
+    Command("open", ("enter",), "open", "Open what the cursor is on, or save what was typed or done.", "people",
+            (CASELOAD, PERSON, EPISODE, VISIT, TRIALS, LINE, PICK, BOUT)),
     Command("save", ("ctrl+o",), "save", "Save the form; enter in its last field does too.", "people", (PERSON,)),
     Command("new", ("f2", "ctrl+n"), "new person", "Add a person and the injured ankle.", "people", (CASELOAD,)),
     Command("another", ("a",), "another episode",
@@ -129,8 +129,9 @@ COMMANDS: tuple[Command, ...] = (
             "visit", (VISIT,)),
     # what is known
     Command("chart", ("g",), "chart", "The gap chart of the measure under the cursor.", "figures", _CARE),
-    Command("turn", ("right", "left"), "other measure", "The next measure, or the one before.", "figures",
-            (CHART,), shown="← →", each=True),
+    Command("turn", ("right", "left"), "other measure",
+            "The next one, or the one before: a measure, or in a bout a part of the dose.", "figures",
+            (CHART, BOUT), shown="← →", each=True),
     Command("source", ("i", "f12"), "where from",
             "Where this figure comes from: rule, source, mark, date, examiner.", "figures",
             (*_CARE, TRIALS, CHART)),
@@ -154,11 +155,15 @@ COMMANDS: tuple[Command, ...] = (
     # the bout
     Command("on", ("space",), "on", "The one key of the timer, also the foot pedal: start, stop, next, lost it.",
             "timer", (BOUT,)),
-    Command("pain", (*_DIGITS, "asterisk"), "pain", "Pain after the set: 0 to 9, * for ten.", "timer", (BOUT,),
+    Command("pain", (*_DIGITS, "asterisk"), "pain",
+            "Pain after the set: 0 to 9, * for ten. Where control is asked: 0 to 3.", "timer", (BOUT,),
             shown="0-9 *", each=True),
     Command("pause", ("p",), "pause", "Pause, and go on.", "timer", (BOUT,)),
     Command("end", ("x",), "end, keep", "End the bout, or the visit, and keep what was done.", "timer",
             (VISIT, BOUT)),
+    Command("change", ("up", "down"), "more, less", "More or less of the part of the dose that is marked.",
+            "timer", (BOUT,), shown="↑ ↓", each=True),
+    Command("sound", ("b",), "bell", "Switch the bell of the timer off, or on again.", "timer", (BOUT,)),
 )  # fmt: skip
 
 GROUPS: Mapping[str, str] = MappingProxyType(

@@ -56,6 +56,7 @@ STROKES = MappingProxyType(
         ".": ".",
         ":": ":",
         "-": "M",
+        "+": "M /0.5,0.15,0.5,0.85",
     }
 )
 ALPHABET = frozenset(STROKES) | {" "}

@@ -8,6 +8,7 @@ from store.knowledge.time import Clock
 
 if TYPE_CHECKING:
     from store.care.care import Care
+    from tui.clock.sound import Sounder
 
 
 class Shell(Protocol):
@@ -15,6 +16,11 @@ class Shell(Protocol):
 
     care: Care
     clock: Clock
+
+    @property
+    def sounder(self) -> Sounder:
+        """What makes the cues of a bout heard."""
+        ...
 
     def open(self, name: str, **arguments: object) -> None:
         """Put the screen of this name on top; the arguments go to its constructor."""

@@ -1,0 +1,54 @@
+"""Whose bout it is and what it is about: read once when it is opened, since nothing of it changes meanwhile."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from store.care.care import Care
+from store.care.faults import CareFault
+from store.care.timing import LiveBout, Overrides, begin, reopen, reopen_by_id, unfinished
+from store.care.warning import Warned, not_asked, warned
+from store.knowledge.kinds import Activity
+from store.knowledge.words import Episode, Visit
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """One activity in one visit, with its cautions, those in force first, and what nobody asked of them yet."""
+
+    visit: Visit
+    episode: Episode
+    activity: Activity
+    warned: tuple[Warned, ...]
+    not_asked: tuple[str, ...]
+
+
+def setting(care: Care, visit_id: str, activity_id: str) -> Setting:
+    """The setting of an activity in a visit. Raises CareFault when the record or this copy knows it not."""
+    visit = care.visit(visit_id)
+    activity = care.knowledge.activities.get(activity_id)
+    if activity is None:
+        raise CareFault(f"this copy does not know the activity {activity_id}: choose another one (t)")
+    if visit.episode is None:
+        raise CareFault("a bout belongs to a visit of an episode: start one (v)")
+    episode, person = care.episode(visit.episode), care.person(visit.person)
+    cautions = warned(care.knowledge, activity, episode, person, care.clock.now().on)
+    return Setting(visit, episode, activity, cautions, not_asked(activity, episode))
+
+
+def taken_up(care: Care, visit_id: str, activity_id: str) -> tuple[Setting, LiveBout | None]:
+    """The setting, and, paused, the bout of this activity that was left unfinished in this visit, if any."""
+    found = setting(care, visit_id, activity_id)
+    left = [row for row in unfinished(care, found.visit) if row.activity == activity_id]
+    return found, reopen(care, left[-1]) if left else None
+
+
+def taken_up_by_id(care: Care, bout_id: str) -> tuple[Setting, LiveBout]:
+    """A bout that was left or cut short, paused where it was, and its setting. Raises CareFault."""
+    live = reopen_by_id(care, bout_id)
+    return setting(care, live.row.visit or "", live.row.activity), live
+
+
+def begun(care: Care, found: Setting, asked: Overrides) -> LiveBout:
+    """A new bout in this setting with this dose. Raises CareFault when the visit has ended meanwhile."""
+    return begin(care, found.activity, care.visit(found.visit.id), overrides=asked)

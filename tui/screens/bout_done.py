@@ -1,0 +1,51 @@
+"""What is read once all is done: what each set came to, the dose, the reading it becomes, control by direction."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from textwrap import wrap
+
+from textual.content import Content
+
+from store.care.bout_kept import becomes
+from store.care.timing import BoutKind, BoutPlan, LiveBout, SetResult, View
+from store.knowledge.words import Side
+from tui.screens.bout_lines import sets_line
+from tui.widgets.control_cross import Foot, Tally
+from tui.widgets.look import Role, mark
+
+
+def done_lines(bout: LiveBout, view: View, width: int) -> tuple[Content, ...]:
+    """The result in a few lines."""
+    came_of = bout.so_far()
+    done, planned = came_of.done, came_of.planned
+    amount = [f"{done.sets} of {planned.sets} {view.unit}s"]
+    if done.reps:
+        amount.append(f"{done.reps} of {planned.reps} reps" if planned.reps else f"{done.reps} reps")
+    amount.append(f"{done.seconds:g} s under load")
+    measure = bout.care.knowledge.measures.get(came_of.measure)
+    return (
+        sets_line(bout.plan, view, width),
+        Content.styled(", ".join(amount), mark(Role.QUIET)),
+        *(Content.styled(row, mark(Role.INK)) for says in becomes(came_of, measure) for row in wrap(says, width)),
+    )
+
+
+def feet_of(plan: BoutPlan, results: Sequence[SetResult]) -> tuple[Foot, ...]:
+    """Control by direction of each foot that shifted, the left foot first; none for other kinds of bouts."""
+    if plan.kind is not BoutKind.SHIFTS:
+        return ()
+    return tuple(
+        Foot(side, side is plan.injured, _ways(plan, [result for result in results if result.side is side]))
+        for side in Side
+        if any(result.side is side for result in results)
+    )
+
+
+def _ways(plan: BoutPlan, results: Sequence[SetResult]) -> dict[str, Tally]:
+    shifts = [shift for result in results for shift in result.shifts]
+    found = {}
+    for way in dict.fromkeys(plan.directions):
+        own = [shift.controlled for shift in shifts if shift.direction == way]
+        found[way] = Tally(sum(own), len(own))
+    return found

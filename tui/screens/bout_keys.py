@@ -1,0 +1,64 @@
+"""Which keys of the timer matter in a state, under the words that fit it, and why one cannot be pressed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from store.care.timing import BoutKind, Mode, Question, View
+from tui.widgets.commands import Command, get, relabelled
+
+WAITS = "Wait: it is being opened."
+
+
+def keys_of(view: View | None, *, bell: bool, chosen: str) -> Sequence[Command]:
+    """The keys by importance. The first one says what the pedal does now."""
+    if view is None:
+        return [get("back")]
+    leave = relabelled(get("back"), "back" if view.mode is Mode.READY and not view.keeps else "leave paused")
+    sound = relabelled(get("sound"), "bell off" if bell else "bell on")
+    times = [get("turn")] if not chosen else [relabelled(get("change"), f"more, less {_short(chosen)}")]
+    times = [relabelled(each, "dose") if each.id == "turn" else each for each in times]
+    if view.mode is Mode.DONE:
+        keep = relabelled(get("on"), "pain first" if Question.PAIN in view.questions else "keep")
+        return [keep, *_answers(view), *_undo(view), relabelled(get("end"), "keep"), leave]
+    on = [relabelled(get("on"), view.pedal or "nothing now")]
+    if view.mode is Mode.READY:
+        return [*on, *times, leave, sound]
+    middle = [*_answers(view), *_undo(view), *_enter(view), _pause(view)]
+    return [*on, *middle, get("end"), leave, *times, sound]
+
+
+def _answers(view: View) -> list[Command]:
+    if view.questions[:1] == (Question.CONTROL,):
+        return [relabelled(get("pain"), "control")]
+    return [get("pain")] if view.questions or view.doing is not Mode.COUNTDOWN else []
+
+
+def _undo(view: View) -> list[Command]:
+    return [relabelled(get("undo"), f"undo {view.undo}")] if view.undo else []
+
+
+def _enter(view: View) -> list[Command]:
+    ends = view.mode is Mode.WORKING and view.kind is BoutKind.COUNTED
+    return [relabelled(get("open"), f"end {view.unit}")] if ends else []
+
+
+def _pause(view: View) -> Command:
+    return relabelled(get("pause"), "go on" if view.mode is Mode.PAUSED else "pause")
+
+
+def _short(part: str) -> str:
+    return part.split(" ")[0].removesuffix("_s")
+
+
+def why_not(view: View | None, command_id: str) -> str | None:
+    """The sentence why a command cannot run now, or None when it can or its act says so itself."""
+    if view is None:
+        return WAITS if command_id != "back" else None
+    if view.mode is Mode.READY and command_id in ("undo", "pause", "pain"):
+        return "It has not started yet: space starts it."
+    if command_id == "undo" and not view.undo:
+        return "There is nothing to undo in this bout."
+    if command_id == "open" and view.mode not in (Mode.WORKING, Mode.DONE):
+        return f"Space is the key now: {view.pedal}." if view.pedal else "There is nothing to save now."
+    return None

@@ -1,0 +1,207 @@
+"""The few lines under the giant word: rep and set, the pace, what the last sets were, what is asked."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from textual.content import Content
+
+from store.care.dosing import Part
+from store.care.timing import BoutKind, BoutPlan, Mode, Question, SetResult, View
+from store.knowledge.kinds import Activity
+from store.knowledge.words import Side
+from tui.widgets.head_line import parts, spread
+from tui.widgets.look import CURSOR, FLAG, NOTHING, Role, mark, side_role
+
+ASKED = {
+    Question.PAIN: ("pain 0-9, * is ten", "pain 0-9, * ten"),
+    Question.CONTROL: (
+        "control 0-3: 0 lost at once, 1 large corrections, 2 small, 3 steady",
+        "control 0 lost 1 large 2 small 3 steady",
+    ),
+}
+"""What is asked after a set, in full and where there is little room."""
+
+
+def pace_line(view: View, dose: Sequence[Part], chosen: str, width: int) -> Content:
+    """Rep and set on the left, the pace on the right, with the part that the arrows change marked."""
+    left = _where(view)
+    right = dose_content(dose, chosen, now=view.word.lower() if view.doing is Mode.WORKING else "")
+    if left.cell_length + right.cell_length + 2 > width:
+        short = [part for part in dose if part.id == chosen] or [part for part in dose if part.id != "rest_s"]
+        right = dose_content(short, chosen)
+    return left if left.cell_length + right.cell_length + 2 > width else spread(left, right, width)
+
+
+def dose_content(dose: Sequence[Part], chosen: str, now: str = "", *, quiet: bool = True) -> Content:
+    """`lunge 2 s › hold 2 s › back 2 s   rest 60 s`; the part chosen for a change has a glyph and a colour."""
+    pieces: list[Content] = []
+    before = ""
+    for part in dose:
+        phase = part.id.startswith("phase")
+        gap = "" if not before else " › " if phase and before.startswith("phase") else "   "
+        pieces.append(Content.styled(gap, mark(Role.QUIET)))
+        if part.id == chosen:
+            pieces.append(Content.styled(f"{CURSOR}{part.says}", mark(Role.NOW, bold=True)))
+        else:
+            bright = not quiet or (bool(now) and phase and part.says.startswith(f"{now} "))
+            pieces.append(Content.styled(part.says, mark(Role.INK if bright else Role.QUIET)))
+        before = part.id
+    return Content("").join(pieces)
+
+
+def dose_lines(dose: Sequence[Part], chosen: str, width: int) -> list[Content]:
+    """The dose before the start, in as many lines as it takes."""
+    lines: list[Content] = []
+    rest = list(dose)
+    while rest:
+        fits = len(rest)
+        while fits > 1 and dose_content(rest[:fits], chosen, quiet=False).cell_length > width:
+            fits -= 1
+        lines.append(dose_content(rest[:fits], chosen, quiet=False))
+        rest = rest[fits:]
+    return lines
+
+
+def _where(view: View) -> Content:
+    at_set = f"{view.unit} {view.set_n} of {view.sets}"
+    if view.doing is Mode.REST:
+        if view.rest_over:
+            over = view.seconds - view.times.rest_ms // 1000
+            return _bold(f"over by {over} s, space starts {view.unit} {view.set_n}", Role.NOW)
+        side = f"{view.side}, " if view.side and view.set_n == 1 else ""
+        return parts(_ink(f"rest {view.left_s} s"), _quiet(f", then {side}{at_set}"))
+    if view.doing is Mode.WORKING:
+        at_rep = _at_rep(view)
+        if view.kind is BoutKind.SHIFTS and view.current and view.current.shifts:
+            lost = not view.current.shifts[-1].controlled
+            return parts(_ink(f"{at_rep}    {at_set}"), _bold("    control lost", Role.LOSS) if lost else "")
+        return _bold(f"{at_rep}    {at_set}" if at_rep else at_set)
+    return _bold(at_set)
+
+
+def _at_rep(view: View) -> str:
+    match view.kind:
+        case BoutKind.PACED:
+            return f"rep {view.rep} of {view.reps}"
+        case BoutKind.COUNTED:
+            return f"rep {view.reps_done} of {view.reps}" if view.reps else f"{view.reps_done} counted"
+        case BoutKind.SHIFTS:
+            return f"shift {view.shift_n} of {view.shifts}"
+        case BoutKind.HOLD_FIXED:
+            return f"{view.faults} fault" if view.faults == 1 else f"{view.faults} faults"
+    return ""
+
+
+def cue_line(activity: Activity, width: int) -> Content:
+    """The one line of cues: as many as there is room for, and what ends a hold where it fits too."""
+    words = list(activity.cue_words)
+    while len(words) > 1 and len(" · ".join(words)) > width:
+        words.pop()
+    cues = " · ".join(words)
+    ends = f"   {activity.ends}" if activity.ends else ""
+    return _quiet(cues + ends) if len(cues + ends) <= width else _quiet(cues)
+
+
+def sets_line(plan: BoutPlan, view: View, width: int) -> Content:
+    """What each set came to, which is under way, which are still to come; of two sides the left on the left."""
+    for rest in (True, False) if len(plan.sides) == 1 and not plan.holds else ():
+        line = _one_by_one(plan, view, rest=rest)
+        if line.cell_length <= width:
+            return line
+    sides = sorted(plan.sides, key=lambda side: side is Side.RIGHT)
+    full, close = (
+        Content(gap).join([_head(plan), *(_of_side(plan, view, side, between) for side in sides)])
+        for gap, between in (("   ", "  "), ("  ", " "))
+    )
+    return full if full.cell_length <= width else close
+
+
+def _one_by_one(plan: BoutPlan, view: View, *, rest: bool) -> Content:
+    pieces: list[Content] = []
+    for n, result in enumerate(_turns(view, plan.sides[0], plan.sets), start=1):
+        name = _quiet(f"{view.unit} {n} ")
+        if isinstance(result, SetResult):
+            pieces.append(parts(name, _ink(_told(result, view.kind), bold=False)))
+        else:
+            pieces.append(parts(name, _quiet(result)))
+    if rest and view.doing is not Mode.DONE and plan.sets > 1:
+        then = "goes on" if plan.auto_next else "waits"
+        pieces.append(_quiet(f"rest {view.times.rest_ms / 1000:g} s, then {then}"))
+    return Content("    ").join(pieces)
+
+
+def _told(result: SetResult, kind: BoutKind) -> str:
+    if kind is BoutKind.SHIFTS:
+        words = f"{sum(shift.controlled for shift in result.shifts)} of {len(result.shifts)} in control"
+    else:
+        words = f"{result.reps} {'paced' if result.paced else 'counted'}"
+    return words + (f", pain {' '.join(map(str, result.pains))}" if result.pains else "")
+
+
+def _head(plan: BoutPlan) -> Content:
+    words = {BoutKind.HOLD_FIXED: "faults", BoutKind.HOLD_TO_LOSS: "seconds", BoutKind.SHIFTS: "in control"}
+    return _quiet(words.get(plan.kind, "reps"))
+
+
+def _of_side(plan: BoutPlan, view: View, side: Side | None, between: str) -> Content:
+    role = side_role(side) if side else Role.INK
+    cells = [
+        _cell(result, view.kind) if isinstance(result, SetResult) else result
+        for result in _turns(view, side, plan.sets)
+    ]
+    pains = [str(n) for result in view.done if result.side is side for n in result.pains]
+    told = parts(
+        _quiet(f"{side}{between}") if side else "", Content.styled(between.join(cells), mark(role, bold=True))
+    )
+    return parts(told, _quiet(f"  pain {' '.join(pains)}")) if pains else told
+
+
+def _cell(result: SetResult, kind: BoutKind) -> str:
+    match kind:
+        case BoutKind.HOLD_FIXED:
+            steady = "" if result.control is None else f" c{result.control}"
+            return f"{result.faults}{steady}" if result.complete else f"{result.faults} in {result.seconds:g} s"
+        case BoutKind.HOLD_TO_LOSS:
+            return f"{result.seconds:.1f}"
+        case BoutKind.SHIFTS:
+            return f"{sum(shift.controlled for shift in result.shifts)} of {len(result.shifts)}"
+    return str(result.reps)
+
+
+def _turns(view: View, side: Side | None, sets: int) -> list[SetResult | str]:
+    """What each set of a side came to, "now" for the one under way, a dot for those to come."""
+    done = [result for result in view.done if result.side is side]
+    found: list[SetResult | str] = list(done)
+    now = view.current
+    if now is not None and now.side is side and len(found) < sets:
+        found.append("now")
+    return found + [NOTHING] * (sets - len(found))
+
+
+def ask_line(view: View, width: int, *, slow: bool = False) -> Content:
+    """The one bright line: why it stands still, what pain asks for, what is to be answered."""
+    pieces: list[Content] = []
+    if slow:
+        pieces.append(_bold(f"{FLAG} the disk is slow: what is shown is kept, the rest is counted once it is"))
+    if view.advice:
+        pieces.append(_bold(f"{FLAG} {view.advice}", Role.LOSS))
+    if view.mode is Mode.PAUSED:
+        pieces.append(_bold(view.sentence, Role.NOW))
+    elif view.questions:
+        full, short = ASKED[view.questions[0]]
+        room = width - sum(piece.cell_length + 3 for piece in pieces)
+        pieces.append(_bold(full if len(full) <= room else short, Role.NOW))
+    return Content("   ").join(pieces)
+
+
+def _bold(text: str, role: Role = Role.INK) -> Content:
+    return Content.styled(text, mark(role, bold=True))
+
+
+def _ink(text: str, *, bold: bool = True) -> Content:
+    return Content.styled(text, mark(Role.INK, bold=bold))
+
+
+def _quiet(text: str) -> Content:
+    return Content.styled(text, mark(Role.QUIET))
