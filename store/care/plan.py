@@ -16,6 +16,9 @@ from store.knowledge.words import BoutRow, Moment, Reading, Side, Step, Visit
 LATER_KINDS = frozenset({"safety", "home", "note"})
 """Steps whose rooms are not built yet: they stand in the plan, greyed."""
 
+EDGE_MIN = 0.01
+"""Less than a second over is not over."""
+
 PAST_MIDNIGHT = timedelta(hours=4)
 """How long a visit that was not ended goes on beyond the day it began: none takes longer."""
 
@@ -156,15 +159,18 @@ def _wants_retest(visit: Visit, measure: str) -> bool:
     return any(step.kind == "retest" and step.ref == measure and not step.dropped for step in visit.plan)
 
 
-def slot(visit: Visit, plan: Sequence[PlanLine], gone_min: float) -> Slot:
+def slot(visit: Visit, plan: Sequence[PlanLine], gone_min: float, last_min: float = 0.0) -> Slot:
     """How the visit stands against its slot; when it will overrun, the last open activity is the one to drop.
 
-    While anything is open, steps of later rooms that lie ahead want their minutes too: they are done by hand.
+    `last_min` is how far the visit was when something was last finished: what has passed since then is taken off
+    the next step, which is being done. While anything is open, steps of later rooms that lie ahead want their
+    minutes too: they are done by hand.
     """
     waiting = [line for line in plan if line.open]
     done = max((at for at, line in enumerate(plan) if line.done), default=-1)
     by_hand = [line for line in plan[done + 1 :] if line.later and not line.step.dropped]
     wanted = sum(line.step.minutes for line in (*waiting, *by_hand)) if waiting else 0.0
+    wanted -= min(max(gone_min - last_min, 0.0), waiting[0].step.minutes) if waiting else 0.0
     drop = next((line.step for line in reversed(waiting) if line.step.kind == "activity"), None)
-    over = gone_min + wanted > visit.slot_min
+    over = gone_min + wanted - visit.slot_min > EDGE_MIN
     return Slot(gone_min, wanted, visit.slot_min, drop if over else None)

@@ -62,13 +62,16 @@ class LastVisit:
 
 @dataclass(frozen=True, slots=True)
 class VisitView:
-    """The visit as it stands. `said` is what the person said, by the words of its line."""
+    """The visit as it stands. `said` is what the person said, by the words of its line; `last_min` is how many
+    minutes the visit had gone when a step was last finished.
+    """
 
     visit: Visit
     person: Person
     episode: Episode | None
     lines: tuple[ShownLine, ...]
     slot: Slot
+    last_min: float
     pairs: tuple[Pair, ...]
     said: dict[str, str]
     last_visit: LastVisit | None
@@ -99,7 +102,8 @@ def view(care: Care, visit_id: str) -> VisitView:
     taken = readings.readings_of_visit(care.record, visit.id)
     worked = bouts.bouts_of_visit(care.record, visit.id)
     plan = plan_lines(care, visit, taken, worked)
-    slot = planning.slot(visit, plan, visiting.minutes_gone(care, visit))
+    last_min = _last_min(visit, plan, taken, worked)
+    slot = planning.slot(visit, plan, visiting.minutes_gone(care, visit), last_min)
     hidden = visiting.hidden(care, visit, taken)
     return VisitView(
         visit=visit,
@@ -115,6 +119,7 @@ def view(care: Care, visit_id: str) -> VisitView:
             for line in plan
         ),
         slot=slot,
+        last_min=last_min,
         pairs=_pairs(care, visit, taken, hidden),
         said=said_now(visit, taken),
         last_visit=_last_visit(care, visit),
@@ -134,7 +139,20 @@ def plan_lines(
 
 def slot_now(care: Care, shown: VisitView) -> Slot:
     """The slot at this minute, for what was read before."""
-    return planning.slot(shown.visit, shown.plan, visiting.minutes_gone(care, shown.visit))
+    return planning.slot(shown.visit, shown.plan, visiting.minutes_gone(care, shown.visit), shown.last_min)
+
+
+def _last_min(
+    visit: Visit, plan: Sequence[PlanLine], taken: Sequence[Reading], worked: Sequence[BoutRow]
+) -> float:
+    """Minutes from the start to the last thing finished, a side of the step in hand left out."""
+    now = next((line.step for line in plan if line.open), None)
+    own = (now.ref, planning.moment_of(now.kind)) if now is not None else None
+    stamps = [one.taken for one in taken if own is None or (one.measure, one.moment) != own]
+    stamps += [bout.ended for bout in worked if bout.ended is not None]
+    stamps += [visit.consent] if visit.consent is not None else []
+    last = max([visit.started, *stamps])
+    return (last.at - visit.started.at).total_seconds() / 60
 
 
 def _pairs(care: Care, visit: Visit, taken: Sequence[Reading], hidden: frozenset[str]) -> tuple[Pair, ...]:

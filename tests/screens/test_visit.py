@@ -208,17 +208,17 @@ async def test_the_minutes_run_and_ask_to_drop_a_step(app: VisitStage) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await shown(pilot)
         screen = screen_of(app)
-        app.set_clock.move(2 * 60 + 40)
+        app.set_clock.move(5 * 60 + 40)
         screen.tick()
         await shown(pilot)
         head = text_of(app).splitlines()[0]
-        assert "visit 2:40 of 30   over by 3 min: drop direction shifts" in head
+        assert "visit 5:40 of 30   over by 3 min: drop direction shifts" in head
         assert line_of(app, "direction shifts  ").split()[-1] != "min"
         assert "drop?" in line_of(app, "60 s, right")
         app.set_clock.put(app.set_clock.now().local.replace(tzinfo=BRUSSELS) - timedelta(hours=2))
         screen.tick()
         await shown(pilot)
-        assert "visit 2:40 of 30" in text_of(app)
+        assert "visit 5:40 of 30" in text_of(app)
 
 
 async def test_d_leaves_a_step_out_and_takes_it_back_in(app: VisitStage) -> None:

@@ -17,7 +17,7 @@ from textual.widgets import Static
 from store.care import visits
 from store.care.dates import time_text
 from store.care.faults import FAULTS
-from store.care.plan import Slot
+from store.care.plan import EDGE_MIN, Slot
 from store.care.plan_words import LATER_LONG, activity_word, said_hints, step_word
 from store.care.standing import cautions_of
 from store.care.undoing import undo
@@ -177,8 +177,8 @@ class VisitScreen(KeyedScreen[None]):
         gone = f"{int(slot.gone)}:{int(slot.gone * 60) % 60:02d}"
         pieces = [("visit ", mark(Role.QUIET)), (gone, mark(Role.INK, bold=True))]
         pieces.append((f" of {slot.slot}", mark(Role.QUIET)))
-        if slot.over > 0:
-            pieces.append((f"   over by {math.ceil(slot.over)} min", mark(Role.LOSS, bold=True)))
+        if slot.over > EDGE_MIN:
+            pieces.append((f"   over by {math.ceil(slot.over - EDGE_MIN)} min", mark(Role.LOSS, bold=True)))
             dropped = next(
                 (line.name for line in shown.lines if slot.drop and line.line.step.id == slot.drop.id), ""
             )
