@@ -40,7 +40,7 @@ def since_first_text(one: MeasureStanding) -> str:
         return f"measured once, on {day_text(first.taken.on)}: a change wants a second visit"
     if change.value is None:
         return change.warnings[0] if change.warnings else "no change in figures"
-    size = f"{change_cell(change, one.measure)} {unit_words(one.measure.unit)}"
+    size = _with_unit(change_cell(change, one.measure), one.measure)
     least = " or more" if change.at_least else ""
     verdict = change.verdict.value if change.verdict is not None else "no verdict"
     error = f" (MDC {change.mdc:.2g})" if change.mdc is not None else ""
@@ -58,4 +58,10 @@ def retest_text(one: MeasureStanding) -> str:
         return f"re-test of {day}: {change.warnings[0] if change.warnings else 'no change in figures'}"
     verdict = change.verdict.value if change.verdict is not None else "no verdict"
     error = f" (MDC within a visit {change.mdc:.2g})" if change.mdc is not None else ""
-    return f"re-test of {day}: {change_cell(change, one.measure)} {unit_words(one.measure.unit)}, {verdict}{error}"
+    size = _with_unit(change_cell(change, one.measure), one.measure)
+    return f"re-test of {day}: {size}, {verdict}{error}"
+
+
+def _with_unit(size: str, measure: Measure) -> str:
+    """A change on a scale of ten has no unit: it is no value of ten."""
+    return size if measure.unit == "0-10" else f"{size} {unit_words(measure.unit)}"

@@ -165,3 +165,15 @@ async def test_letters_of_a_choice_are_not_taken_by_the_screen() -> None:
         assert (choice.value, screen.done) == ("II", [])
         await pilot.press("u")
         assert screen.done == ["undo"]
+
+
+async def test_only_the_label_of_the_field_in_hand_is_bold() -> None:
+    one, other = Field("label", id="one"), Field("born", id="other")
+    app = Stage(screen=Bare(one, other))
+    async with app.run_test(size=(80, 24)) as pilot:
+        bold = []
+        for field in (one, other, one):
+            field.focus_field()
+            await pilot.pause()
+            bold.append([bool(each.query_one(".label").styles.text_style.bold) for each in (one, other)])
+        assert bold == [[True, False], [False, True], [True, False]]

@@ -35,6 +35,7 @@ from tui.widgets.mirror import MirrorTable
 LATER = "next stage: criteria come in a later version"
 EMPTY = "Nothing has been measured yet: v starts the visit."
 EMPTY_IN_VISIT = "Nothing has been measured yet: v goes back into the visit, m measures."
+ROOM_FOR_RANK = 76
 _NEEDS_ROW = ("chart", "source", "open")
 _NEEDS_OPEN = ("visit", "measure", "timer", "undo")
 
@@ -142,7 +143,7 @@ class EpisodeScreen(KeyedScreen[None]):
             self.say(str(fault), Kind.WRONG)
             return
         chart.show(chart_data(drawn))
-        told.show(_told(held, one))
+        told.show(_told(held, one, ranked=self.size.width >= ROOM_FOR_RANK))
 
     @property
     def chosen(self) -> MeasureStanding | None:
@@ -238,7 +239,7 @@ class EpisodeScreen(KeyedScreen[None]):
         self._read()
 
 
-def _told(held: Standing, one: MeasureStanding) -> Row:
+def _told(held: Standing, one: MeasureStanding, *, ranked: bool) -> Row:
     """The change since the first reading, by glyph and word; whether the measure is the main one."""
     change = one.since_first if not one.hidden else None
     glyph, role = ("", Role.QUIET)
@@ -250,7 +251,7 @@ def _told(held: Standing, one: MeasureStanding) -> Row:
         (f"{glyph} " if glyph else "", mark(role, bold=True)),
         (f"{one.measure.name}: {since_first_text(one)}", mark(Role.INK)),
     )
-    return words, parts((rank, mark(Role.QUIET)))
+    return words, parts((rank if ranked else "", mark(Role.QUIET)))
 
 
 def _unknown_text(unknown: tuple[str, ...]) -> Content:

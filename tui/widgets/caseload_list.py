@@ -41,13 +41,17 @@ def columns_of(width: int) -> Columns:
     """The columns at this width: what is spare goes to the gap first, then to the injury, then to the label."""
     side, grade, week, stage = 7, 7, 4, 6
     spare = max(width - _BLANKS - (side + grade + week + stage), 20)
-    gap = min(max(spare - 24, 8), 40)
-    injury = min(max(spare - gap - 8, 6), 26)
+    if spare < 36:  # no room for both: the injury stands on the episode
+        return Columns(7, side, 0, grade, week, spare - 7, stage)
+    gap = min(spare - 24, 40)
+    injury = min(spare - gap - 8, 26)
     return Columns(min(max(spare - gap - injury, 4), 26), side, injury, grade, week, gap, stage)
 
 
 def fitted(text: str, cells: int) -> str:
     """The text in exactly so many cells, with an ellipsis where it was cut."""
+    if not cells:
+        return ""
     return set_cell_size(text, cells) if cell_len(text) <= cells else f"{set_cell_size(text, cells - 1)}…"
 
 

@@ -29,6 +29,7 @@ class Field(Horizontal):
     Field > .label { width: 18; height: 1; color: $quiet; }
     Field > Input { width: 24; background: $sheet; color: $ink; }
     Field > Input:focus { background: $sheet; background-tint: $ink 8%; }
+    Field:focus-within { color: $ink; } /* without a rule of its own its label would not be told */
     Field:focus-within > .label { color: $ink; text-style: bold; }
     Field > Input:nocolor { text-style: underline; }
     Field > .said { width: 1fr; height: auto; margin: 0 0 0 2; }
