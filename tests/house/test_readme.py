@@ -15,7 +15,7 @@ KEYS = re.compile(r"<!-- keys -->\n(.*)<!-- /keys -->", re.DOTALL)
 def test_its_table_of_keys_is_the_registry() -> None:
     found = KEYS.search(README)
     assert found
-    assert found[1].strip() == keys_table().strip(), "run: python -m tests.look --readme"
+    assert found[1].strip() == keys_table().strip(), "run: python -m tests.look.readme"
 
 
 def test_each_verb_and_no_other_is_named() -> None:
