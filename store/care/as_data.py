@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterable
 from datetime import date
 from typing import Any
@@ -19,10 +20,13 @@ PLACES = 9
 """Decimals of a figure: far under any measure's step, and without the noise of binary fractions."""
 
 
+_NOT_PLAIN = re.compile(r"[^\n -~]")
+
+
 def json_text(data: dict[str, Any]) -> str:
     """The data as JSON text that is safe to print: what cannot be seen is escaped."""
     text = json.dumps(data, ensure_ascii=False, indent=2)
-    return "".join(json.dumps(char)[1:-1] if char != "\n" and hidden(char) else char for char in text)
+    return _NOT_PLAIN.sub(lambda found: json.dumps(found[0])[1:-1] if hidden(found[0]) else found[0], text)
 
 
 def caseload_data(rows: Iterable[CaseloadRow], *, invented: bool = False) -> dict[str, Any]:
