@@ -105,6 +105,9 @@ async def test_nobody_found_says_what_to_do_and_f2_takes_the_label_along(app: Wa
         await pilot.press("f2")
         await pilot.pause()
         assert app.opened == [(commands.PERSON, {"label": "Z.Z."})]
+        await pilot.press("escape", "y")
+        await pilot.pause()
+        assert "Nobody is in the list" not in text_of(app)  # said before, and stale now
 
 
 async def test_an_empty_file_says_what_to_do_first(tmp_path: Path) -> None:

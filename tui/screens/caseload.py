@@ -95,7 +95,8 @@ class CaseloadScreen(KeyedScreen[None]):
             self._ticking.resume()
 
     def on_screen_suspend(self) -> None:
-        """Nothing is read while another screen is on top."""
+        """Nothing is read while another screen is on top, and what was said before it is stale after it."""
+        self.query_one(MessageLine).clear()
         if self._ticking is not None:
             self._ticking.pause()
 
@@ -198,6 +199,7 @@ class CaseloadScreen(KeyedScreen[None]):
 
     @on(Input.Changed, "#find")
     def _typed(self) -> None:
+        self.query_one(MessageLine).clear()
         self._find(keep=False)
 
     # what it shows

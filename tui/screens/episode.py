@@ -98,7 +98,10 @@ class EpisodeScreen(KeyedScreen[None]):
             self._ticking.resume()
 
     def on_screen_suspend(self) -> None:
-        """Nothing is read while another screen is on top."""
+        """Nothing is read while another screen is on top. What was saved stays said; other words are stale."""
+        line = self.query_one(MessageLine)
+        if line.said.kind is not Kind.SAVED:
+            line.clear()
         if self._ticking is not None:
             self._ticking.pause()
 
