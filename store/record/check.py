@@ -10,9 +10,9 @@ from pathlib import Path
 
 from store.record import schema
 from store.record.access import Access
-from store.record.faults import code_of
+from store.record.faults import FaultKind, code_of, fault
+from store.record.file import stands
 from store.record.handle import Record
-from store.record.place import check_header
 from store.record.triggers import OUR_TRIGGERS, expected_triggers
 from store.record.views import OUR_VIEWS, VIEW_SQL
 
@@ -28,14 +28,27 @@ class Finding:
 def check(record_or_path: Record | Path, passphrase: str | None = None) -> list[Finding]:
     """All that is wrong with a record; an empty list when it is whole. Writes nothing.
 
-    Raises RecordFault for a path where no record stands.
+    Raises RecordFault for a path where no record stands, or one that the passphrase does not open.
     """
     if isinstance(record_or_path, Record):
         return _findings(record_or_path.db)
-    if passphrase is None:
-        check_header(record_or_path)
-    with closing(Access(record_or_path, passphrase=passphrase).connect("ro")) as db:
+    access = Access(record_or_path, passphrase=passphrase)
+    stands(access)
+    with closing(access.connect("ro")) as db:
+        if passphrase is not None and not _opened(db):
+            raise fault(FaultKind.PASSPHRASE, record_or_path)
         return _findings(db)
+
+
+def _opened(db: sqlite3.Connection) -> bool:
+    """Whether the passphrase fits, which the first read shows."""
+    try:
+        db.execute("PRAGMA user_version").fetchone()
+    except Exception as error:
+        if code_of(error) != sqlite3.SQLITE_NOTADB:
+            raise
+        return False
+    return True
 
 
 def _findings(db: sqlite3.Connection) -> list[Finding]:

@@ -45,7 +45,7 @@ def open_record(
     if sqlite3.sqlite_version_info < LEAST_SQLITE:
         raise fault(FaultKind.OLD_SQLITE, path)
     try:
-        there = _stands(access, create and not read_only)
+        there = stands(access, create=create and not read_only)
         if read_only:
             return Record(path, clock, _open_to_read(access), ids, read_only=True)
         check_writable(path)
@@ -67,8 +67,11 @@ def open_record(
         raise found from error
 
 
-def _stands(access: Access, create: bool) -> bool:
-    """Whether a record stands there; False where one is to be made, in place of nothing or of an empty file."""
+def stands(access: Access, *, create: bool = False) -> bool:
+    """Whether a record stands there; False where one is to be made, in place of nothing or of an empty file.
+
+    Raises RecordFault.
+    """
     path = access.path
     try:
         there = check_header(path)

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 import tui.command
+from store.care.care import open_care
 from tests.command.conftest import Done, Shell
 from tests.faults.plain_user import as_plain_user
 
@@ -205,3 +206,21 @@ def test_a_mistake_of_the_program_is_no_fault_of_the_person(shell: Shell, monkey
     monkeypatch.setattr("store.care.caseload.everybody", lambda _: 1 / 0)
     with pytest.raises(ZeroDivisionError):
         shell("show")
+
+
+# encrypted
+
+
+def test_an_encrypted_record_asks_for_its_passphrase_and_keeps_it_nowhere(
+    shell: Shell, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    pytest.importorskip("sqlcipher3", reason="the extra named encrypted is not installed")
+    path = tmp_path / "secret.sqlite"
+    open_care(path, shell.clock, create=True, passphrase="a long walk").close()
+    assert "give its passphrase" in fault(shell("show", "--file", str(path)))
+    shell.answers()
+    for verb, said in (("show", "nobody is in this record yet"), ("check", "the record is whole")):
+        monkeypatch.setattr("getpass.getpass", lambda _: "a long walk")
+        assert said in shell(verb, "--file", str(path)).out
+        monkeypatch.setattr("getpass.getpass", lambda _: "a short walk")
+        assert "This passphrase does not open" in fault(shell(verb, "--file", str(path)))
