@@ -107,6 +107,9 @@ def _opener() -> argparse.ArgumentParser:
     )
     _common(parser)
     _mouse(parser)
+    parser.add_argument(
+        "--encrypt", action="store_true", help="make a new record that is encrypted; asks for its passphrase"
+    )
     parser.set_defaults(verb=_open)
     return parser
 
@@ -148,7 +151,13 @@ def _open(options: argparse.Namespace) -> int:
             f"there is no file {options.path}, and no verb is called so: did you mean `bothfeet {meant}`?"
         )
     why = _no_screens()
-    with closing(verbs.care_of(options, create=not why, only_read=bool(why))) as care:
+    if options.encrypt and why:
+        raise CareFault(why)
+    with closing(
+        verbs.make_encrypted(options)
+        if options.encrypt
+        else verbs.care_of(options, create=not why, only_read=bool(why))
+    ) as care:
         return _show_screens(care, options, why)
 
 

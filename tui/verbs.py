@@ -51,6 +51,28 @@ def care_of(options: Namespace, *, create: bool = False, only_read: bool = False
     return _with_passphrase(opened)
 
 
+def make_encrypted(options: Namespace) -> Care:
+    """The care of a new record under a passphrase asked for twice. Raises a fault where a file stands already."""
+    from getpass import getpass
+
+    from store.care.care import open_care
+    from store.care.faults import CareFault
+    from store.care.keeping import is_there
+
+    if is_there(path_of(options)):
+        raise CareFault(
+            "there is a record of this name already, and it stays as it is: name a new file to encrypt"
+        )
+    passphrase = getpass("passphrase for the new record, which nobody can restore: ")
+    if not passphrase:
+        raise CareFault("an empty passphrase keeps nothing safe: nothing was made")
+    if getpass("the same again: ") != passphrase:
+        raise CareFault("the two passphrases differ: nothing was made, start again")
+    return open_care(
+        path_of(options), options.clock, examiner=options.examiner, create=True, passphrase=passphrase
+    )
+
+
 def _with_passphrase(opened: Callable[[str | None], T]) -> T:
     """Open without a passphrase; where one is needed and there is somebody to ask, ask, and keep it nowhere."""
     from store.care.faults import RecordFault, wants_passphrase

@@ -29,3 +29,8 @@ def merge(care: Care, other: Path) -> str:
         return "nothing new: all of it is here already"
     added = f"{done.added} {'row' if done.added == 1 else 'rows'} added"
     return f"{added}, {done.amended} taken over in a later version, {done.kept} earlier versions kept beside ours"
+
+
+def is_there(path: Path | None) -> bool:
+    """Whether something stands under the name of a record already."""
+    return (path or default_path()).exists()
