@@ -13,6 +13,7 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, ClassVar
 
+from textual import events
 from textual.app import App
 from textual.binding import BindingType
 from textual.command import Provider
@@ -22,6 +23,7 @@ from textual.widgets import Input
 
 from store.knowledge.time import Clock
 from tui.widgets import commands, crash, look
+from tui.widgets.field_first import FieldFirst
 from tui.widgets.keyed_screen import KeyedScreen
 from tui.widgets.terminal import wants_no_color
 
@@ -136,6 +138,16 @@ class BothFeetApp(App[None]):
         elif len(self.screen_stack) > 1:
             self.pop_screen()
 
+    def on_key(self, event: events.Key) -> None:
+        """A key that was pressed before the field it is meant for had the focus goes there all the same."""
+        focused = self.focused
+        if focused is not None and _missed(focused, event):
+            focused.post_message(events.Key(event.key, event.character))
+        elif not (isinstance(self.screen, FieldFirst) and self.screen.keep_early(event)):
+            return
+        event.stop()
+        event.prevent_default()
+
     def do_help(self) -> None:
         """Help for what has the focus."""
         screen = self.screen
@@ -202,6 +214,13 @@ class BothFeetApp(App[None]):
         from platformdirs import user_state_path
 
         return user_state_path("bothfeet", appauthor=False)
+
+
+def _missed(focused: Widget, event: events.Key) -> bool:
+    """Whether the widget that has the focus now would have taken a key that was given to another before."""
+    if event.key == "enter":
+        return bool(getattr(focused, "takes_enter", False))
+    return event.is_printable and focused.check_consume_key(event.key, event.character)
 
 
 def _help_of(focused: Widget | None) -> str:

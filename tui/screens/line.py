@@ -13,7 +13,7 @@ from textual.content import Content
 from textual.widgets import Input, Static
 
 from store.care import measuring
-from store.care.faults import FAULTS, EntryError
+from store.care.faults import FAULTS, CareFault, EntryError
 from store.care.measuring import Preview, Subject, preview, read_line
 from store.care.undoing import undo
 from store.knowledge.kinds import Measure
@@ -22,6 +22,7 @@ from tui.screens.heads import side_words
 from tui.widgets import commands
 from tui.widgets.chooser import Chooser, Option
 from tui.widgets.commands import Command, get, relabelled
+from tui.widgets.field_first import FieldFirst
 from tui.widgets.head_line import HeadLine, RuleLine, parts
 from tui.widgets.key_line import KeyLine
 from tui.widgets.keyed_screen import KeyedScreen
@@ -35,7 +36,7 @@ HOW = 'or one line: lunge left 10.2 10.4 right 4.8 5.0 after tape note "late"'
 SWAPPED = "The injured side comes out clearly better: swapped?"
 
 
-class LineScreen(KeyedScreen[None]):
+class LineScreen(FieldFirst, KeyedScreen[None]):
     """One line of one visit after another. Nothing is saved but by enter."""
 
     WHERE = commands.LINE
@@ -76,7 +77,7 @@ class LineScreen(KeyedScreen[None]):
         yield RuleLine()
         with Horizontal(id="ask"):
             yield Static("measure")
-            yield PadInput(self.text, leaves=frozenset(get("swap").keys), id="line")
+            yield PadInput(self.text, leaves=frozenset(get("swap").keys), keeps=True, id="line")
         yield Static(id="pointer")
         yield Static(id="preview")
         yield RuleLine()
@@ -120,14 +121,14 @@ class LineScreen(KeyedScreen[None]):
         self.seen = None
         words = self.line.split()
         chooser, steps = self.query_one(Chooser), self.query_one("#steps", WholeSentences)
-        named = None if self._naming else self._named()
+        named = None if self._names(self.line) else self._named()
         chooser.display, steps.display = named is None, named is not None
         if named is not None:
             steps.show([parts((step, _QUIET)) for step in named.steps or (named.asks,)])
         else:
             chooser.narrow(self.line)
         self._point(None)
-        subject = None if self._naming else self._subject()
+        subject = None if self._names(self.line) else self._subject()
         if subject is None:
             self._tell(self._first_words(words))
             return
@@ -158,12 +159,10 @@ class LineScreen(KeyedScreen[None]):
             marks = " " * fault.start + "^" * max(fault.end - fault.start, 1)
         self.query_one("#pointer", Static).update(parts((marks, mark(Role.LOSS, bold=True))))
 
-    @property
-    def _naming(self) -> bool:
-        """Whether only a measure's name, or a part of one, stands in the line so far."""
-        return len(self.line.split()) < 2 or (
-            bool(self.query_one(Chooser).found(self.line)) and not any(char.isdigit() for char in self.line)
-        )
+    def _names(self, line: str) -> bool:
+        """Whether only a measure's name, or a part of one, stands in a line so far."""
+        found = self.query_one(Chooser).found(line)
+        return len(line.split()) < 2 or (bool(found) and not any(char.isdigit() for char in line))
 
     def _named(self) -> Measure | None:
         """The measure that the first word names."""
@@ -176,7 +175,7 @@ class LineScreen(KeyedScreen[None]):
         """What enter does now."""
         seen = self.seen
         by_trial = "trial by trial"
-        if self._naming:
+        if self._names(self.line):
             return [relabelled(get("open"), by_trial), "undo", relabelled(get("back"), "visit")]
         shown: list[str | Command] = [relabelled(get("open"), "save")]
         if seen is not None and seen.swapped:
@@ -191,54 +190,45 @@ class LineScreen(KeyedScreen[None]):
     def _clicked(self) -> None:
         self.do_measure()
 
-    @on(Input.Submitted, "#line")
-    def _entered(self, event: Input.Submitted) -> None:
-        event.stop()
-        self.action_do("open")
-
     def do_open(self) -> None:
-        """Save the line; a name alone goes trial by trial. What is unusual wants enter twice."""
-        if self._naming:
+        """Save the line, as enter in the field does."""
+        self.query_one(PadInput).give()
+
+    @on(PadInput.Entered)
+    def _take(self, event: PadInput.Entered) -> None:
+        """Save a line; a name alone goes trial by trial. What is unusual wants enter twice."""
+        event.stop()
+        line, care = event.value, self.shell.care
+        if self._names(line):
             self.do_measure()
             return
-        seen = self.seen
-        if seen is None:
-            self._refuse()
-            return
-        doubts = [*seen.asks, *([f"{SWAPPED} * swaps them."] if seen.swapped else [])]
-        if doubts and self._sure_of != self.line:
-            self._sure_of = self.line
-            self.say(f"{' '.join(doubts)} Enter again keeps it.", Kind.WRONG)
-            return
-        subject = self._subject()
-        if subject is None:
-            return
         try:
-            saved = measuring.save(self.shell.care, subject, seen.entry)
+            subject = measuring.subject_of(care, care.visit(self.visit))
+            seen = preview(care, subject, read_line(care, subject, line))
+            doubts = _doubts(seen)
+            if doubts and self._sure_of != line:
+                self._sure_of = line
+                raise CareFault(f"{' '.join(doubts)} Enter again keeps it.")
+            saved = measuring.save(care, subject, seen.entry)
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             return
-        self.query_one("#line", Input).value = ""
         self._sure_of = ""
+        event.field.accept(line)
         self.say(saved.says, Kind.SAVED, undo=True)
-
-    def _refuse(self) -> None:
-        """Say why the line cannot be read; it stays as it was typed."""
-        subject = self._subject()
-        try:
-            if subject is not None:
-                read_line(self.shell.care, subject, self.line)
-        except FAULTS as fault:
-            self.say(str(fault), Kind.WRONG)
 
     def do_measure(self) -> None:
         """Take the measure that is named, or that the cursor is on, trial by trial."""
-        chosen = self.query_one(Chooser).chosen if self._naming else self._named()
-        if chosen is None:
-            self._refuse()
+        chosen = self.query_one(Chooser).chosen if self._names(self.line) else self._named()
+        if chosen is not None:
+            self.app.pop_screen()
+            self.shell.open(commands.TRIALS, visit=self.visit, measure=chosen.id)
             return
-        self.app.pop_screen()
-        self.shell.open(commands.TRIALS, visit=self.visit, measure=chosen.id)
+        try:
+            care = self.shell.care
+            read_line(care, measuring.subject_of(care, care.visit(self.visit)), self.line)
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
 
     def do_swap(self) -> None:
         """Exchange left and right in the line where they seem swapped; else it is a sign like any other."""
@@ -274,12 +264,18 @@ def _option(measure: Measure) -> Option:
     return Option(measure.id, measure.name, f"{measure.long_name}, {unit_words(measure.unit)}", names)
 
 
+def _doubts(seen: Preview) -> list[str]:
+    """What wants enter twice."""
+    return [*seen.asks, *([f"{SWAPPED} * swaps them."] if seen.swapped else [])]
+
+
 def _preview_words(seen: Preview, width: int) -> Content:
     """What would be saved, then what it means, then what wants a second look."""
     lines = [parts(("saves  ", _QUIET), (seen.saves, mark(Role.INK, bold=True)))]
     lines += [parts((f"       {said}", _QUIET)) for said in _side_by_side(seen.says, width - 7)]
-    doubts = [*seen.asks, *([f"{SWAPPED} * swaps them."] if seen.swapped else [])]
-    lines += [parts((f"{FLAG}      ", mark(Role.LOSS, bold=True)), (doubt, mark(Role.INK))) for doubt in doubts]
+    lines += [
+        parts((f"{FLAG}      ", mark(Role.LOSS, bold=True)), (doubt, mark(Role.INK))) for doubt in _doubts(seen)
+    ]
     return Content("\n").join(lines)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import ClassVar
 
-from textual import on
+from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Horizontal
@@ -22,6 +22,7 @@ from tui.screens.heads import side_words
 from tui.widgets import commands
 from tui.widgets.big_word import Aside, BigWord
 from tui.widgets.commands import Command, get, relabelled
+from tui.widgets.field_first import FieldFirst
 from tui.widgets.head_line import HeadLine, RuleLine, parts
 from tui.widgets.key_line import KeyLine
 from tui.widgets.keyed_screen import KeyedScreen
@@ -33,11 +34,12 @@ from tui.widgets.whole_sentences import WholeSentences
 _QUIET = mark(Role.QUIET)
 TALL = 34  # rows of the screen from which each step has a line of its own
 _PAD = ("swap", "unable", "more", "less")
-_KEYS = frozenset(key for each in _PAD for key in get(each).keys)
+_KEYS = {key: each for each in _PAD for key in get(each).keys}
+_NOT_HERE = "This measure cannot be taken here: esc goes back."
 SWAPPED = "Injured side clearly better: swapped? * swaps them, enter keeps them."
 
 
-class TrialsScreen(KeyedScreen[None]):
+class TrialsScreen(FieldFirst, KeyedScreen[None]):
     """One measure of one visit; it goes back by itself when all is in."""
 
     WHERE = commands.TRIALS
@@ -86,7 +88,7 @@ class TrialsScreen(KeyedScreen[None]):
             yield Static(id="right")
         with Horizontal(id="entry"):
             yield Static("value")
-            yield PadInput(leaves=_KEYS, max_length=200, id="value")
+            yield PadInput(leaves=frozenset(_KEYS), id="value")
             yield Static(id="unit")
         yield WholeSentences(id="steps")
         yield WholeSentences(id="cautions")
@@ -191,39 +193,44 @@ class TrialsScreen(KeyedScreen[None]):
     def why_not(self, command_id: str) -> str | None:
         """A measure that cannot be begun takes nothing."""
         if self.taking is None and command_id != "back":
-            return "This measure cannot be taken here: esc goes back."
+            return _NOT_HERE
         return None
 
-    @on(Input.Submitted, "#value")
-    def _entered(self, event: Input.Submitted) -> None:
-        event.stop()
-        self.action_do("open")
+    def on_key(self, event: events.Key) -> None:
+        """The pad's signs, here and not by way of the application: a value before one of them comes before it."""
+        if self.focused is not None and event.key in _KEYS:
+            event.stop()
+            self.action_do(_KEYS[event.key])
 
     @on(Input.Changed, "#value")
     def _typed(self) -> None:
         self._given_up = ""
 
     def do_open(self) -> None:
-        """Take what was typed; or, where they seemed swapped, keep the sides as they are."""
-        taking, field = self.taking, self.query_one("#value", Input)
-        assert taking is not None
-        if taking.asks_swap and not field.value.strip():
+        """Take what was typed, as enter in the field does."""
+        self.query_one(PadInput).give()
+
+    @on(PadInput.Entered)
+    def _take(self, event: PadInput.Entered) -> None:
+        """Take a text as trials; or, where the sides seemed swapped, an empty one as yes to how they are."""
+        event.stop()
+        taking = self.taking
+        if taking is None:
+            self.say(_NOT_HERE, Kind.WRONG)
+            return
+        if taking.asks_swap and not event.value.strip():
             taking.sure()
             self._after()
             return
         stood = taking.trials
         try:
-            taking.enter(field.value)
-        except Doubt as doubt:
-            self.say(str(doubt), Kind.WRONG)
-            return
+            taking.enter(event.value)
         except FAULTS as fault:
-            if taking.trials is not stood:  # read and taken, and only not saved yet
-                field.value = ""
+            if isinstance(fault, Doubt) or taking.trials is stood:  # else it was taken, and only not saved yet
+                event.field.refuse(event.value)
             self.say(str(fault), Kind.WRONG)
             self._show()
             return
-        field.value = ""
         self._after()
 
     def do_swap(self) -> None:

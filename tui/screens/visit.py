@@ -102,7 +102,7 @@ class VisitScreen(KeyedScreen[None]):
             with VerticalScroll(id="side", can_focus=False):
                 yield Static(id="side-lines")
         yield RuleLine(id="above-form")
-        yield SaidForm(said_hints(self.shell.care), self._trouble)
+        yield SaidForm(said_hints(self.shell.care), self._well, self._save_said)
         yield RuleLine()
         yield MessageLine()
         yield KeyLine()
@@ -386,37 +386,36 @@ class VisitScreen(KeyedScreen[None]):
         self.query_one(MessageLine).clear()
         self.query_one(SaidForm).begin(self.shown.said)
 
-    def _trouble(self, line: str) -> str | None:
+    def _well(self, word: str, text: str) -> bool:
+        """Whether a field can be read; if not, say why."""
+        if not text:
+            return True
         try:
-            visits.said_asks(self.shell.care, line)
+            visits.said_asks(self.shell.care, f"{word} {text}")
         except FAULTS as fault:
-            return str(fault)
-        return None
+            self.say(str(fault), Kind.WRONG)
+            return False
+        return True
 
-    @on(SaidForm.Refused)
-    def _refused(self, event: SaidForm.Refused) -> None:
-        self.say(event.why, Kind.WRONG)
-
-    @on(SaidForm.Sent)
-    def _save_said(self, event: SaidForm.Sent) -> None:
+    def _save_said(self, line: str) -> None:
         """Keep what was said as one act; what is unusual wants sending twice."""
-        if not event.line:
+        if not line:
             self.say("Nothing new was typed: esc puts this away, d leaves the step out today.")
             return
         care = self.shell.care
         try:
-            asks = visits.said_asks(care, event.line)
-            if asks and self._asked != event.line:
-                self._asked = event.line
+            asks = visits.said_asks(care, line)
+            if asks and self._asked != line:
+                self._asked = line
                 self.say(f"{' '.join(asks)} Send it again if so.", Kind.WRONG)
                 return
-            visits.said(care, care.visit(self.visit), event.line)
+            visits.said(care, care.visit(self.visit), line)
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             return
         self._put_away(saved=True)
         self._read(onward=True)
-        self.say(f"saved {event.line}", Kind.SAVED, undo=True)
+        self.say(f"saved {line}", Kind.SAVED, undo=True)
 
     def _put_away(self, *, saved: bool) -> None:
         form = self.query_one(SaidForm)

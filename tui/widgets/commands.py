@@ -147,11 +147,11 @@ COMMANDS: tuple[Command, ...] = (
             later=_LATER.format("The note")),
     # trial by trial, from the number pad
     Command("swap", ("asterisk",), "swap side", "Test the other side now, or swap left and right as typed.",
-            "trials", (TRIALS, LINE), priority=True),
+            "trials", (TRIALS, LINE)),
     Command("unable", ("slash",), "unable", "This side could not do it: kept as unable, never as zero.", "trials",
-            (TRIALS,), priority=True),
-    Command("more", ("plus",), "one more", "Add one more trial to this side.", "trials", (TRIALS,), priority=True),
-    Command("less", ("minus",), "back", "Take the last trial back.", "trials", (TRIALS,), priority=True),
+            (TRIALS,)),
+    Command("more", ("plus",), "one more", "Add one more trial to this side.", "trials", (TRIALS,)),
+    Command("less", ("minus",), "back", "Take the last trial back.", "trials", (TRIALS,)),
     # the bout
     Command("on", ("space",), "on", "The one key of the timer, also the foot pedal: start, stop, next, lost it.",
             "timer", (BOUT,)),

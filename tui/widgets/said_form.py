@@ -6,13 +6,11 @@ Words typed into a field go to the line below: what the person says can be typed
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 
 from textual import events, on
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
-from textual.message import Message
 from textual.widgets import Input, Static
 
 from tui.widgets.look import Role, mark
@@ -31,63 +29,57 @@ HINTS = {
 _ALLOWED = "0123456789.,-/"
 ROOMY = 24  # rows of the screen from which the rows of fields stand apart
 NARROW = 78  # columns of the screen under which the fields are short
-Check = Callable[[str], str | None]
+Check = Callable[[str, str], bool]
+"""Says what is wrong with a field, by its word and text; whether it is well."""
+Save = Callable[[str], None]
+"""Saves what was typed: the fields as words, then the line."""
 
 
 class SaidInput(Input):
-    """One short field. Space goes on; in `home` it first parts the days done from the days planned."""
+    """One short field. Space goes on; in `home` it first parts the days done from the days planned.
 
-    @dataclass
-    class Went(Message):
-        """The next field is wanted, or the one before (-1), or the row above or below (-2, 2)."""
+    It acts at once and not by message, so that keys that come fast land where they are meant.
+    """
 
-        field: SaidInput
-        by: int
+    takes_enter = True
 
-    @dataclass
-    class Wrote(Message):
-        """A letter was typed, which belongs into the line."""
-
-        letter: str
-
-    @dataclass
-    class Answered(Message):
-        """Consent was given, or refused."""
-
-    def __init__(self, word: str) -> None:
+    def __init__(self, word: str, form: SaidForm) -> None:
         super().__init__(compact=True, max_length=7, select_on_focus=True, id=f"said-{word}")
         self.word = word
+        self.form = form
         self.cursor_blink = False
 
     async def _on_key(self, event: events.Key) -> None:
-        letter = event.character or ""
-        if event.key == "space":
-            self._take(event)
-            if self.word == "home" and self.value.isdigit():
-                self.value += "/"
-                self.cursor_position = len(self.value)
-            else:
-                self.post_message(self.Went(self, 1))
-        elif event.key in ("up", "down"):
-            self._take(event)
-            self.post_message(self.Went(self, -2 if event.key == "up" else 2))
-        elif event.key == "backspace" and not self.value:
-            self._take(event)
-            self.post_message(self.Went(self, -1))
-        elif self.word == "consent" and letter.lower() in ("y", "n"):
-            self._take(event)
-            self.value = letter.lower()
-            self.post_message(self.Answered())
-        elif letter.isprintable() and letter and letter not in _ALLOWED:
-            self._take(event)
-            if letter.isalpha():
-                self.post_message(self.Wrote(letter))
-        else:
-            await super()._on_key(event)
+        focused = self.screen.focused
+        if focused is not self:  # a key that was on its way when the cursor moved on
+            event.prevent_default()
+            if isinstance(focused, Input):
+                event.stop()
+                focused.post_message(events.Key(event.key, event.character))
+        elif self._acts(event.key, event.character or ""):
+            event.stop()
+            event.prevent_default()  # else Textual goes on to the handler of Input
 
-    def _take(self, event: events.Key) -> None:
-        event.stop()
-        event.prevent_default()
+    def _acts(self, key: str, letter: str) -> bool:
+        """Do what a key means here; whether it means anything but text."""
+        if key in ("space", "enter"):
+            if key == "space" and self.word == "home" and self.value.isdigit():
+                self.insert_text_at_cursor("/")
+            else:
+                self.form.on_from(self)
+        elif key in ("up", "down"):
+            self.form.move(self, -len(ROWS[0]) if key == "up" else len(ROWS[0]))
+        elif key == "backspace" and not self.value:
+            self.form.move(self, -1)
+        elif self.word == "consent" and letter.lower() in ("y", "n"):
+            self.value = letter.lower()
+            self.form.send()
+        elif letter.isprintable() and letter and letter not in _ALLOWED:
+            if letter.isalpha():
+                self.form.write(letter)
+        else:
+            return False
+        return True
 
 
 class SaidForm(Vertical):
@@ -114,23 +106,11 @@ class SaidForm(Vertical):
     SaidForm #said-hint { height: 1; color: $quiet; }
     """
 
-    @dataclass
-    class Sent(Message):
-        """What was typed shall be saved: the fields as words, then the line."""
-
-        line: str
-
-    class Refused(Message):
-        """What a field holds cannot be read: why, and how to type it."""
-
-        def __init__(self, why: str) -> None:
-            super().__init__()
-            self.why = why
-
-    def __init__(self, hints: Mapping[str, str], check: Check) -> None:
+    def __init__(self, hints: Mapping[str, str], check: Check, save: Save) -> None:
         super().__init__()
         self.hints = {**hints, **HINTS}
         self._check = check
+        self._save = save
         self._stood: dict[str, str] = {}
 
     def compose(self) -> ComposeResult:
@@ -140,7 +120,7 @@ class SaidForm(Vertical):
             with Horizontal():
                 for (word, label), place in zip(row, places, strict=True):
                     yield Static(Content(label), classes=f"label {place}")
-                    yield SaidInput(word)
+                    yield SaidInput(word, self)
         with Horizontal():
             yield Static(Content("or a line"), classes="label")
             line = Input(compact=True, select_on_focus=False, id="said-line")
@@ -165,7 +145,7 @@ class SaidForm(Vertical):
                 field.value = said.get(field.word, "")
         self._stood = dict(said)
         self.display = True
-        self.fields[0].focus()
+        self.screen.set_focus(self.fields[0])
 
     def end(self, *, saved: bool) -> None:
         """Put the form away; once it was saved, nothing typed is left over."""
@@ -186,54 +166,40 @@ class SaidForm(Vertical):
 
     # moving
 
-    @on(SaidInput.Went)
-    def _go(self, event: SaidInput.Went) -> None:
-        event.stop()
-        if event.by == 1 and self._wrong(event.field):
+    def on_from(self, field: SaidInput) -> None:
+        """The next field, unless this one cannot be read; after the last one, save."""
+        if not self._check(field.word, field.value.strip()):
             return
-        at = self.fields.index(event.field)
-        step = event.by // 2 * len(ROWS[0]) if abs(event.by) == 2 else event.by
-        if event.by == 1 and at == len(self.fields) - 1:
-            self._send()
-        elif at + step >= len(self.fields):
-            self.line.focus()
-        elif at + step >= 0:
-            self.fields[at + step].focus()
+        if field is self.fields[-1]:
+            self.send()
+        else:
+            self.move(field, 1)
+
+    def move(self, field: SaidInput, by: int) -> None:
+        """So many fields on or back; beyond the last stands the line."""
+        at = self.fields.index(field) + by
+        if at >= len(self.fields):
+            self.screen.set_focus(self.line)
+        elif at >= 0:
+            self.screen.set_focus(self.fields[at])
+
+    def write(self, letter: str) -> None:
+        """A letter belongs into the line."""
+        self.screen.set_focus(self.line)
+        self.line.insert_text_at_cursor(letter)
 
     @on(Input.Submitted)
-    def _entered(self, event: Input.Submitted) -> None:
+    def _line_entered(self, event: Input.Submitted) -> None:
         event.stop()
-        if isinstance(event.input, SaidInput):
-            self.post_message(SaidInput.Went(event.input, 1))
-        else:
-            self._send()
+        self.send()
 
-    @on(SaidInput.Wrote)
-    def _write(self, event: SaidInput.Wrote) -> None:
-        event.stop()
-        line = self.line
-        line.focus()
-        line.insert_text_at_cursor(event.letter)
-
-    @on(SaidInput.Answered)
-    def _answered(self, event: SaidInput.Answered) -> None:
-        event.stop()
-        self._send()
-
-    def _wrong(self, field: SaidInput) -> bool:
-        """Say at once what cannot be read, and stay."""
-        value = field.value.strip()
-        why = self._check(f"{field.word} {value}") if value else None
-        if why is not None:
-            self.post_message(self.Refused(why))
-        return why is not None
-
-    def _send(self) -> None:
+    def send(self) -> None:
+        """Have what was typed saved, unless a field cannot be read: then go there."""
         for field in self.fields:
-            if self._wrong(field):
-                field.focus()
+            if not self._check(field.word, field.value.strip()):
+                self.screen.set_focus(field)
                 return
-        self.post_message(self.Sent(self.typed))
+        self._save(self.typed)
 
     def on_resize(self) -> None:
         """Set the rows apart where there is room, and make the fields short where there is little."""

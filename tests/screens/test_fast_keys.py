@@ -1,0 +1,64 @@
+"""Keys that come faster than they are dealt with land where they are meant: in a burst, with no wait between."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from textual import events
+from textual.keys import _character_to_key
+from textual.pilot import Pilot
+
+from tests.helpers.fit import text_of
+from tests.screens.visit_stage import VisitStage, staged
+from tui.screens.trials import TrialsScreen
+from tui.screens.visit import VisitScreen
+
+
+def burst(app: VisitStage, *keys: str) -> None:
+    """Queue all keys at once: a single character is typed, anything longer is the name of a key."""
+    for key in keys:
+        if len(key) == 1:
+            app.post_message(events.Key(_character_to_key(key), key))
+        else:
+            app.post_message(events.Key(key, None))
+
+
+async def settled(pilot: Pilot[None]) -> None:
+    for _ in range(12):
+        await pilot.pause()
+
+
+async def test_the_whole_form_in_one_burst_from_the_plan_to_the_next_step(tmp_path: Path) -> None:
+    app = staged(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        burst(app, *" 2 4 1  0 5 7 6 y")
+        await settled(pilot)
+        assert app.view.said == {
+            "pain": "2", "worst": "4", "morning": "1", "gaveway": "0", "home": "5/7", "confidence": "6",
+            "consent": "y",
+        }  # fmt: skip
+        assert isinstance(app.screen, VisitScreen)
+
+
+async def test_values_in_one_burst_with_the_key_that_opens_trial_by_trial(tmp_path: Path) -> None:
+    app = staged(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("down", "down")
+        burst(app, *" 10.2", "enter", *"10.4", "enter", *"10.1", "enter", *"4.8 4.9", "enter")
+        await settled(pilot)
+        assert isinstance(app.screen, TrialsScreen)
+        assert "right injured  4.8  4.9  now" in text_of(app)
+        assert [one.trials for one in app.kept] == [(10.2, 10.4, 10.1)]
+        burst(app, "-", *"5.0", "enter", *"4.7", "enter")
+        await settled(pilot)
+        assert [one.trials for one in app.kept] == [(10.2, 10.4, 10.1), (4.8, 5.0, 4.7)]
+
+
+async def test_letters_typed_right_after_m_are_text_and_no_commands(tmp_path: Path) -> None:
+    app = staged(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        burst(app, *"mgirth l 51 51.2 51.1 r 52 52.4 52.3", "enter")
+        await settled(pilot)
+        assert [(one.measure, one.side) for one in app.kept] == [("girth", "left"), ("girth", "right")]
