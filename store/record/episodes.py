@@ -13,28 +13,23 @@ from store.record.text import fold
 
 EPISODE = f"SELECT {EPISODE_COLUMNS} FROM episode WHERE id = :id"
 OF_PERSON = f"SELECT {EPISODE_COLUMNS} FROM episode WHERE person = :person ORDER BY opened_at, id"
-# `lower` does for a plain label what `fold` does, and is many times as fast.
-_HOLDS = """CASE WHEN person.label GLOB '*[^ -~]*' THEN instr(fold(person.label), :text)
-  ELSE instr(lower(person.label), :text) END > 0"""
+# `lower` does for a label in ASCII, as many bytes as letters, what `fold` does, and is many times as fast.
+_HOLDS = """CASE WHEN length(CAST(person.label AS BLOB)) = length(person.label)
+  THEN instr(lower(person.label), :text) ELSE instr(fold(person.label), :text) END > 0"""
 OPEN = f"""SELECT {PERSON_COLUMNS}, {EPISODE_COLUMNS} FROM episode JOIN person ON person.id = episode.person
 WHERE episode.closed_at IS NULL AND {_HOLDS}
 ORDER BY person.label COLLATE NOCASE, person.label, episode.opened_at, episode.id LIMIT :limit OFFSET :offset"""
-
-
-def _closed(source: str, first: str = "") -> str:
-    """Closed ones are many: the page is found by ids, so that only its own rows are read whole."""
-    return f"""WITH {first} page AS MATERIALIZED (SELECT episode.id AS episode FROM {source}
-  WHERE episode.closed_at IS NOT NULL ORDER BY episode.closed_at DESC, episode.id LIMIT :limit OFFSET :offset)
+# Closed ones are many. Those of a page are found by id first, so that no more are read whole; those whose label
+# holds a text are looked for along the index of labels, which ends as soon as the page is full.
+CLOSED = f"""WITH page AS MATERIALIZED (SELECT id FROM episode
+  WHERE closed_at IS NOT NULL ORDER BY closed_at DESC, id LIMIT :limit OFFSET :offset)
 SELECT {PERSON_COLUMNS}, {EPISODE_COLUMNS} FROM page
-JOIN episode ON episode.id = page.episode JOIN person ON person.id = episode.person
+JOIN episode ON episode.id = page.id JOIN person ON person.id = episode.person
 ORDER BY episode.closed_at DESC, episode.id"""
-
-
-CLOSED = _closed("episode")
-CLOSED_HOLDING = _closed(
-    "found JOIN episode ON episode.person = found.id",
-    f"found AS MATERIALIZED (SELECT id FROM person WHERE {_HOLDS}),",
-)
+CLOSED_HOLDING = f"""SELECT {PERSON_COLUMNS}, {EPISODE_COLUMNS}
+FROM person CROSS JOIN episode ON episode.person = person.id
+WHERE {_HOLDS} AND episode.closed_at IS NOT NULL
+ORDER BY person.label COLLATE NOCASE, person.id, episode.opened_at LIMIT :limit OFFSET :offset"""
 OPEN_COUNT = "SELECT count(*) FROM episode WHERE closed_at IS NULL"
 
 _PERSON_WIDTH = PERSON_COLUMNS.count(",") + 1
@@ -86,7 +81,7 @@ def open_episodes(
 def closed_episodes(
     record: Record, limit: int = 50, offset: int = 0, find: str = ""
 ) -> list[tuple[Person, Episode]]:
-    """What was closed, the last first: those whose label holds `find`, whatever its case."""
+    """What was closed, the last first; with `find` by label, those whose label holds it, whatever its case."""
     return _listed(record, CLOSED_HOLDING if find.strip() else CLOSED, limit, offset, find)
 
 
