@@ -47,7 +47,7 @@ def _typed(terminal: Terminal, label: str) -> list[float]:
     taken = []
     for key in label.lower():
         taken.append(_painted(terminal, key))
-    _painted(terminal, "esc")
+    _painted(terminal, "ctrl+u")  # not esc: an application waits after it to see whether more of a key comes
     return taken
 
 
