@@ -104,7 +104,7 @@ class ChoiceField(Widget, Generic[Value], can_focus=True):
     def watch_chosen(self) -> None:
         """Tell."""
         if self.is_mounted:
-            self.post_message(self.Changed(self))  # type: ignore[arg-type]
+            self.post_message(self.Changed(self))  # type: ignore[arg-type]  # Changed is generic by its owner
 
     def render(self) -> Content:
         """The label and the words, the chosen one in brackets."""
