@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -8,6 +9,7 @@ from textual.widgets import Input
 
 from store.care import visits
 from store.knowledge.words import Moment, Status
+from store.record.episodes import revise_episode
 from tests.helpers.fit import misfits, text_of
 from tests.screens.visit_stage import VisitStage, staged
 from tui.screens.trials import TrialsScreen
@@ -70,6 +72,15 @@ async def test_the_uninjured_side_first_and_its_word_fills_the_screen(tmp_path: 
         assert "◀ uninjured" in text
         assert "Barefoot, facing the wall" in text
         assert "Not while standing on the leg hurts." in text
+
+
+async def test_a_caution_in_force_comes_first_with_its_mark(tmp_path: Path) -> None:
+    app = stage(tmp_path)
+    told = replace(app.care.episode(app.episode.id), loss_of_feeling=True)
+    revise_episode(app.care.record, told, by="AB", because="asked")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await shown(pilot)
+        assert "! Loss of feeling in foot or leg: pain does not warn." in text_of(app)
 
 
 async def test_a_value_and_enter_moves_on_and_at_the_end_it_goes_back(tmp_path: Path) -> None:

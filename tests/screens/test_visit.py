@@ -88,7 +88,7 @@ async def test_what_has_changed_is_typed_with_space_between_and_consent_saves(ap
         await pilot.press(*"5", "space", *"7", "space", *"6", "space", "y")
         await shown(pilot)
         text = text_of(app)
-        assert "saved pain 2 worst 4 morning 1 gaveway 0 home 5/7 confidence 6 consent y" in text
+        assert "✓ saved what has changed   u undo" in text
         assert "✓ what has changed" in text
         assert "home programme 5 of 7 days" in text
         assert at_cursor(app) == "lunge"

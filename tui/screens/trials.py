@@ -341,5 +341,5 @@ def _so_far(taking: TrialPass, side: SideTrials) -> Content:
 
 def _caution(one: Warned) -> Content:
     if one.in_force:
-        return parts((f"{FLAG} {one.because}: ", mark(Role.LOSS, bold=True)), (one.says, mark(Role.INK)))
+        return parts((f"{FLAG} ", mark(Role.LOSS, bold=True)), (one.text, mark(Role.INK)))
     return parts((one.says, _QUIET))

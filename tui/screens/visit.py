@@ -415,7 +415,7 @@ class VisitScreen(KeyedScreen[None]):
             return
         self._put_away(saved=True)
         self._read(onward=True)
-        self.say(f"saved {line}", Kind.SAVED, undo=True)
+        self.say("saved what has changed", Kind.SAVED, undo=True)
 
     def _put_away(self, *, saved: bool) -> None:
         form = self.query_one(SaidForm)
