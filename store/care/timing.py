@@ -20,7 +20,7 @@ from store.care.live_bout import Instant, LiveBout
 from store.knowledge.kinds import Activity
 from store.knowledge.words import BoutKind, BoutRow, Side, Visit
 from store.record import bouts
-from store.record.file import open_record
+from store.record.file import open_again
 
 __all__ = [
     "GAP_MS", "LAST_S", "BoutKind", "BoutPlan", "Cue", "Ended", "Guard", "Instant", "LiveBout", "Mode", "Outcome",
@@ -91,7 +91,7 @@ def own_hand(care: Care) -> Care:
 
     A bout is kept through it, so that a slow disk holds up neither the cues nor the keys.
     """
-    return replace(care, record=open_record(care.record.path, care.clock))
+    return replace(care, record=open_again(care.record))
 
 
 def unfinished(care: Care, visit: Visit) -> tuple[BoutRow, ...]:

@@ -17,7 +17,7 @@ from store.record.handle import Record
 from store.record.place import check_header, check_writable, default_path, on_share, unsettled
 from store.record.uuid7 import PROCESS_IDS, Ids
 
-__all__ = ["Record", "RecordFault", "default_path", "needs_passphrase", "open_record"]
+__all__ = ["Record", "RecordFault", "default_path", "needs_passphrase", "open_again", "open_record"]
 
 LEAST_SQLITE = (3, 37)
 """The first with STRICT tables."""
@@ -47,7 +47,7 @@ def open_record(
     try:
         there = stands(access, create=create and not read_only)
         if read_only:
-            return Record(path, clock, _open_to_read(access), ids, read_only=True)
+            return Record(access, clock, _open_to_read(access), ids, read_only=True)
         check_writable(path)
         if not there:
             _make_empty(path)
@@ -56,12 +56,35 @@ def open_record(
             db.execute("PRAGMA synchronous = FULL")
             _bring_up(db, access, clock)
             _set_journal(db, path)
-            return Record(path, clock, db, ids, read_only=False)
+            return Record(access, clock, db, ids, read_only=False)
         except BaseException:
             db.close()
             raise
     except Exception as error:
         found = fault_of(error, path)
+        if found is None:
+            raise
+        raise found from error
+
+
+def open_again(record: Record) -> Record:
+    """Another connection to a record that this process has open, for a thread of its own. Raises RecordFault.
+
+    It reads no byte of the file but through SQLite: when a process closes any handle of a file, the system drops
+    all its locks on it (POSIX), and the next program that closes the record would take its journal away.
+    """
+    if record.read_only:
+        raise fault(FaultKind.READ_ONLY, record.path)
+    try:
+        db = record.access.connect("rw")
+        try:
+            db.execute("PRAGMA synchronous = FULL")
+            return Record(record.access, record.clock, db, record.ids, read_only=False)
+        except BaseException:
+            db.close()
+            raise
+    except Exception as error:
+        found = fault_of(error, record.path)
         if found is None:
             raise
         raise found from error

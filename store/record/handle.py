@@ -5,11 +5,11 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from pathlib import Path
 from types import TracebackType
 from typing import Any
 
 from store.knowledge.time import Clock
+from store.record.access import Access
 from store.record.faults import FaultKind, RecordFault, fault, fault_of
 from store.record.uuid7 import Ids
 
@@ -23,8 +23,9 @@ _PART = ("SAVEPOINT part", "RELEASE part", ["ROLLBACK TO part", "RELEASE part"])
 class Record:
     """An open file. Belongs to the thread that opened it; `journal` is the journal mode in force."""
 
-    def __init__(self, path: Path, clock: Clock, db: sqlite3.Connection, ids: Ids, *, read_only: bool) -> None:
-        self.path = path
+    def __init__(self, access: Access, clock: Clock, db: sqlite3.Connection, ids: Ids, *, read_only: bool) -> None:
+        self.access = access
+        self.path = access.path
         self.clock = clock
         self.db = db
         self.ids = ids
