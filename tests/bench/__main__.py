@@ -14,13 +14,15 @@ from collections.abc import Callable, Sequence
 from dataclasses import asdict
 from pathlib import Path
 
-from tests.bench import memory, save, search, standing, start
+from tests.bench import cues, keys, memory, save, search, standing, start
 from tests.bench.filled import LARGE, SMALL
 from tests.bench.lines import Line, Waits, table
 from tests.bench.place import Place, disk_of
 
 ARMS: dict[str, Callable[[Place], Sequence[Line | Waits]]] = {
     "start": start.lines,
+    "keys": keys.lines,
+    "cues": cues.lines,
     "standing": standing.lines,
     "save": save.lines,
     "search": search.lines,

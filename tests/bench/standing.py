@@ -29,7 +29,7 @@ class Listening(Record):
     """A record that remembers what it was asked."""
 
     def __init__(self, under: Record) -> None:
-        super().__init__(under.path, under.clock, under.db, under.ids, read_only=True)
+        super().__init__(under.access, under.clock, under.db, under.ids, read_only=True)
         self.asked: Asked = []
 
     def read(self, sql: str, values: Values) -> list[Row]:

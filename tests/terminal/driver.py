@@ -163,6 +163,11 @@ class Terminal:
         self._until(came, within, repr(pattern))
         return self._when(ends[0])
 
+    def wait_bells(self, count: int, within: float = PATIENCE_S) -> list[float]:
+        """Wait for so many bells since the start; when each came. Raises Missed."""
+        self._until(lambda: len(self.bells()) >= count, within, f"{count} bells")
+        return self.bells()[:count]
+
     def wait_exit(self, within: float = PATIENCE_S) -> int:
         """Wait for the end of the program; its status, or minus the signal that ended it. Raises Missed."""
         self._until(lambda: self._process.poll() is not None, within, "the program to end")

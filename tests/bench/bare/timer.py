@@ -1,12 +1,13 @@
 """Peer: a bare event loop that rings at fixed instants while it repaints a line ten times a second.
 
-Arguments: seconds between bells, how many.
+Arguments: seconds between bells, how many. It prints the instant of the first, on `time.perf_counter`.
 """
 
 from __future__ import annotations
 
 import asyncio
 import sys
+import time
 
 _REPAINT_S = 0.1
 
@@ -14,6 +15,7 @@ _REPAINT_S = 0.1
 async def ring(every: float, count: int) -> None:
     loop = asyncio.get_running_loop()
     start = loop.time() + 1.0
+    print(f"start {start - loop.time() + time.perf_counter():.6f}", flush=True)
     over = asyncio.Event()
 
     def bell() -> None:
