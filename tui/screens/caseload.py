@@ -58,9 +58,6 @@ class CaseloadScreen(KeyedScreen[None]):
     CaseloadScreen #find {
         width: 1fr; height: 1; border: none; padding: 0; margin: 0 2 0 1; background: $ground; color: $ink;
     }
-    CaseloadScreen #empty { height: 1fr; padding: 1 3; display: none; color: $quiet; }
-    CaseloadScreen.-empty #empty { display: block; }
-    CaseloadScreen.-empty CaseloadList { display: none; }
     """
 
     def __init__(self) -> None:
@@ -78,7 +75,6 @@ class CaseloadScreen(KeyedScreen[None]):
             yield Static(id="count")
         yield RuleLine()
         yield CaseloadList()
-        yield Static(id="empty")
         yield RuleLine()
         yield MessageLine()
         yield KeyLine()
@@ -131,9 +127,8 @@ class CaseloadScreen(KeyedScreen[None]):
         wanted = max(PAGE, len(self.people.rows)) if keep else PAGE
         rows = self._rows(wanted, 0, 0)
         self.people.show(rows, keep=keep)
-        self.set_class(not rows, "-empty")
         if not rows:
-            self.query_one("#empty", Static).update(self._empty_text())
+            self.people.empty = self._empty_text()
         self._fill_gaps()
         self.refresh_keys()
 

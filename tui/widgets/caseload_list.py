@@ -8,18 +8,19 @@ from dataclasses import dataclass
 from rich.cells import cell_len, set_cell_size
 from rich.segment import Segment
 from textual import events
-from textual.geometry import Size
 from textual.message import Message
 from textual.reactive import reactive
-from textual.scroll_view import ScrollView
 from textual.strip import Strip
+from textual.widget import Widget
 
 from store.care.caseload import CaseloadRow
 from store.care.in_words import visible
 from store.knowledge.words import Side
 from tui.widgets.look import CURSOR, Role, paint, side_head, side_role
+from tui.widgets.page_of_words import wrapped
 
 WAITING = "…"
+WHEEL = 3  # rows a notch
 _BLANKS = 10  # of the cursor, and between the columns
 Piece = tuple[str, Role, bool]  # text, colour, bold
 
@@ -104,16 +105,22 @@ def header_pieces(columns: Columns) -> list[Piece]:
     return [(fitted(name, cells), Role.QUIET, False) for name, cells in names]
 
 
-class CaseloadList(ScrollView, can_focus=False):
-    """The rows, with a cursor that the screen moves: the field above keeps the focus."""
+class CaseloadList(Widget):
+    """The rows, with a cursor that the screen moves: the field above keeps the focus.
+
+    It scrolls by itself and has no bar: a new set of rows then costs a paint, and no layout of the screen. An
+    arrow in the margin says that there is more above or below. `empty` is what is said where there are no rows.
+    """
 
     DEFAULT_CSS = """
-    CaseloadList { height: 1fr; width: 1fr; padding: 0 1; scrollbar-size-vertical: 1; background: $ground; }
+    CaseloadList { height: 1fr; width: 1fr; padding: 0 1; background: $ground; }
     """
 
     rows: reactive[tuple[CaseloadRow, ...]] = reactive(())
     cursor: reactive[int] = reactive(0)
+    top: reactive[int] = reactive(0)
     gaps: reactive[Mapping[str, str]] = reactive({})
+    empty: reactive[str] = reactive("")
 
     class Moved(Message):
         """The cursor or the part in sight moved: more rows, or gaps, may be wanted."""
@@ -129,13 +136,12 @@ class CaseloadList(ScrollView, can_focus=False):
     @property
     def room(self) -> int:
         """Rows that fit under the header."""
-        return max(self.scrollable_content_region.height - 1, 1)
+        return max(self.content_size.height - 1, 1)
 
     @property
     def in_sight(self) -> Sequence[CaseloadRow]:
         """The rows on show."""
-        top = round(self.scroll_y)
-        return self.rows[top : top + self.room]
+        return self.rows[self.top : self.top + self.room]
 
     def show(self, rows: Sequence[CaseloadRow], *, keep: bool) -> None:
         """Show other rows; the cursor stays with its episode where `keep` and it is still there."""
@@ -143,9 +149,8 @@ class CaseloadList(ScrollView, can_focus=False):
         ids = [row.episode for row in rows]
         self.set_reactive(CaseloadList.cursor, ids.index(held) if held is not None and held in ids else 0)
         self.rows = tuple(rows)
-        self.virtual_size = Size(1, len(rows) + 1)
         self._into_sight()
-        self.refresh()
+        self.refresh()  # also where the rows are the same: what is typed is seen to be answered
 
     def move(self, by: int) -> None:
         """Move the cursor, and stop at the ends."""
@@ -155,12 +160,7 @@ class CaseloadList(ScrollView, can_focus=False):
     def watch_cursor(self) -> None:
         """Bring the cursor into sight and tell of it."""
         self._into_sight()
-        self.refresh()
         self.post_message(self.Moved())
-
-    def watch_gaps(self) -> None:
-        """Draw what has been worked out."""
-        self.refresh()
 
     def on_resize(self) -> None:
         """Keep the cursor in sight."""
@@ -170,34 +170,55 @@ class CaseloadList(ScrollView, can_focus=False):
     def on_click(self, event: events.Click) -> None:
         """A click chooses a row; on the chosen one it opens it."""
         offset = event.get_content_offset(self)
-        at = offset.y - 1 + round(self.scroll_y) if offset is not None and offset.y >= 1 else -1
+        at = offset.y - 1 + self.top if offset is not None and offset.y >= 1 else -1
         if 0 <= at < len(self.rows):
             if at == self.cursor:
                 self.post_message(self.Opened())
             self.cursor = at
 
-    def watch_scroll_y(self, old_value: float, new_value: float) -> None:
-        """Scrolled by the wheel: other rows are in sight."""
-        super().watch_scroll_y(old_value, new_value)
+    def on_mouse_scroll_down(self) -> None:
+        """The wheel moves what is in sight."""
+        self._scroll(WHEEL)
+
+    def on_mouse_scroll_up(self) -> None:
+        """The wheel moves what is in sight."""
+        self._scroll(-WHEEL)
+
+    def _scroll(self, by: int) -> None:
+        self.top = min(max(self.top + by, 0), max(len(self.rows) - self.room, 0))
         self.post_message(self.Moved())
 
     def _into_sight(self) -> None:
-        top = round(self.scroll_y)
-        if not top <= self.cursor < top + self.room:
-            self.scroll_to(y=self.cursor if self.cursor < top else self.cursor - self.room + 1, animate=False)
+        top = min(self.top, max(len(self.rows) - self.room, 0))
+        if self.cursor < top:
+            top = self.cursor
+        elif self.cursor >= top + self.room:
+            top = self.cursor - self.room + 1
+        self.top = top
+
+    def _margin(self, at: int) -> str:
+        """An arrow beside the first and the last row in sight where there are more beyond."""
+        if at == self.top > 0:
+            return "↑ "
+        return "↓ " if at == self.top + self.room - 1 and at + 1 < len(self.rows) else ""
 
     def render_line(self, y: int) -> Strip:
         """The header, or the row that stands at this line."""
-        width = self.scrollable_content_region.width
+        width = self.content_size.width
         columns = columns_of(width)
-        at = y - 1 + round(self.scroll_y)
+        at = y - 1 + self.top
+        row = self.rows[at] if y and at < len(self.rows) else None
+        ground = Role.SHEET if row is not None and at == self.cursor else Role.GROUND
         pieces: list[Piece] = []
-        if y == 0:
-            pieces = header_pieces(columns)
-        elif at < len(self.rows):
-            row = self.rows[at]
+        if row is not None:
             gap = self.gaps.get(row.episode or "", WAITING) if row.is_open else ""
             pieces = row_pieces(row, gap, columns, at_cursor=at == self.cursor)
-        ground = Role.SHEET if y and at == self.cursor and at < len(self.rows) else Role.GROUND
+            if at != self.cursor and self._margin(at):
+                pieces[0] = (self._margin(at), Role.QUIET, False)
+        elif not self.rows:
+            lines = ["", *(part for line in self.empty.splitlines() for part in wrapped(line, width - 2))]
+            pieces = [("  ", Role.INK, False), (lines[y], Role.QUIET, False)] if y < len(lines) else []
+        elif y == 0:
+            pieces = header_pieces(columns)
         segments = [Segment(text, paint(self.app, role, bold=bold, on=ground)) for text, role, bold in pieces]
         return Strip(segments).adjust_cell_length(width, paint(self.app, Role.INK, on=ground))
