@@ -34,7 +34,9 @@ def main() -> None:
     """Run the arms that were asked for and print the table."""
     options = _options()
     with tempfile.TemporaryDirectory(prefix="bench-", dir=options.folder) as folder:
-        print(f"Python {platform.python_version()}, SQLite {sqlite3.sqlite_version}, {os.cpu_count()} cores")
+        print(
+            f"Python {platform.python_version()}, SQLite {sqlite3.sqlite_version}, {os.cpu_count()} cores, {_busy()}"
+        )
         print(f"disk: {disk_of(Path(folder))}; medians of {options.runs}")
         print(f"{LARGE.in_words}\n{SMALL.in_words}", flush=True)
         place = Place.make(Path(folder), options.runs)
@@ -42,9 +44,14 @@ def main() -> None:
         for name in options.only or ARMS:
             print(f"{name} ...", file=sys.stderr, flush=True)
             found += _measured(name, place)
-    print("\n" + table(found))
+    print(f"\n{table(found)}\nat the end {_busy()}")
     if options.json:
         options.json.write_text(json.dumps([_plain(line) for line in found], indent=1))
+
+
+def _busy() -> str:
+    """How busy the machine is: the figures of a busy one say little."""
+    return f"load {os.getloadavg()[0]:.2f}" if hasattr(os, "getloadavg") else "load unknown"
 
 
 def _measured(name: str, place: Place) -> Sequence[Line | Waits]:

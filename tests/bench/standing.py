@@ -29,8 +29,9 @@ class Listening(Record):
     """A record that remembers what it was asked."""
 
     def __init__(self, under: Record) -> None:
-        super().__init__(under.access, under.clock, under.db, under.ids, read_only=True)
         self.asked: Asked = []
+        super().__init__(under.access, under.clock, under.db, under.ids, read_only=True)
+        self.asked.clear()  # what it asks to open is not a standing's
 
     def read(self, sql: str, values: Values) -> list[Row]:
         self.asked.append((sql, values))
