@@ -126,8 +126,10 @@ class Driver:
     def _repaint(self) -> None:
         """Ten times a second, half-way between the instants at which something happens."""
         self._changed()
-        into_ms = (self.bout.now_ms() + REPAINT_MS // 2) % REPAINT_MS
-        self._repaints = asyncio.get_running_loop().call_later((REPAINT_MS - into_ms) / 1000, self._repaint)
+        wait_ms = REPAINT_MS - (self.bout.now_ms() + REPAINT_MS // 2) % REPAINT_MS
+        if wait_ms < REPAINT_MS // 2:
+            wait_ms += REPAINT_MS
+        self._repaints = asyncio.get_running_loop().call_later(wait_ms / 1000, self._repaint)
 
     # acts
 

@@ -68,12 +68,14 @@ class BoutScreen(KeyedScreen[None]):
         self._begins = False
         self._leaves = False
         self._hand: Hand | None = None
+        self._keys: tuple[Command, ...] = ()
+        self._head, self._stage = HeadLine(), BoutStage()
 
     def compose(self) -> ComposeResult:
         """Head, stage, messages, keys."""
-        yield HeadLine()
+        yield self._head
         yield RuleLine()
-        yield BoutStage()
+        yield self._stage
         yield RuleLine()
         yield MessageLine()
         yield KeyLine()
@@ -168,21 +170,26 @@ class BoutScreen(KeyedScreen[None]):
     def paint(self) -> None:
         """Show the bout as it stands."""
         view = self.view
-        if view is None or self._plan is None or self.found is None or not self.is_current:
+        if view is None or self._plan is None or self.found is None:
+            return
+        if not self.is_current or not self._stage.is_attached:
             return
         live, slow = (self.driver.bout, self.driver.slow) if self.driver is not None else (None, False)
         self._show_head(self.found)
-        self.query_one(BoutStage).show(Scene(self.found, self._plan, view, self.dose, self.chosen, live, slow))
-        self.refresh_keys()
+        self._stage.show(Scene(self.found, self._plan, view, self.dose, self.chosen, live, slow))
+        keys = tuple(keys_of(view, bell=self.shell.sounder.on, chosen=self.chosen))
+        if keys != self._keys:
+            self._keys = keys
+            self.refresh_keys()
 
     def _show_head(self, found: Setting) -> None:
         gone = self.shell.clock.now().at - found.visit.started.at
         minutes = max(0, int(gone.total_seconds() // 60))
         name = parts(found.activity.name, (f"  {found.activity.surface}", mark(Role.QUIET)))
         row = (name, parts((f"visit {minutes} of {found.visit.slot_min} min", mark(Role.QUIET))))
-        head = self.query_one(HeadLine)
-        if not head.rows or [each.plain for each in head.rows[0]] != [each.plain for each in row]:
-            head.show(row)
+        shown = self._head.rows
+        if not shown or [each.plain for each in shown[0]] != [each.plain for each in row]:
+            self._head.show(row)
 
     def keys_now(self) -> Sequence[Command]:
         """What the pedal does now, and the other keys of this state."""
@@ -305,7 +312,7 @@ class BoutScreen(KeyedScreen[None]):
 
     def action_read(self, pages: int) -> None:
         """Turn the page of what is read before the start."""
-        self.query_one(BoutStage).turn_page(pages)
+        self._stage.turn_page(pages)
 
     def do_sound(self) -> None:
         """The bell off, or on again."""

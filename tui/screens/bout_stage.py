@@ -57,19 +57,27 @@ class BoutStage(Vertical):
     BoutStage.-done.-shifts ControlCross, BoutStage.-done.-shifts #fill { display: block; }
     """
 
+    def __init__(self) -> None:
+        super().__init__()
+        self._side, self._clock = BigWord(id="side"), BigWord(id="clock")
+        self._giant, self._bar = BigWord(id="giant"), PhaseBar()
+        self._read, self._ready = VerticalScroll(id="ready", can_focus=False), Lines()
+        self._result, self._told = Lines(id="result"), Lines(id="told")
+        self._cross = ControlCross()
+
     def compose(self) -> ComposeResult:
         """Side and seconds, the giant word, the bar; what is read before and after; the lines."""
         with Horizontal(id="top"):
-            yield BigWord(id="side")
-            yield BigWord(id="clock")
-        yield BigWord(id="giant")
-        yield PhaseBar()
-        with VerticalScroll(id="ready", can_focus=False):
-            yield Lines()
-        yield Lines(id="result")
-        yield ControlCross()
+            yield self._side
+            yield self._clock
+        yield self._giant
+        yield self._bar
+        with self._read:
+            yield self._ready
+        yield self._result
+        yield self._cross
         yield Static(id="fill")
-        yield Lines(id="told")
+        yield self._told
 
     def show(self, scene: Scene) -> None:
         """Show a scene."""
@@ -78,22 +86,21 @@ class BoutStage(Vertical):
         self.set_class(view.mode is Mode.DONE, "-done")
         self.set_class(plan.kind is BoutKind.SHIFTS, "-shifts")
         shown = face(plan, view)
-        _put(self.query_one("#side", BigWord), shown.side)
-        _put(self.query_one("#clock", BigWord), shown.clock)
+        _put(self._side, shown.side)
+        _put(self._clock, shown.clock)
         if view.mode is Mode.READY:
             self._show_ready(scene)
             return
-        _put(self.query_one("#giant", BigWord), shown.giant)
+        _put(self._giant, shown.giant)
         if view.mode is Mode.DONE:
             self._show_result(scene)
         else:
-            self.query_one(PhaseBar).bar = shown.bar
-            self.query_one("#told", Lines).show(*self._told(scene))
+            self._bar.bar = shown.bar
+            self._told.show(*self._lines(scene))
 
     def turn_page(self, pages: int) -> None:
         """Scroll what is read before the start."""
-        read = self.query_one("#ready", VerticalScroll)
-        read.scroll_relative(y=pages * max(read.size.height - 1, 1), animate=False)
+        self._read.scroll_relative(y=pages * max(self._read.size.height - 1, 1), animate=False)
 
     @property
     def _width(self) -> int:
@@ -103,9 +110,9 @@ class BoutStage(Vertical):
         text = ready_text(
             scene.found, scene.dose, scene.chosen, self._width - 2, own_protocol=scene.plan.own_protocol
         )
-        self.query_one("#ready Lines", Lines).show(*text)
+        self._ready.show(*text)
 
-    def _told(self, scene: Scene) -> tuple[Content, ...]:
+    def _lines(self, scene: Scene) -> tuple[Content, ...]:
         return (
             pace_line(scene.view, scene.dose, scene.chosen, self._width),
             cue_line(scene.found.activity, self._width),
@@ -115,9 +122,9 @@ class BoutStage(Vertical):
 
     def _show_result(self, scene: Scene) -> None:
         if scene.live is not None:
-            self.query_one("#result", Lines).show(*done_lines(scene.live, scene.view, self._width))
-            self.query_one(ControlCross).feet = feet_of(scene.plan, scene.view.done)
-        self.query_one("#told", Lines).show(ask_line(scene.view, self._width, slow=scene.slow))
+            self._result.show(*done_lines(scene.live, scene.view, self._width))
+            self._cross.feet = feet_of(scene.plan, scene.view.done)
+        self._told.show(ask_line(scene.view, self._width, slow=scene.slow))
 
 
 def _put(widget: BigWord, giant: Giant) -> None:
