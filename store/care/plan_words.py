@@ -34,8 +34,7 @@ def step_name(care: Care, step: Step) -> str:
     if step.kind in NAMES:
         return NAMES[step.kind]
     if step.kind == "activity":
-        activity = care.knowledge.activities.get(step.ref)
-        return activity.name if activity else step.ref
+        return activity_name(care, step.ref)
     measure = care.knowledge.measures.get(step.ref)
     name = measure.name if measure else step.ref
     return f"{name}, re-test" if step.kind == "retest" else name
@@ -71,6 +70,12 @@ def step_word(care: Care, step: Step) -> str:
         return activity_word(care, step.ref)
     measure = care.knowledge.measures.get(step.ref)
     return measure.name.split(",")[0] if measure else ""
+
+
+def activity_name(care: Care, activity_id: str) -> str:
+    """What an activity is called; one that this copy does not know, by its id."""
+    activity = care.knowledge.activities.get(activity_id)
+    return activity.name if activity else activity_id
 
 
 def activity_word(care: Care, activity_id: str) -> str:
@@ -159,14 +164,15 @@ def _activity_says(care: Care, step: Step, bouts: Sequence[BoutRow], injured: Si
     own = [bout for bout in bouts if bout.activity == step.ref]
     ended = [bout for bout in own if bout.ended is not None]
     if ended:
-        return "; ".join(_bout_says(care, bout) for bout in ended)
+        return "; ".join(bout_says(care, bout) for bout in ended)
     if own:
         return "left paused"
     activity = care.knowledge.activities.get(step.ref)
     return dose_words(activity, injured) if activity else "not known to this copy"
 
 
-def _bout_says(care: Care, bout: BoutRow) -> str:
+def bout_says(care: Care, bout: BoutRow) -> str:
+    """What an ended bout came to, in a few words."""
     try:
         return bout_text(care, bout)
     except CareFault:

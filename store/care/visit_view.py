@@ -10,7 +10,7 @@ from store.care import visits as visiting
 from store.care.care import Care
 from store.care.faults import CareFault
 from store.care.plan import PlanLine, Slot
-from store.care.plan_words import said_now, step_name, step_says, was_said
+from store.care.plan_words import activity_name, bout_says, said_now, step_name, step_says, was_said
 from store.care.timing import bout_state
 from store.knowledge.kinds import Measure
 from store.knowledge.words import BoutRow, Episode, Moment, Person, Reading, Side, Visit
@@ -62,8 +62,9 @@ class LastVisit:
 
 @dataclass(frozen=True, slots=True)
 class VisitView:
-    """The visit as it stands. `said` is what the person said, by the words of its line; `last_min` is how many
-    minutes the visit had gone when a step was last finished.
+    """The visit as it stands. `said` is what the person said, by the words of its line; `extra` are bouts that
+    were ended and stand in no plan, by name and what they came to; `last_min` is how many minutes the visit had
+    gone when a step was last finished.
     """
 
     visit: Visit
@@ -73,6 +74,7 @@ class VisitView:
     slot: Slot
     last_min: float
     pairs: tuple[Pair, ...]
+    extra: tuple[tuple[str, str], ...]
     said: dict[str, str]
     last_visit: LastVisit | None
     unfinished: tuple[Unfinished, ...]
@@ -121,6 +123,7 @@ def view(care: Care, visit_id: str) -> VisitView:
         slot=slot,
         last_min=last_min,
         pairs=_pairs(care, visit, taken, hidden),
+        extra=tuple(_extra(care, visit, worked)),
         said=said_now(visit, taken),
         last_visit=_last_visit(care, visit),
         unfinished=tuple(_unfinished(care, row) for row in worked if row.ended is None),
@@ -175,6 +178,12 @@ def _pair(measure: Measure, side: Side | None, taken: Sequence[Reading], hidden:
         return Pair(measure, side, None, after, hidden=before is not None)
     changed = change(before, after, measure, span="within") if before and after else None
     return Pair(measure, side, before, after, change=changed)
+
+
+def _extra(care: Care, visit: Visit, worked: Sequence[BoutRow]) -> list[tuple[str, str]]:
+    planned = {step.ref for step in visit.plan if step.kind == "activity"}
+    ended = [bout for bout in worked if bout.ended is not None and bout.activity not in planned]
+    return [(activity_name(care, bout.activity), bout_says(care, bout)) for bout in ended]
 
 
 def _last_visit(care: Care, visit: Visit) -> LastVisit | None:

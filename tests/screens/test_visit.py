@@ -90,7 +90,8 @@ async def test_what_has_changed_is_typed_with_space_between_and_consent_saves(ap
         text = text_of(app)
         assert "✓ saved what has changed   u undo" in text
         assert "✓ what has changed" in text
-        assert "home programme 5 of 7 days" in text
+        assert "home 5 of 7 days  consent yes" in text
+        assert "pain now 2  worst 4" in text
         assert at_cursor(app) == "lunge"
         values = {one.measure: one.value for one in app.kept}
         assert values == {"pain_now": 2, "pain_worst": 4, "pain_morning": 1, "confidence": 6}
@@ -290,3 +291,15 @@ async def test_esc_goes_back_to_where_it_was_opened(app: VisitStage) -> None:
         await pilot.press("escape")
         await shown(pilot)
         assert not isinstance(app.screen, VisitScreen)
+
+
+async def test_a_bout_beyond_the_plan_is_told_beside_it(app: VisitStage) -> None:
+    live = begin(app.care, app.care.knowledge.activities["heel_raises"], app.care.visit(app.visit_id))
+    live.press()
+    for _ in range(12):
+        app.set_clock.move(1)
+        live.tick()
+    live.end()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await shown(pilot)
+        assert f"{live.plan.name}  " in text_of(app)

@@ -18,7 +18,7 @@ from tests.screens.made import NOW, opened, orienteer
 from tui.app import BothFeetApp
 from tui.widgets import commands
 
-NOTED = {commands.BOUT, commands.CHART, commands.SOURCE}
+NOTED = frozenset({commands.BOUT, commands.CHART, commands.SOURCE})
 
 
 class VisitStage(BothFeetApp):
@@ -27,7 +27,7 @@ class VisitStage(BothFeetApp):
     def __init__(self, care: Care, clock: SetClock, folder: Path, noted: set[str] | None = None) -> None:
         super().__init__(care, clock, theme="dark", log_folder=folder / "logs")
         self.set_clock = clock
-        self.noted = NOTED if noted is None else noted
+        self.noted = set(NOTED if noted is None else noted)
         self.opened: list[tuple[str, dict[str, object]]] = []
         self.episode: Episode
         self.visit_id = ""

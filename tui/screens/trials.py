@@ -13,20 +13,21 @@ from textual.timer import Timer
 from textual.widgets import Input, Static
 
 from store.care.faults import FAULTS
-from store.care.trial_pass import Doubt, SideTrials, TrialPass, start
+from store.care.trial_pass import Doubt, TrialPass, start
 from store.care.visits import minutes_gone
-from store.care.warning import Warned, warned
+from store.care.warning import warned
 from store.knowledge.units import unit_words
 from store.knowledge.words import Moment, Side
 from tui.screens.heads import side_words
+from tui.screens.trials_lines import caution_text, giant_of, so_far
 from tui.widgets import commands
-from tui.widgets.big_word import Aside, BigWord
+from tui.widgets.big_word import BigWord
 from tui.widgets.commands import Command, get, relabelled
 from tui.widgets.field_first import FieldFirst
 from tui.widgets.head_line import HeadLine, RuleLine, parts
 from tui.widgets.key_line import KeyLine
 from tui.widgets.keyed_screen import KeyedScreen
-from tui.widgets.look import FLAG, NOTHING, Role, mark, side_head, side_role
+from tui.widgets.look import Role, mark
 from tui.widgets.message_line import Kind, MessageLine
 from tui.widgets.pad_input import PadInput
 from tui.widgets.whole_sentences import WholeSentences
@@ -110,7 +111,7 @@ class TrialsScreen(FieldFirst, KeyedScreen[None]):
             return
         measure = self.taking.measure
         self.query_one("#unit", Static).update(Content(f"{unit_words(measure.unit)}{self._several()}"))
-        steps = measure.steps or (measure.asks,)
+        steps = [*(measure.steps or (measure.asks,)), *self._timer_hint()]
         self.query_one("#steps", WholeSentences).show([parts((step, mark(Role.INK))) for step in steps])
         self.query_one("#cautions", WholeSentences).show(self._cautions(self.taking))
         self._show()
@@ -120,6 +121,12 @@ class TrialsScreen(FieldFirst, KeyedScreen[None]):
         assert self.taking is not None
         return "   several with spaces" if self.taking.measure.counted > 1 else ""
 
+    def _timer_hint(self) -> list[str]:
+        """A measure that a timer can take says so."""
+        assert self.taking is not None
+        activity = self.shell.care.knowledge.activities.get(self.taking.measure.bout)
+        return [f"The timer can take it too: t in the visit, {activity.name}."] if activity else []
+
     def _cautions(self, taking: TrialPass) -> list[Content]:
         """What of this person is to be minded first, then what is usual."""
         held = taking.subject.standing
@@ -127,7 +134,7 @@ class TrialsScreen(FieldFirst, KeyedScreen[None]):
             return []
         care = self.shell.care
         found = warned(care.knowledge, taking.measure, held.episode, held.person, care.clock.now().on)
-        return [_caution(one) for one in found]
+        return [caution_text(one) for one in found]
 
     # showing
 
@@ -152,29 +159,14 @@ class TrialsScreen(FieldFirst, KeyedScreen[None]):
         taking = self.taking
         assert taking is not None
         self._show_head()
-        word, role, aside = self._giant(taking)
+        word, role, aside = giant_of(taking)
         giant = self.query_one("#giant", BigWord)
         giant.company = ("LEFT", "RIGHT") if word in ("LEFT", "RIGHT") else ()
         giant.show(word, role, aside)
         for side in taking.trials.sides:
             place = "#right" if side.side is Side.RIGHT else "#left"
-            self.query_one(place, Static).update(_so_far(taking, side))
+            self.query_one(place, Static).update(so_far(taking, side))
         self.refresh_keys()
-
-    def _giant(self, taking: TrialPass) -> tuple[str, Role, Aside]:
-        """The side to test now; the measure's name where there are no sides."""
-        if taking.asks_swap:
-            return "SWAPPED", Role.LOSS, (("* swaps them", Role.INK), ("enter keeps them", Role.INK))
-        now = taking.trials.current
-        trial = f"trial {min(len(now.values) + 1, now.wanted)} of {now.wanted}"
-        if now.side is None:
-            return taking.measure.name.split(",")[0].upper(), Role.NOW, ((trial, Role.INK),)
-        word = "injured" if now.side is taking.subject.injured else "uninjured" if taking.subject.injured else ""
-        return (
-            now.side.upper(),
-            side_role(now.side),
-            ((trial, Role.INK), (f"{side_head(now.side)} {word}", side_role(now.side))),
-        )
 
     # keys
 
@@ -322,24 +314,3 @@ class TrialsScreen(FieldFirst, KeyedScreen[None]):
             self.say("This visit belongs to no episode, so there is nothing to compare.")
         else:
             self.shell.open(commands.SOURCE, episode=held.episode.id, measure=self.taking.measure.id)
-
-
-def _so_far(taking: TrialPass, side: SideTrials) -> Content:
-    """One side's trials: those that are in, the one that is wanted now, and those to come."""
-    injured = " injured" if side.side is taking.subject.injured else ""
-    label = f"{side.side}{injured}  " if side.side else ""
-    role = side_role(side.side) if side.side else Role.INK
-    now = side is taking.trials.current and not taking.trials.done
-    words = taking.words(side)
-    waiting = 0 if side.unable else max(side.wanted - len(side.values), 0)
-    pieces = [(label, mark(role, bold=True) if now else _QUIET), ("  ".join(words), mark(role, bold=True))]
-    pieces.append(("  " if words and waiting else "", _QUIET))
-    marks = ["now" if now and at == 0 else NOTHING for at in range(waiting)]
-    pieces.append(("  ".join(marks), mark(Role.NOW, bold=True) if now else _QUIET))
-    return parts(*pieces)
-
-
-def _caution(one: Warned) -> Content:
-    if one.in_force:
-        return parts((f"{FLAG} ", mark(Role.LOSS, bold=True)), (one.text, mark(Role.INK)))
-    return parts((one.says, _QUIET))

@@ -2,39 +2,34 @@
 
 from __future__ import annotations
 
-import math
 from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
-from textual.content import Content
 from textual.strip import Strip
 from textual.timer import Timer
 from textual.widgets import Static
 
 from store.care import visits
-from store.care.dates import time_text
 from store.care.faults import FAULTS
-from store.care.plan import EDGE_MIN, Slot
-from store.care.plan_words import LATER_LONG, activity_word, said_hints, step_word
-from store.care.standing import cautions_of
+from store.care.plan_words import LATER_LONG, activity_word, step_word
 from store.care.undoing import undo
-from store.care.visit_view import ShownLine, Unfinished, VisitView, slot_now, view
+from store.care.visit_view import Unfinished, VisitView, slot_now, view
 from store.knowledge.words import Moment, Step
-from tui.screens.heads import side_words
+from tui.screens.visit_lines import head_rows, next_open, plan_rows
+from tui.screens.visit_said import SaidPanel
 from tui.screens.visit_side import side_lines
 from tui.widgets import commands
 from tui.widgets.big_word import BigWord
 from tui.widgets.commands import Command, get, relabelled
-from tui.widgets.head_line import HeadLine, Row, RuleLine, parts
+from tui.widgets.head_line import HeadLine, RuleLine
 from tui.widgets.key_line import KeyLine
 from tui.widgets.keyed_screen import KeyedScreen
-from tui.widgets.look import FLAG, Role, mark
+from tui.widgets.look import Role
 from tui.widgets.message_line import Kind, MessageLine
-from tui.widgets.plan_list import TALL, PlanList, PlanRow, Stand
-from tui.widgets.said_form import SaidForm
+from tui.widgets.plan_list import TALL, PlanList, Stand
 
 _MOMENTS = {"measure": Moment.BEFORE, "retest": Moment.AFTER}
 _ENDED = "This visit has ended: esc goes back, v starts a new one."
@@ -88,7 +83,6 @@ class VisitScreen(KeyedScreen[None]):
         self.visit = visit
         self.shown: VisitView | None = None
         self._ending = False
-        self._asked = ""
         self._ticking: Timer | None = None
 
     def compose(self) -> ComposeResult:
@@ -102,7 +96,7 @@ class VisitScreen(KeyedScreen[None]):
             with VerticalScroll(id="side", can_focus=False):
                 yield Static(id="side-lines")
         yield RuleLine(id="above-form")
-        yield SaidForm(said_hints(self.shell.care), self._well, self._save_said)
+        yield SaidPanel(self.shell.care, self.visit, self.say, self._said_is_saved)
         yield RuleLine()
         yield MessageLine()
         yield KeyLine()
@@ -132,7 +126,7 @@ class VisitScreen(KeyedScreen[None]):
         elif self.shown is not None:
             slot = slot_now(self.shell.care, self.shown)
             was = self.shown.slot.drop
-            self.query_one(HeadLine).show(*self._head(self.shown, slot))
+            self.query_one(HeadLine).show(*head_rows(self.shown, slot))
             if slot.drop != was:
                 self._read()
 
@@ -145,57 +139,29 @@ class VisitScreen(KeyedScreen[None]):
             return
         plan = self.query_one(PlanList)
         key = plan.chosen.key if plan.chosen else ""
-        rows = [*map(_left_row, shown.unfinished), *(_row(line) for line in shown.lines)]
+        rows = plan_rows(shown)
         keys = [row.key for row in rows]
         at = keys.index(key) if key in keys else 0
         if onward and rows and rows[at].stand not in (Stand.OPEN, Stand.PAUSED):
-            at = _next_open(rows, at)
+            at = next_open(rows, at)
         if onward and shown.unfinished:
             at = 0
         plan.show(rows, at)
         self.query_one("#side-lines", Static).update(side_lines(shown))
-        self.query_one(HeadLine).show(*self._head(shown, shown.slot))
+        self.query_one(HeadLine).show(*head_rows(shown, shown.slot))
         self._show_step()
-
-    def _head(self, shown: VisitView, slot: Slot) -> list[Row]:
-        who = [(shown.person.label, mark(Role.INK, bold=True)), ("  ", mark(Role.QUIET))]
-        ankle = side_words(shown.injured) if shown.injured else Content("")
-        rows: list[Row] = [(parts(*who, ankle), self._time(shown, slot))]
-        warned = []
-        if shown.episode is not None:
-            warned = list(cautions_of(shown.episode))
-        if shown.said.get("consent") == "n":
-            warned.insert(0, "no consent today")
-        if warned:
-            flag = parts((f"{FLAG} ", mark(Role.LOSS, bold=True)), (", ".join(warned), mark(Role.INK)))
-            rows.append((flag, Content("")))
-        return rows
-
-    def _time(self, shown: VisitView, slot: Slot) -> Content:
-        if shown.visit.ended is not None:
-            return parts((f"visit ended {time_text(shown.visit.ended)}", mark(Role.QUIET)))
-        gone = f"{int(slot.gone)}:{int(slot.gone * 60) % 60:02d}"
-        pieces = [("visit ", mark(Role.QUIET)), (gone, mark(Role.INK, bold=True))]
-        pieces.append((f" of {slot.slot}", mark(Role.QUIET)))
-        if slot.over > EDGE_MIN:
-            pieces.append((f"   over by {math.ceil(slot.over - EDGE_MIN)} min", mark(Role.LOSS, bold=True)))
-            dropped = next(
-                (line.name for line in shown.lines if slot.drop and line.line.step.id == slot.drop.id), ""
-            )
-            pieces.append((f": drop {dropped}" if dropped else "", mark(Role.QUIET)))
-        return parts(*pieces)
 
     # keys
 
     def keys_now(self) -> list[str | Command]:
         """The step under the cursor, and what may come between."""
-        if self.query_one(SaidForm).display:
+        if self.query_one(SaidPanel).display:
             return [relabelled(get("open"), "next field"), relabelled(get("back"), "put away")]
         drop = "take back in" if self._stand() is Stand.DROPPED else "leave out"
         next_words = {Stand.PAUSED: "go on"}.get(self._stand() or Stand.OPEN, "next in plan")
         shown: list[str | Command] = [relabelled(get("next"), next_words), "measure", "timer", "undo"]
         shown += [relabelled(get("drop"), drop), relabelled(get("end"), "end visit")]
-        return [*shown, relabelled(get("back"), "episode"), "chart", "source", "note"]
+        return [*shown, "back", "chart", "source", "note"]
 
     def why_not(self, command_id: str) -> str | None:
         """An ended visit takes nothing more; a visit that cannot be read takes nothing."""
@@ -384,72 +350,26 @@ class VisitScreen(KeyedScreen[None]):
         assert self.shown is not None
         self.add_class("-saying")
         self.query_one(MessageLine).clear()
-        self.query_one(SaidForm).begin(self.shown.said)
+        self.query_one(SaidPanel).begin(self.shown.said)
 
-    def _well(self, word: str, text: str) -> bool:
-        """Whether a field can be read; if not, say why."""
-        if not text:
-            return True
-        try:
-            visits.said_asks(self.shell.care, f"{word} {text}")
-        except FAULTS as fault:
-            self.say(str(fault), Kind.WRONG)
-            return False
-        return True
-
-    def _save_said(self, line: str) -> None:
-        """Keep what was said as one act; what is unusual wants sending twice."""
-        if not line:
-            self.say("Nothing new was typed: esc puts this away, d leaves the step out today.")
-            return
-        care = self.shell.care
-        try:
-            asks = visits.said_asks(care, line)
-            if asks and self._asked != line:
-                self._asked = line
-                self.say(f"{' '.join(asks)} Send it again if so.", Kind.WRONG)
-                return
-            visits.said(care, care.visit(self.visit), line)
-        except FAULTS as fault:
-            self.say(str(fault), Kind.WRONG)
-            return
+    def _said_is_saved(self) -> None:
+        """What was said is in the record: on with the plan."""
         self._put_away(saved=True)
         self._read(onward=True)
         self.say("saved what has changed", Kind.SAVED, undo=True)
 
     def _put_away(self, *, saved: bool) -> None:
-        form = self.query_one(SaidForm)
+        form = self.query_one(SaidPanel)
         form.end(saved=saved)
         self.remove_class("-saying")
         self.set_focus(None)
 
     def do_back(self) -> None:
         """Put the form away, else go back to where the visit was opened from."""
-        form = self.query_one(SaidForm)
+        form = self.query_one(SaidPanel)
         if form.display:
             kept = bool(form.typed)
             self._put_away(saved=False)
             self.say("Not saved yet: space comes back to what was typed." if kept else "")
         else:
             self.app.pop_screen()
-
-
-def _row(shown: ShownLine) -> PlanRow:
-    line, step = shown.line, shown.line.step
-    stand = Stand.OPEN
-    if line.later:
-        stand = Stand.LATER
-    elif line.done:
-        stand = Stand.DONE
-    elif step.dropped:
-        stand = Stand.DROPPED
-    return PlanRow(step.id, shown.name, shown.says, stand, step.minutes, shown.drop)
-
-
-def _left_row(left: Unfinished) -> PlanRow:
-    return PlanRow(left.bout.id, left.says, "space goes on", Stand.PAUSED)
-
-
-def _next_open(rows: list[PlanRow], at: int) -> int:
-    order = [*range(at, len(rows)), *range(at)]
-    return next((index for index in order if rows[index].stand is Stand.OPEN), at)

@@ -26,9 +26,10 @@ def side_lines(view: VisitView) -> Content:
         _block(measure, {pair.side: pair for pair in pairs}, view.injured)
         for measure, pairs in groupby(view.pairs, key=lambda pair: pair.measure)
     ]
-    blocks += [_last(view.last_visit)] if view.last_visit else []
+    blocks += [_extra(view)] if view.extra else []
     said = _said(view.said)
     blocks += [said] if said.plain else []
+    blocks += [_last(view.last_visit)] if view.last_visit else []
     return Content("\n\n").join(blocks) if blocks else parts(("nothing measured yet", _QUIET))
 
 
@@ -103,20 +104,23 @@ def _last(last: LastVisit) -> Content:
     return Content("\n").join(lines)
 
 
+def _extra(view: VisitView) -> Content:
+    """Bouts beyond the plan."""
+    return Content("\n").join([parts((f"{name}  ", _QUIET), (says, mark(Role.INK))) for name, says in view.extra])
+
+
 def _said(said: dict[str, str]) -> Content:
-    """Of what was said: what guides the treatment."""
+    """Of what was said: what guides the treatment, in few lines."""
+    home = " of ".join(said["home"].split("/")) + " days" if "home" in said else ""
+    consent = {"y": "yes", "n": "no"}.get(said.get("consent", ""), "")
+    rows = (
+        (("pain now", said.get("pain", "")), ("worst", said.get("worst", ""))),
+        (("next morning", said.get("morning", "")), ("walking", said.get("walk", ""))),
+        (("gave way", said.get("gaveway", "")), ("confidence", said.get("confidence", ""))),
+        (("home", home), ("consent", consent)),
+    )
     lines = []
-    if "consent" in said:
-        lines.append(
-            parts(("consent today ", _QUIET), ("yes" if said["consent"] == "y" else "no", mark(Role.INK)))
-        )
-    if "home" in said:
-        done, planned = said["home"].split("/")
-        lines.append(parts(("home programme ", _QUIET), (f"{done} of {planned} days", mark(Role.INK))))
-    if "morning" in said:
-        lines.append(parts(("next morning ", _QUIET), (f"pain {said['morning']}", mark(Role.INK))))
-    if "gaveway" in said:
-        lines.append(parts(("gave way ", _QUIET), (said["gaveway"], mark(Role.INK))))
-    if "confidence" in said:
-        lines.append(parts(("confidence ", _QUIET), (f"{said['confidence']} of 10", mark(Role.INK))))
+    for row in rows:
+        pieces = [parts((f"{label} ", _QUIET), (value, mark(Role.INK))) for label, value in row if value]
+        lines += [Content("  ").join(pieces)] if pieces else []
     return Content("\n").join(lines)
