@@ -34,9 +34,8 @@ def main() -> None:
     """Run the arms that were asked for and print the table."""
     options = _options()
     with tempfile.TemporaryDirectory(prefix="bench-", dir=options.folder) as folder:
-        print(
-            f"Python {platform.python_version()}, SQLite {sqlite3.sqlite_version}, {os.cpu_count()} cores, {_busy()}"
-        )
+        print(f"Python {platform.python_version()}, SQLite {sqlite3.sqlite_version}")
+        print(f"{os.cpu_count()} cores, {_busy()}")
         print(f"disk: {disk_of(Path(folder))}; medians of {options.runs}")
         print(f"{LARGE.in_words}\n{SMALL.in_words}", flush=True)
         place = Place.make(Path(folder), options.runs)

@@ -7,6 +7,7 @@ import sys
 from contextlib import closing
 from datetime import UTC, datetime
 from pathlib import Path
+from shutil import copyfile
 
 import pytest
 
@@ -30,15 +31,17 @@ HEADLESS: list[list[str]] = [
     ["add", "A.B.", "lunge 10.5 11", "--examiner", "X"],
     ["check"],
     ["backup", "copy.sqlite"],
+    ["merge", "other.sqlite"],
 ]
 
 
 @pytest.fixture
 def file(tmp_path: Path) -> Path:
-    """A record of one invented person."""
+    """A record of one invented person, with a copy of it beside."""
     path = tmp_path / "record.sqlite"
     with closing(open_care(path, SetClock(datetime(2026, 11, 25, 10, tzinfo=UTC)), create=True)) as care:
         new_person(care, "A.B.", form=EpisodeForm(Side.LEFT))
+    copyfile(path, tmp_path / "other.sqlite")
     return path
 
 
