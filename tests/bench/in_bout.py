@@ -16,6 +16,7 @@ from tests.terminal.view import View
 ACTIVITY = "mobilisation, belt"
 PHASE_S = 2.0  # each of its phases, as its dose stands in the table
 COUNTDOWN_S = 3
+_LINES_BEFORE = 3  # of the plan: what has changed, the safety screen, the lunge
 _HELD_S = 0.8  # a press so soon after the screen opened counts as the one before, still held
 _OPEN = "SELECT label FROM episode JOIN person ON person.id = person WHERE closed_at IS NULL ORDER BY episode.id"
 
@@ -40,9 +41,11 @@ class Bouts:
             terminal.wait_until(lambda view: _rows(view) == 1, what=f"only {label}")
             terminal.press("f8")
             terminal.wait_for(ACTIVITY)
-            while ACTIVITY not in terminal.view().line_with("▸"):
+            for _ in range(_LINES_BEFORE):
                 terminal.press("down")
-                terminal.settle()
+            terminal.wait_until(
+                lambda view: ACTIVITY in view.line_with("▸"), what="the cursor on the mobilisation"
+            )
             terminal.press("enter")
             terminal.wait_for("space start")
             terminal.watch(_HELD_S)

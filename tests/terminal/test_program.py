@@ -17,8 +17,10 @@ from store.care.people import EpisodeForm, new_person
 from store.knowledge.time import SetClock
 from store.knowledge.words import Side
 from tests.terminal.driver import Terminal, clean_environment
+from tests.terminal.peek import one, rows
 
 BOTHFEET = Path(sys.executable).with_name("bothfeet")
+BELT = "mobilisation, belt"
 UNDONE = (b"\x1b[?1049l", b"\x1b[?25h", b"\x1b[?1000l", b"\x1b[?1003l", b"\x1b[?2004l")
 """The main screen, a cursor, no mouse reports, no bracketed paste."""
 
@@ -64,6 +66,34 @@ def test_too_small_says_so_and_recovers(program: Terminal) -> None:
     program.resize(120, 40)
     program.wait_gone("enlarge")
     program.wait_for("Q.X.")
+
+
+def test_a_bout_outlives_a_resize_and_a_signal(program: Terminal, file: Path) -> None:
+    program.press("f8")
+    program.wait_for(BELT)
+    for _ in range(3):
+        program.press("down")
+    program.wait_until(lambda view: BELT in view.line_with("▸"), what="the cursor on the mobilisation")
+    program.press("enter")
+    program.wait_for("space start")
+    program.wait_until(lambda _: _pressed_on(program), what="the countdown")
+    program.wait_for("rep 1 of 10")
+    program.resize(50, 15)
+    program.wait_for("enlarge")
+    program.resize(120, 40)
+    program.wait_for("rep 1 of 10", "set 1 of 3")
+    program.kill(signal.SIGTERM)
+    assert program.wait_exit() == 128 + signal.SIGTERM
+    _assert_given_back(program)
+    assert ("began",) in rows(file, "SELECT kind FROM bout_event")
+    assert one(file, "SELECT count(*) FROM bout WHERE ended_at IS NULL AND retracted_at IS NULL") == 1
+
+
+def _pressed_on(program: Terminal) -> bool:
+    """Press again until it counts: a press just after the screen opened is taken for one that is still held."""
+    program.press("space")
+    program.watch(0.8)
+    return program.view().find("to the start") is not None
 
 
 @pytest.mark.parametrize("color", ["truecolor", ""])
