@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import shutil
 import sqlite3
-import tempfile
 from contextlib import closing
 from pathlib import Path
 
@@ -13,7 +12,7 @@ import pytest
 import tui.command
 from store.care.care import open_care
 from tests.command.conftest import Done, Shell
-from tests.faults.plain_user import as_plain_user
+from tests.faults.plain_user import as_plain_user, folder_for_everybody
 
 VERBS: tuple[list[str], ...] = (["show"], ["add", "R.K.", "lunge 10 5"], ["backup"], ["check"], [])
 
@@ -78,9 +77,8 @@ def test_what_is_no_record_is_left_as_it_is(
 
 
 def test_a_file_that_may_only_be_read_is_shown_and_not_added_to(shell: Shell) -> None:
-    folder = Path(tempfile.mkdtemp())  # one that any user may enter, unlike pytest's own
+    folder = folder_for_everybody()
     try:
-        folder.chmod(0o755)
         path = folder / "record.sqlite"
         shutil.copy(shell.path, path)
         path.chmod(0o444)

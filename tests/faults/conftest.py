@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import shutil
-import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -13,6 +12,7 @@ from store.knowledge.time import SetClock
 from store.knowledge.words import Person
 from store.record.file import open_record
 from store.record.people import add_person
+from tests.faults.plain_user import folder_for_everybody
 from tests.record.made import START
 
 
@@ -29,8 +29,7 @@ def path(tmp_path: Path, clock: SetClock) -> Path:
 @pytest.fixture
 def open_folder() -> Iterator[Path]:
     """A folder that any user may enter, unlike pytest's own."""
-    folder = Path(tempfile.mkdtemp())
-    folder.chmod(0o755)
+    folder = folder_for_everybody()
     yield folder
     folder.chmod(0o755)
     shutil.rmtree(folder)

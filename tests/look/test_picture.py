@@ -21,7 +21,7 @@ def test_a_picture_is_the_screen_to_the_edge_of_its_cells_and_nothing_more() -> 
     assert "circle" not in drawn
     assert "clip-path" not in drawn
     texts = "".join(part.text or "" for part in root.iter("{http://www.w3.org/2000/svg}text"))
-    assert "single-leg stance, eyes open" in texts
+    assert "stance test, eyes open" in texts
     assert "█" not in texts  # blocks are drawn as rectangles
 
 
