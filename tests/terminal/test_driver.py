@@ -54,6 +54,8 @@ def test_a_bell_is_told_from_the_end_of_a_title(terminal: Terminal) -> None:
     before = len(terminal.raw)
     terminal.press("ctrl+g")
     at = terminal.wait_raw(b"\x07", since=before)
+    assert terminal.wait_bells(1) == [at]
+    terminal.settle()
     assert terminal.bells() == [at]
 
 
