@@ -13,7 +13,7 @@ NOBODY = 65534
 
 
 def folder_for_everybody() -> Path:
-    """A new folder that any user may enter, unlike pytest's own. Skips the test where no folder above allows it."""
+    """A new folder that any user may enter, unlike pytest's own. Skips the test where nothing above allows it."""
     for above in dict.fromkeys((Path(tempfile.gettempdir()), Path("/tmp"))):
         if all(part.stat().st_mode & 0o001 for part in (above, *above.parents)):
             folder = Path(tempfile.mkdtemp(dir=above))
