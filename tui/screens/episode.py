@@ -35,7 +35,6 @@ from tui.widgets.mirror import MirrorTable
 LATER = "next stage: criteria come in a later version"
 EMPTY = "Nothing has been measured yet: v starts the visit."
 EMPTY_IN_VISIT = "Nothing has been measured yet: v goes back into the visit, m measures."
-ROOM_FOR_RANK = 76
 _NEEDS_ROW = ("chart", "source", "open")
 _NEEDS_OPEN = ("visit", "measure", "timer", "undo")
 
@@ -55,11 +54,11 @@ class EpisodeScreen(KeyedScreen[None]):
     VERTICAL_BREAKPOINTS = [(0, "-low"), (24, "-mid"), (32, "-tall")]  # noqa: RUF012 - Textual's own way
     DEFAULT_CSS = """
     EpisodeScreen MirrorTable { max-height: 5; }
-    EpisodeScreen.-mid MirrorTable { max-height: 8; }
+    EpisodeScreen.-mid MirrorTable { max-height: 6; }
     EpisodeScreen.-tall MirrorTable { max-height: 16; }
     EpisodeScreen GapChart { min-height: 3; }
-    EpisodeScreen #told { height: 1; }
-    EpisodeScreen #later, EpisodeScreen #unknown { height: 1; padding: 0 1; }
+    EpisodeScreen #told { height: 2; }
+    EpisodeScreen #unknown { height: 1; padding: 0 1; }
     EpisodeScreen #unknown, EpisodeScreen #under { display: none; }
     EpisodeScreen.-mid #under, EpisodeScreen.-tall #under { display: block; }
     """
@@ -81,7 +80,6 @@ class EpisodeScreen(KeyedScreen[None]):
         yield RuleLine(id="under")
         yield Static(id="unknown")
         yield HeadLine(id="told")
-        yield Static(parts((LATER, mark(Role.QUIET))), id="later")
         yield MessageLine()
         yield KeyLine()
 
@@ -138,7 +136,7 @@ class EpisodeScreen(KeyedScreen[None]):
         told = self.query_one("#told", HeadLine)
         if held is None or one is None:
             chart.show(None)
-            told.show()
+            told.show((parts(), parts()), (parts((LATER, mark(Role.QUIET))), parts()))
             return
         try:
             drawn = charted(self.shell.care, held, one.measure)
@@ -146,7 +144,7 @@ class EpisodeScreen(KeyedScreen[None]):
             self.say(str(fault), Kind.WRONG)
             return
         chart.show(chart_data(drawn))
-        told.show(_told(held, one, ranked=self.size.width >= ROOM_FOR_RANK))
+        told.show(*_told(held, one))
 
     @property
     def chosen(self) -> MeasureStanding | None:
@@ -242,8 +240,8 @@ class EpisodeScreen(KeyedScreen[None]):
         self._read()
 
 
-def _told(held: Standing, one: MeasureStanding, *, ranked: bool) -> Row:
-    """The change since the first reading, by glyph and word; whether the measure is the main one."""
+def _told(held: Standing, one: MeasureStanding) -> tuple[Row, Row]:
+    """The change since the first reading, by glyph and word; below it what comes next, and the measure's rank."""
     change = one.since_first if not one.hidden else None
     glyph, role = ("", Role.QUIET)
     if change is not None and change.value is not None and change.verdict is not None:
@@ -254,7 +252,7 @@ def _told(held: Standing, one: MeasureStanding, *, ranked: bool) -> Row:
         (f"{glyph} " if glyph else "", mark(role, bold=True)),
         (f"{one.measure.name}: {since_first_text(one)}", mark(Role.INK)),
     )
-    return words, parts((rank if ranked else "", mark(Role.QUIET)))
+    return (words, parts()), (parts((LATER, mark(Role.QUIET))), parts((rank, mark(Role.QUIET))))
 
 
 def _unknown_text(unknown: tuple[str, ...]) -> Content:
