@@ -176,11 +176,11 @@ class LineScreen(FieldFirst, KeyedScreen[None]):
         seen = self.seen
         by_trial = "trial by trial"
         if self._names(self.line):
-            return [relabelled(get("open"), by_trial), "undo", relabelled(get("back"), "visit")]
+            return [relabelled(get("open"), by_trial), "undo", "back"]
         shown: list[str | Command] = [relabelled(get("open"), "save")]
         if seen is not None and seen.swapped:
             shown.append(relabelled(get("swap"), "swap them"))
-        return [*shown, relabelled(get("measure"), by_trial), "undo", relabelled(get("back"), "visit")]
+        return [*shown, relabelled(get("measure"), by_trial), "undo", "back"]
 
     def action_move(self, by: int) -> None:
         """Move the cursor of the list."""
