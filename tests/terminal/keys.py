@@ -41,10 +41,14 @@ def bytes_of(key: str) -> bytes:
 
 @dataclass(slots=True)
 class KeyCount:
-    """Keys sent so far: figures (digits, point, comma, minus, the space between values) apart from the rest."""
+    """Keys sent so far: figures (digits, point, comma, minus, the space between values) apart from the rest.
+
+    `pedal` are those of the rest that a foot can press: a space by itself.
+    """
 
     figures: int = 0
     other: int = 0
+    pedal: int = 0
 
     def add_key(self, key: str) -> None:
         """Count one key pressed by itself: a space alone is the pedal, never a figure."""
@@ -52,6 +56,7 @@ class KeyCount:
             self.figures += 1
         else:
             self.other += 1
+            self.pedal += key in ("space", " ")
 
     def add_text(self, text: str) -> None:
         """Count typed text, where a space between two values is a figure."""

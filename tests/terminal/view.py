@@ -120,6 +120,15 @@ class Eye:
         """Whether the text stands on one line, without the cost of a whole view."""
         return any(text in line for line in self._screen.display)
 
+    def changed(self) -> list[str]:
+        """The lines that were written to since this was asked last."""
+        screen = self._screen
+        lines = [
+            "".join(screen.buffer[row][at].data for at in range(screen.columns)) for row in sorted(screen.dirty)
+        ]
+        screen.dirty.clear()
+        return lines
+
     def view(self) -> View:
         """A still picture of now."""
         screen = self._screen

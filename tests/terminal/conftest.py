@@ -1,0 +1,26 @@
+"""Prints at the end what a test of the terminal found out and wants told: keys counted, instants of kills."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from _pytest.terminal import TerminalReporter
+
+TOLD = "told"
+
+
+@pytest.fixture
+def tell(record_property: Callable[[str, object], None]) -> Callable[[str], None]:
+    """A function that has one line printed at the end of the run, whatever becomes of the test."""
+    return lambda line: record_property(TOLD, line)
+
+
+def pytest_terminal_summary(terminalreporter: TerminalReporter) -> None:
+    """Print what was told."""
+    reports = [report for state in ("passed", "failed") for report in terminalreporter.stats.get(state, [])]
+    lines = [line for report in reports for name, line in getattr(report, "user_properties", ()) if name == TOLD]
+    if lines:
+        terminalreporter.section("told by the terminal tests")
+    for line in lines:
+        terminalreporter.write_line(line)
