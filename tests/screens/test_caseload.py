@@ -7,7 +7,8 @@ import pytest
 from textual.widgets import Input
 
 from store.care import visits
-from store.care.care import open_care
+from store.care.care import name_examiner, open_care
+from store.care.invented import INVENTED
 from store.care.people import EpisodeForm, new_person
 from store.knowledge.time import SetClock
 from store.knowledge.words import Episode, Person, Side
@@ -46,6 +47,15 @@ async def test_the_head_tells_day_time_and_counts(app: Ward) -> None:
         first, second = text_of(app).splitlines()[:2]
         assert first.split() == ["bothfeet", "Wed", "25", "Nov", "2026", "10:38"]
         assert "6 open, 1 seen today" in second
+
+
+async def test_a_record_of_invented_people_says_so(tmp_path: Path) -> None:
+    care, clock = opened(tmp_path)
+    name_examiner(care, INVENTED)
+    app = Theatre(care, clock, tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        assert "invented people" in text_of(app).splitlines()[0]
 
 
 async def test_a_line_has_the_side_in_words_the_week_and_the_widest_gap(app: Ward) -> None:

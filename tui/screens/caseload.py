@@ -17,6 +17,7 @@ from store.care import visits
 from store.care.caseload import CaseloadRow
 from store.care.dates import day_text, time_text
 from store.care.faults import FAULTS
+from store.care.invented import is_invented
 from tui.widgets import commands
 from tui.widgets.caseload_list import CaseloadList
 from tui.widgets.commands import Command
@@ -63,6 +64,7 @@ class CaseloadScreen(KeyedScreen[None]):
     def __init__(self) -> None:
         super().__init__()
         self.closed_too = False
+        self.invented = False
         self._ticking: Timer | None = None
         self._filling: Timer | None = None
 
@@ -117,11 +119,13 @@ class CaseloadScreen(KeyedScreen[None]):
         self._find(keep=keep)
         try:
             counted = listing.count(self.shell.care)
+            self.invented = is_invented(self.shell.care)
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             return
         text = f"{counted.open} open, {counted.seen_today} seen today"
         self.query_one("#count", Static).update(parts((text, mark(Role.QUIET))))
+        self._show_head()
 
     def _find(self, *, keep: bool) -> None:
         wanted = max(PAGE, len(self.people.rows)) if keep else PAGE
@@ -202,7 +206,10 @@ class CaseloadScreen(KeyedScreen[None]):
     def _show_head(self) -> None:
         now = self.shell.clock.now()
         when = parts((f"{day_text(now.on, weekday=True)}  ", mark(Role.QUIET)), (time_text(now), mark(Role.INK)))
-        self.query_one(HeadLine).show((parts(("bothfeet", mark(Role.INK, bold=True))), when))
+        what = "   invented people" if self.invented else ""
+        self.query_one(HeadLine).show(
+            (parts(("bothfeet", mark(Role.INK, bold=True)), (what, mark(Role.QUIET))), when)
+        )
 
     def _empty_text(self) -> str:
         find = self.query_one(Input).value.strip()
