@@ -113,10 +113,8 @@ def add(options: Namespace) -> int:
         person = find_person(care, options.person)
         asked = doubts(care, person, options.said, side)
         try:
-            if asked.says and not options.yes and not _agreed(asked.says):
-                raise CareFault(
-                    f"{' '.join(asked.says)} Nothing was saved: type it again, or add --yes if it is right"
-                )
+            if asked and not options.yes and not _agreed(asked):
+                raise CareFault(f"{' '.join(asked)} Nothing was saved: type it again, or add --yes if it is right")
             keep_examiner(care, options)
         except EOFError:
             raise CareFault("no answer was given, and nothing was saved: type it again") from None

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from store.care import visits as visiting
 from store.care.care import Care
 from store.care.faults import CareFault
@@ -21,13 +19,6 @@ _OF_A_MEASURE = {*Moment, *CONDITIONS, "half_dome", "note"}
 """Words that only a line of one measure has."""
 
 
-@dataclass(frozen=True, slots=True)
-class Doubts:
-    """What wants a yes before it is kept, as sentences; empty when nothing does."""
-
-    says: tuple[str, ...]
-
-
 # what it says
 
 
@@ -41,13 +32,13 @@ def says_much(care: Care, line: str) -> bool:
     return is_said(line) and not of_a_measure
 
 
-def doubts(care: Care, person: Person, line: str, side: Side | None = None) -> Doubts:
-    """What a line would want a yes for. Raises EntryError on one that cannot be read; nothing is kept."""
+def doubts(care: Care, person: Person, line: str, side: Side | None = None) -> tuple[str, ...]:
+    """Sentences on what a line would want a yes for. Keeps nothing. Raises EntryError on one that cannot be read."""
     if says_much(care, line):
-        return Doubts(visiting.said_asks(care, line))
+        return visiting.said_asks(care, line)
     shown = _preview(care, person, line, side)
     swapped = ("The injured side comes out clearly better: are left and right swapped?",) if shown.swapped else ()
-    return Doubts((*shown.asks, *swapped))
+    return (*shown.asks, *swapped)
 
 
 def _preview(care: Care, person: Person, line: str, side: Side | None) -> Preview:

@@ -89,11 +89,6 @@ class LiveBout:
         cue = next_cue(self.plan, self.state, from_ms)
         return None if cue is None else cue.at_ms
 
-    def next_wake_ms(self, *, cue_from_ms: int) -> int | None:
-        """When something happens by itself next: an automatic event or a cue."""
-        both = (self.next_due_ms(), self.next_cue_ms(cue_from_ms))
-        return min((at_ms for at_ms in both if at_ms is not None), default=None)
-
     def cues(self, from_ms: int, to_ms: int) -> tuple[Cue, ...]:
         """The cues due in [from, to)."""
         return cues_between(self.plan, self.state, from_ms, to_ms)

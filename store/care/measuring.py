@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 from store.care import plan as planning
 from store.care import visits as visiting
 from store.care.care import Care
-from store.care.faults import CareFault
 from store.care.history import all_of_measure, versions
 from store.care.in_words import change_text, readings_text, typed_text
 from store.care.measured import course_of
@@ -16,7 +15,6 @@ from store.care.plan import moment_of
 from store.care.standing import Standing, standing
 from store.care.taking import new_readings, value_of_side
 from store.care.trials import Trials, begin
-from store.care.undoing import undo
 from store.care.visit_view import plan_lines
 from store.entry.entry import Entry, line_of
 from store.entry.grammar import parse
@@ -27,7 +25,7 @@ from store.reckon.error import error_for
 from store.reckon.sides import perhaps_swapped
 from store.record import bouts, readings
 
-__all__ = ["Preview", "Saved", "Subject", "preview", "read_line", "save", "save_side", "saved_words", "undo"]
+__all__ = ["Preview", "Saved", "Subject", "preview", "read_line", "save", "save_side", "saved_words"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,14 +148,14 @@ def swapped_line(entry: Entry) -> str:
 
 def save(care: Care, subject: Subject, entry: Entry) -> Saved:
     """Keep an entry's readings, all or none. Raises RecordFault, or CareFault when the visit has ended."""
-    _must_be_open(care, subject)
+    _must_go_on(care, subject)
     kept = readings.add_readings(care.record, _readings(care, subject, entry), by=care.examiner)
     return Saved(saved_words(care, subject, kept, entry.measure), tuple(kept))
 
 
-def _must_be_open(care: Care, subject: Subject) -> None:
-    if subject.visit is not None and care.visit(subject.visit.id).ended is not None:
-        raise CareFault("this visit has ended: start a new one (v)")
+def _must_go_on(care: Care, subject: Subject) -> None:
+    if subject.visit is not None:
+        visiting.must_be_open(care.visit(subject.visit.id))
 
 
 def _readings(care: Care, subject: Subject, entry: Entry) -> list[Reading]:
@@ -223,7 +221,7 @@ def save_side(
 
     A side from which every trial was taken back is only taken back.
     """
-    _must_be_open(care, subject)
+    _must_go_on(care, subject)
     taken = trials.of(side)
     with care.together():
         readings.retract_readings(

@@ -22,8 +22,7 @@ BECAUSE = "taken back by undo"
 def undo(care: Care, visit: Visit) -> str:
     """Take back what was saved last in this visit, and say what. Raises CareFault when there is nothing."""
     visit = care.visit(visit.id)
-    if visit.ended is not None:
-        raise CareFault("this visit has ended: start a new one (v)")
+    visiting.must_be_open(visit)
     last = readings.last_saved(care.record, visit.id)
     ended = [bout for bout in bouts.bouts_of_visit(care.record, visit.id) if bout.ended is not None]
     bout = max(ended, key=lambda one: one.revision, default=None)

@@ -90,11 +90,6 @@ class VisitView:
         """The injured side, where there is an episode."""
         return self.episode.side if self.episode else None
 
-    def next_after(self, at: int) -> int:
-        """The index of the next step that waits, from `at` on and then from the start; `at` when none does."""
-        order = [*range(at, len(self.lines)), *range(at)]
-        return next((index for index in order if self.lines[index].line.open), at)
-
 
 def view(care: Care, visit_id: str) -> VisitView:
     """The visit as it stands now. Raises CareFault when it is not in the record."""

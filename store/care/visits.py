@@ -105,7 +105,7 @@ def said(care: Care, visit: Visit, line: str) -> Visit:
     or CareFault.
     """
     heard = parse_said(line, care.knowledge.find_measure)
-    _must_be_open(visit)
+    must_be_open(visit)
     new = [reading for entry in heard.entries for reading in new_readings(care, visit.person, entry, visit)]
     measures = {reading.measure for reading in new}
     earlier = [
@@ -130,29 +130,21 @@ def said(care: Care, visit: Visit, line: str) -> Visit:
 
 def consent(care: Care, visit: Visit) -> Visit:
     """Keep that the person agrees to today's visit, with the time."""
-    _must_be_open(visit)
+    must_be_open(visit)
     agreed = replace(visit, consent=care.clock.now())
     return visits.revise_visit(care.record, agreed, by=care.examiner, because="consent today")
 
 
 def drop_step(care: Care, visit: Visit, step_id: str) -> Visit:
     """Leave a step of the plan out today, or take it back in."""
-    _must_be_open(visit)
+    must_be_open(visit)
     steps = tuple(replace(step, dropped=not step.dropped) if step.id == step_id else step for step in visit.plan)
-    return visits.revise_visit(care.record, replace(visit, plan=steps), by=care.examiner, because="plan changed")
-
-
-def add_step(care: Care, visit: Visit, step: Step) -> Visit:
-    """Put another step at the end of the working part of the plan: before the first one of a later room."""
-    _must_be_open(visit)
-    at = next((index for index, other in enumerate(visit.plan) if other.kind in {"home", "note"}), len(visit.plan))
-    steps = (*visit.plan[:at], step, *visit.plan[at:])
     return visits.revise_visit(care.record, replace(visit, plan=steps), by=care.examiner, because="plan changed")
 
 
 def end_visit(care: Care, visit: Visit) -> Visit:
     """End the visit: what was blind is shown from now on."""
-    _must_be_open(visit)
+    must_be_open(visit)
     return _end(care, visit, "visit ended", care.clock.now())
 
 
@@ -169,6 +161,7 @@ def _last_act(care: Care, visit: Visit) -> Stamp:
     return max([visit.started, *taken, *worked])
 
 
-def _must_be_open(visit: Visit) -> None:
+def must_be_open(visit: Visit) -> None:
+    """Raise CareFault on a visit that has ended: nothing is saved in it, nor taken back."""
     if visit.ended is not None:
         raise CareFault("this visit has ended: start a new one (v)")

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from store.care import measuring, visits
 from store.care.timing import LiveBout, begin
+from store.care.undoing import undo
 from store.demo import bouts
 from store.demo.body import Body
 from store.demo.clinic import Clinic
@@ -60,7 +61,7 @@ class Session:
 
     def takes_back(self) -> None:
         """Take back what was saved last."""
-        measuring.undo(self.care, self.visit)
+        undo(self.care, self.visit)
         self.clinic.pass_minutes(0.2)
 
     def _typed(self, measure: Measure, side: Side, lift: float) -> str:

@@ -68,9 +68,9 @@ def test_a_fault_while_keeping_takes_the_new_visit_back(
 
 
 def test_a_doubt_keeps_nothing(care: Care, person: Person) -> None:
-    assert len(doubts(care, person, "lunge 25 24").says) == 2
-    assert doubts(care, person, "home 9/7").says == ("home 9/7: more done than planned. Is it right?",)
-    assert doubts(care, person, "lunge 10 5").says == ()
+    assert len(doubts(care, person, "lunge 25 24")) == 2
+    assert doubts(care, person, "home 9/7") == ("home 9/7: more done than planned. Is it right?",)
+    assert doubts(care, person, "lunge 10 5") == ()
     assert readings.readings_of_person(care.record, person.id) == []
 
 

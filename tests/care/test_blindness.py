@@ -14,6 +14,7 @@ from store.care.caseload import widest_gap
 from store.care.origin import origin
 from store.care.shown import episode_text
 from store.care.standing import series, standing
+from store.care.undoing import undo
 from store.knowledge.words import Moment, Side
 from tests.care.begun import Begun, begun
 
@@ -82,10 +83,10 @@ def test_while_a_retest_is_planned_the_preview_of_the_before_values_compares_not
 def test_what_undo_says_holds_the_values_back(tmp_path: Path) -> None:
     now = begun(tmp_path)
     now.line(BEFORE)
-    assert measuring.undo(now.care, now.visit) == "took back lunge left and right"
+    assert undo(now.care, now.visit) == "took back lunge left and right"
     now.line(BEFORE)
     now.line(AFTER)
-    assert measuring.undo(now.care, now.visit) == "took back lunge left and right"
+    assert undo(now.care, now.visit) == "took back lunge left and right"
     assert SECRET.search(everywhere(now)) is None
 
 
@@ -93,7 +94,7 @@ def test_a_retest_after_the_values_were_in_sight_is_not_called_blind(tmp_path: P
     now = begun(tmp_path)
     now.line(BEFORE)
     now.line(AFTER)
-    measuring.undo(now.care, now.visit)
+    undo(now.care, now.visit)
     now.line(AFTER)
     assert not any(one.blind for one in now.kept)
 

@@ -6,10 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from store.care import measuring, visits
+from store.care import visits
 from store.care.care import Care
 from store.care.faults import CareFault
 from store.care.origin import Origin, origin
+from store.care.undoing import undo
 from store.knowledge.words import Episode, Mark, Reading, Side
 from store.record import readings
 from tests.screens.made import opened, orienteer, take, ward
@@ -116,7 +117,7 @@ def test_a_reading_that_was_taken_back_is_named_with_its_reason(begun: tuple[Car
     care, episode = begun
     visit = visits.start_visit(care, episode, planned=False)
     take(care, visit, "lunge r 9.9 9.9 9.9")
-    measuring.undo(care, visit)
+    undo(care, visit)
     page = origin(care, episode.id, "lunge")
     assert "taken back: it was 9.9 until 25 Nov 2026 10:38: taken back by undo by AB" in words_of(page)
     assert "9.9" not in about(page, "right")[0]
@@ -140,7 +141,7 @@ def test_while_a_blind_re_test_waits_no_value_gap_or_change_is_there(begun: tupl
     visit = visits.start_visit(care, episode)
     take(care, visit, "lunge l 10.7 10.7 10.7 r 5.7 5.7 5.7 before")
     take(care, visit, "lunge r 5.9 5.9 5.9 before")
-    measuring.undo(care, visit)
+    undo(care, visit)
     page = origin(care, episode.id, "lunge")
     assert page.hidden
     words = words_of(page)

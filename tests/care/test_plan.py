@@ -8,6 +8,7 @@ import pytest
 from store.care import plan, visits
 from store.care.plan import PlanLine
 from store.knowledge.words import Reading, Step
+from store.record.visits import revise_visit
 from tests.care.begun import Begun, begun, walked
 
 
@@ -50,16 +51,6 @@ def test_a_retest_wants_the_sides_that_were_measured_before(tmp_path: Path) -> N
     now.line("lunge r 5.9 after")
     assert now.line_of("lunge_retest")[1]
     assert now.view.hidden == frozenset()
-
-
-def test_the_cursor_finds_the_next_open_step_and_begins_again_at_the_top(tmp_path: Path) -> None:
-    now = begun(tmp_path)
-    now.line("lunge l 10.2 r 4.8")
-    view = now.view
-    ids = [line.step.id for line in view.plan]
-    assert ids[view.next_after(ids.index("lunge"))] == "mobilisation"
-    assert ids[view.next_after(ids.index("home"))] == "said"
-    assert ids[view.next_after(ids.index("safety"))] == "mobilisation"
 
 
 def test_later_steps_are_greyed_with_a_word_and_left_out_ones_say_so(tmp_path: Path) -> None:
@@ -114,11 +105,12 @@ def test_a_shell_measure_counts_as_before_when_the_plan_is_taken_up(tmp_path: Pa
 
 def test_a_measure_and_an_activity_that_this_copy_lacks_do_not_break_the_plan(tmp_path: Path) -> None:
     now = begun(tmp_path)
-    visits.add_step(now.care, now.visit, Step("odd", "measure", "moon_phase"))
-    visits.add_step(now.care, now.visit, Step("odder", "activity", "levitation"))
+    odd = (Step("odd", "measure", "moon_phase"), Step("odder", "activity", "levitation"))
+    planned = replace(now.visit, plan=(*now.visit.plan, *odd))
+    revise_visit(now.care.record, planned, by="", because="merged from a later version")
     assert now.line_of("odd") == ("not known to this copy", False)
     assert now.line_of("odder") == ("not known to this copy", False)
-    assert now.view.lines[-3].name == "levitation"
+    assert now.view.lines[-1].name == "levitation"
 
 
 def test_pure_lines_need_no_record(tmp_path: Path) -> None:

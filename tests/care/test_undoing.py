@@ -6,7 +6,7 @@ import pytest
 
 from store.care import visits
 from store.care.faults import CareFault
-from store.care.measuring import undo
+from store.care.undoing import undo
 from store.record import amendments, bouts, readings
 from tests.care.begun import begun, walked
 
