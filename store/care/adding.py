@@ -33,7 +33,7 @@ def says_much(care: Care, line: str) -> bool:
 
 
 def doubts(care: Care, person: Person, line: str, side: Side | None = None) -> tuple[str, ...]:
-    """Sentences on what a line would want a yes for. Keeps nothing. Raises EntryError on one that cannot be read."""
+    """What a line would want a yes for, as sentences. Raises EntryError on one that cannot be read."""
     if says_much(care, line):
         return visiting.said_asks(care, line)
     shown = _preview(care, person, line, side)

@@ -6,10 +6,11 @@ from dataclasses import dataclass
 
 from store.care.care import Care
 from store.care.measured import counted_of
-from store.care.standing import Standing, series
+from store.care.standing import Standing, belongs, start_of
 from store.knowledge.kinds import Measure
 from store.knowledge.words import Reading, Side, Status
 from store.reckon.error import error_for
+from store.record import readings
 
 BAR_SEM = 1.96
 """A bar is the value plus and minus so many SEM between visits: 95 of 100 such bars hold the true value."""
@@ -43,12 +44,10 @@ class Charted:
 
 def charted(care: Care, held: Standing, measure: Measure) -> Charted:
     """The chart of one measure of an episode, without what is blind now."""
-    found = series(care, held.episode, measure, held.open_visit)
-    closed = held.episode.closed
-    kept = {
-        side: tuple(one for one in counted_of(taken) if closed is None or one.taken <= closed)
-        for side, taken in ((Side.LEFT, found.left), (Side.RIGHT, found.right), (None, found.single))
-    }
+    shown = _shown(care, held, measure)
+    sides = (Side.LEFT, Side.RIGHT, None)
+    kept = {side: counted_of(one for one in shown if one.side is side) for side in sides}
+    start = start_of(held.episode)
     every = [one for taken in kept.values() for one in taken]
     error = error_for(measure, "between")
     return Charted(
@@ -64,8 +63,15 @@ def charted(care: Care, held: Standing, measure: Measure) -> Charted:
             (cut.figure.value, f"{cut.line} {cut.figure.value:g}") for cut in measure.cut_offs if cut.line
         ),
         hidden=held.of(measure.id).hidden,
-        days={one.id: float((one.taken.on - found.start).days) for one in every},
+        days={one.id: float((one.taken.on - start).days) for one in every},
     )
+
+
+def _shown(care: Care, held: Standing, measure: Measure) -> list[Reading]:
+    """The readings of the measure since the injury and until the episode was closed, none that is blind now."""
+    blind = {visit for visit, measures in held.blind.items() if measure.id in measures}
+    kept = readings.readings_of_person(care.record, held.person.id, measure.id)
+    return [one for one in kept if one.visit not in blind and belongs(one, held.episode)]
 
 
 def _with_value(taken: tuple[Reading, ...]) -> tuple[Reading, ...]:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from store.care import visits as visiting
 from store.care.care import Care
 from store.care.dates import stamp_text
 from store.care.in_words import value_text
-from store.care.standing import Standing
+from store.care.standing import Standing, belongs
 from store.care.statements import Statement
 from store.knowledge.kinds import Measure
 from store.knowledge.words import Amendment, Reading
@@ -23,11 +24,14 @@ def earlier_versions(care: Care, reading: Reading, measure: Measure) -> list[Sta
 
 
 def corrections(care: Care, held: Standing, measure: Measure) -> list[Statement]:
-    """Readings of this measure in this episode that were taken back, the last first."""
-    start = held.episode.injured_on or held.episode.opened.on
+    """Readings of this measure in this episode that were taken back, the last first.
+
+    One of a visit in hand is not told while a re-test is to come: it would uncover what is blind.
+    """
+    blind = {each for each in held.blind if measure.id in visiting.awaiting(care, care.visit(each))}
     taken_back = readings.retracted_of_person(care.record, held.person.id, measure.id)
     found = []
-    for reading in reversed([one for one in taken_back if one.taken.on >= start]):
+    for reading in reversed([one for one in taken_back if one.visit not in blind and belongs(one, held.episode)]):
         about = f"{reading.side or ''} {reading.taken.on.isoformat()}".strip()
         says = f"taken back: it was {value_text(reading, measure)}"
         last = amendments.amendments_of(care.record, "reading", reading.id)[-1:]

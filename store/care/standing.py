@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -11,7 +12,6 @@ from store.care.care import Care
 from store.care.faults import CareFault
 from store.care.measured import MeasureStanding, course_of
 from store.care.people import age
-from store.knowledge.kinds import Measure
 from store.knowledge.words import Episode, Moment, Person, Reading, Side, Visit
 from store.record import episodes, readings
 from store.record.courses import readings_of_courses
@@ -19,7 +19,10 @@ from store.record.courses import readings_of_courses
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """Where one ankle stands: who, since when, and every measure of the table in its order."""
+    """Where one ankle stands: who, since when, and every measure of the table in its order.
+
+    `blind` names the visits in hand, of either ankle, and the measures whose values in them are held back.
+    """
 
     person: Person
     episode: Episode
@@ -33,6 +36,7 @@ class Standing:
     open_visit: Visit | None
     measures: tuple[MeasureStanding, ...]
     both_injured: bool
+    blind: Mapping[str, frozenset[str]]
     unknown: tuple[str, ...] = ()
 
     def of(self, measure_id: str) -> MeasureStanding:
@@ -55,9 +59,11 @@ def standing(care: Care, episode_id: str) -> Standing:
     now = care.clock.now()
     today = now.on
     current = visiting.open_visit(care, episode)
-    both = _both_injured(care, episode)
+    ankles = episodes.episodes_of_person(care.record, person.id)
+    both = _both_injured(episode, ankles)
+    blind = _blind(care, episode, current, ankles)
     days = (today - episode.injured_on).days if episode.injured_on else None
-    measures, unknown = measure_standings(care, episode, current, both)
+    measures, unknown = _measures(care, episode, blind, both)
     return Standing(
         person=person,
         episode=episode,
@@ -71,22 +77,20 @@ def standing(care: Care, episode_id: str) -> Standing:
         open_visit=current,
         measures=measures,
         both_injured=both,
+        blind=blind,
         unknown=unknown,
     )
 
 
-def measure_standings(
-    care: Care, episode: Episode, current: Visit | None, both_injured: bool
+def _measures(
+    care: Care, episode: Episode, blind: Mapping[str, frozenset[str]], both_injured: bool
 ) -> tuple[tuple[MeasureStanding, ...], tuple[str, ...]]:
     """How every known measure stands in an episode, and the ids of measures in the file that this copy lacks."""
-    taken = readings.readings_of_visit(care.record, current.id) if current else []
-    hidden = visiting.hidden(care, current, tuple(taken))
-    start = episode.injured_on or episode.opened.on
+    hidden = frozenset[str]().union(*blind.values())
+    start = start_of(episode)
     during: dict[str, dict[Side | None, list[Reading]]] = defaultdict(lambda: defaultdict(list))
     baselines: dict[str, Reading] = {}
-    for reading in readings_of_courses(
-        care.record, episode.person, start, episode.closed, current.id if current else None, hidden
-    ):
+    for reading in readings_of_courses(care.record, episode.person, start, episode.closed, blind):
         if reading.taken.on >= start:
             during[reading.measure][reading.side].append(reading)
         elif reading.side is episode.side and reading.moment is not Moment.AFTER:
@@ -105,12 +109,35 @@ def measure_standings(
     return standings, tuple(sorted(set(during) - set(care.knowledge.measures)))
 
 
-def _both_injured(care: Care, episode: Episode) -> bool:
-    """Whether the other ankle has an open episode too, so that it is no uninjured side."""
-    return any(
-        other.id != episode.id and other.closed is None and other.side is not episode.side
-        for other in episodes.episodes_of_person(care.record, episode.person)
-    )
+def _blind(
+    care: Care, episode: Episode, current: Visit | None, ankles: Iterable[Episode]
+) -> dict[str, frozenset[str]]:
+    """What is held back now in the visit in hand, and in one of the other ankle, which measures both sides too."""
+    others = (visiting.open_visit(care, one) for one in ankles if one.id != episode.id and one.closed is None)
+    return {
+        visit.id: visiting.hidden(care, visit, readings.readings_of_visit(care.record, visit.id))
+        for visit in (current, *others)
+        if visit is not None and (episode.closed is None or visit.started <= episode.closed)
+    }
+
+
+def _both_injured(episode: Episode, ankles: Iterable[Episode]) -> bool:
+    """Whether the other ankle is in an episode too, or was when this one was closed: it is no uninjured side."""
+    others = [other for other in ankles if other.side is not episode.side]
+    if episode.closed is None:
+        return any(other.closed is None for other in others)
+    end = episode.closed.on
+    return any(start_of(other) <= end and (other.closed is None or other.closed.on >= end) for other in others)
+
+
+def start_of(episode: Episode) -> date:
+    """The day from which readings belong to an episode: of the injury, else the one on which it was opened."""
+    return episode.injured_on or episode.opened.on
+
+
+def belongs(reading: Reading, episode: Episode) -> bool:
+    """Whether a reading of the person was taken since the injury and until the episode was closed."""
+    return reading.taken.on >= start_of(episode) and (episode.closed is None or reading.taken <= episode.closed)
 
 
 def healing_phase(days: int | None) -> str:
@@ -136,30 +163,3 @@ def cautions_of(episode: Episode) -> tuple[str, ...]:
         (episode.hypermobility, "hypermobility"),
     )
     return tuple(words for there, words in said if there)
-
-
-@dataclass(frozen=True, slots=True)
-class Series:
-    """One measure over time, for the chart: every standing reading that counts, side by side."""
-
-    measure: Measure
-    injured: Side
-    start: date
-    left: tuple[Reading, ...]
-    right: tuple[Reading, ...]
-    single: tuple[Reading, ...]
-
-
-def series(care: Care, episode: Episode, measure: Measure, current: Visit | None) -> Series:
-    """The readings of one measure in an episode, oldest first, without what is blind now."""
-    kept = readings.readings_of_person(care.record, episode.person, measure.id)
-    in_visit = tuple(reading for reading in kept if current is not None and reading.visit == current.id)
-    hidden = measure.id in visiting.hidden(care, current, in_visit)
-    start = episode.injured_on or episode.opened.on
-    shown = [
-        reading
-        for reading in kept
-        if reading.taken.on >= start and not (hidden and current is not None and reading.visit == current.id)
-    ]
-    by_side = {side: tuple(one for one in shown if one.side is side) for side in (Side.LEFT, Side.RIGHT, None)}
-    return Series(measure, episode.side, start, by_side[Side.LEFT], by_side[Side.RIGHT], by_side[None])

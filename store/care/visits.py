@@ -27,9 +27,9 @@ def open_visit(care: Care, episode: Episode) -> Visit | None:
     return visit if visit is not None and planning.goes_on(visit, care.clock.now()) else None
 
 
-def hidden(care: Care, visit: Visit | None, taken: Iterable[Reading]) -> frozenset[str]:
+def hidden(care: Care, visit: Visit, taken: Iterable[Reading]) -> frozenset[str]:
     """Measures whose before values stay hidden in this visit; none when the blind re-test is off."""
-    return planning.hidden_measures(visit, taken) if care.blind and visit is not None else frozenset()
+    return planning.hidden_measures(visit, taken) if care.blind else frozenset()
 
 
 def awaiting(care: Care, visit: Visit | None) -> frozenset[str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from store.care import measuring, visits
+from store.care.standing import start_of
 from store.care.timing import LiveBout, begin
 from store.care.undoing import undo
 from store.demo import bouts
@@ -34,7 +35,7 @@ class Session:
         self.clinic, self.care = clinic, clinic.care
         self.body = body
         self.person = self.care.person(episode.person)
-        body.wake((self.care.clock.now().on - (episode.injured_on or episode.opened.on)).days)
+        body.wake((self.care.clock.now().on - start_of(episode)).days)
         self.visit = visits.start_visit(self.care, episode)
         meant = ALL_STEPS if plan is None else tuple(plan)
         for step in (step for step in ALL_STEPS if step not in meant):

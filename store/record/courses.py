@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Mapping
 from datetime import date
 
 from store.knowledge.time import Stamp
@@ -24,21 +24,19 @@ def readings_of_courses(
     person_id: str,
     since: date,
     until: Stamp | None = None,
-    blind_visit: str | None = None,
-    blind: Iterable[str] = (),
+    blind: Mapping[str, Collection[str]] | None = None,
 ) -> list[Reading]:
     """Of each measure and side, apart by before or after treatment and by before or since `since`, oldest first:
     the last reading of the first occasion and of the last two. An occasion is a visit, or a day without one.
 
-    Readings of the measures `blind` in `blind_visit` are left out, as if not taken.
+    `blind` names visits and the measures whose readings in them are left out, as if not taken.
     """
     rows = record.read(
         OF_COURSES, {"person": person_id, "since": since.isoformat(), "until": until.text if until else FAR}
     )
-    hidden = frozenset(blind)
     courses: dict[str, dict[str, Row]] = {}
     for row in rows:
-        if row[_VISIT] == blind_visit is not None and row[_MEASURE] in hidden:
+        if blind and row[_MEASURE] in blind.get(row[_VISIT], ()):
             continue
         occasions = courses.setdefault(row[0], {})
         occasions.pop(row[1], None)  # its last reading counts, and stands where that was taken

@@ -11,11 +11,13 @@ import pytest
 from store.care import measuring, visits
 from store.care.as_data import episode_data
 from store.care.caseload import widest_gap
+from store.care.charted import charted
 from store.care.origin import origin
+from store.care.people import EpisodeForm, new_episode
 from store.care.shown import episode_text
-from store.care.standing import series, standing
+from store.care.standing import standing
 from store.care.undoing import undo
-from store.knowledge.words import Moment, Side
+from store.knowledge.words import Episode, Moment, Side
 from tests.care.begun import Begun, begun
 
 BEFORE = "lunge l 13.71 13.72 13.73 r 6.31 6.32 6.33"
@@ -23,14 +25,14 @@ AFTER = "lunge l 13.81 13.82 13.83 r 8.91 8.92 8.93"
 SECRET = re.compile(r"13\.7|6\.3|7\.4|46 %|2\.6")  # values, gap, LSI, change
 
 
-def everywhere(now: Begun) -> str:
-    """All that any screen, page or verb could show of the ankle now."""
-    care, episode = now.care, now.episode
+def everywhere(now: Begun, other: Episode | None = None) -> str:
+    """All that any screen, page or verb could show of the ankle now, or of the other one of the same person."""
+    care, episode = now.care, other or now.episode
     held = standing(care, episode.id)
     measure = care.knowledge.measures["lunge"]
     page = origin(care, episode.id, "lunge")
     said = [statement.says for section in page.of_person for statement in section.statements]
-    chart = series(care, episode, measure, held.open_visit)
+    chart = charted(care, held, measure)
     subject = measuring.subject_of(care, now.visit)
     preview = measuring.preview(care, subject, measuring.read_line(care, subject, "lunge l 1 r 1"))
     view = now.view
@@ -71,6 +73,16 @@ def test_before_then_nothing_anywhere_then_after_then_everything(tmp_path: Path)
     assert not any(one.blind for one in now.kept if one.moment is Moment.BEFORE)
 
 
+def test_the_page_of_the_other_injured_ankle_holds_them_back_too(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    other = new_episode(now.care, now.care.person(now.episode.person), EpisodeForm(Side.LEFT))
+    now.line(BEFORE)
+    assert SECRET.search(everywhere(now, other)) is None
+    assert standing(now.care, other.id).of("lunge").hidden
+    now.line(AFTER)
+    assert "13.7" in everywhere(now, other)
+
+
 def test_while_a_retest_is_planned_the_preview_of_the_before_values_compares_nothing(tmp_path: Path) -> None:
     now = begun(tmp_path)
     subject = measuring.subject_of(now.care, now.visit)
@@ -88,6 +100,15 @@ def test_what_undo_says_holds_the_values_back(tmp_path: Path) -> None:
     now.line(AFTER)
     assert undo(now.care, now.visit) == "took back lunge left and right"
     assert SECRET.search(everywhere(now)) is None
+
+
+def test_what_was_taken_back_before_the_retest_is_not_told_on_the_page(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    now.line(BEFORE)
+    undo(now.care, now.visit)
+    assert SECRET.search(everywhere(now)) is None
+    visits.end_visit(now.care, now.visit)
+    assert "taken back: it was 6.3" in everywhere(now)
 
 
 def test_a_retest_after_the_values_were_in_sight_is_not_called_blind(tmp_path: Path) -> None:

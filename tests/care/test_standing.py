@@ -1,0 +1,88 @@
+"""Where an ankle stands: what it may be held against, and what no longer belongs to it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+
+from store.care import visits
+from store.care.adding import add_line
+from store.care.care import Care
+from store.care.people import EpisodeForm, close_episode, new_episode, new_person
+from store.care.standing import Standing, standing
+from store.knowledge.time import SetClock
+from store.knowledge.words import Episode, Side
+from tests.screens.made import opened
+
+DAY = 24 * 3600
+
+
+@dataclass(slots=True)
+class Clinic:
+    """One person, a right ankle, and the short ways to act."""
+
+    care: Care
+    clock: SetClock
+    episode: Episode
+
+    def add(self, line: str, days: float = 0) -> str:
+        """Type a line, some days later."""
+        self.clock.move(days * DAY)
+        return add_line(self.care, self.care.person(self.episode.person), line)
+
+    def sprain(self, side: Side) -> Episode:
+        return new_episode(self.care, self.care.person(self.episode.person), EpisodeForm(side))
+
+    def close(self, episode: Episode) -> Episode:
+        """Discharge, the visit in hand ended."""
+        episode = self.care.episode(episode.id)
+        visit = visits.open_visit(self.care, episode)
+        if visit is not None:
+            visits.end_visit(self.care, visit)
+        return close_episode(self.care, episode)
+
+    def held(self, episode: Episode | None = None) -> Standing:
+        return standing(self.care, (episode or self.episode).id)
+
+
+@pytest.fixture
+def clinic(tmp_path: Path) -> Clinic:
+    care, clock = opened(tmp_path)
+    _, episode = new_person(care, "R.K.", "1995", EpisodeForm(Side.RIGHT))
+    assert episode is not None
+    return Clinic(care, clock, episode)
+
+
+# both ankles
+
+
+def test_a_sprain_after_discharge_leaves_the_closed_ankle_its_yardstick(clinic: Clinic) -> None:
+    clinic.add("lunge 10 8")
+    clinic.close(clinic.episode)
+    clinic.clock.move(30 * DAY)
+    clinic.sprain(Side.LEFT)
+    held = clinic.held()
+    assert not held.both_injured
+    assert held.of("lunge").gap == -2
+
+
+def test_two_ankles_discharged_on_one_day_were_no_yardstick_for_each_other(clinic: Clinic) -> None:
+    left = clinic.sprain(Side.LEFT)
+    clinic.add("lunge 9 8", days=1)
+    clinic.close(clinic.episode)
+    clinic.clock.move(60)
+    clinic.close(left)
+    for episode in (clinic.episode, left):
+        held = clinic.held(episode)
+        assert held.both_injured
+        assert held.of("lunge").gap is None
+
+
+def test_once_the_other_ankle_is_discharged_it_is_the_uninjured_side_again(clinic: Clinic) -> None:
+    left = clinic.sprain(Side.LEFT)
+    clinic.add("lunge 9 8", days=1)
+    assert clinic.held().both_injured
+    clinic.close(left)
+    assert not clinic.held().both_injured
