@@ -10,7 +10,6 @@ from store.care import visits
 from store.care.care import Care
 from store.care.faults import CareFault
 from store.care.origin import Origin, origin
-from store.care.people import EpisodeForm, close_episode, new_episode
 from store.care.undoing import undo
 from store.knowledge.words import Episode, Mark, Reading, Side
 from store.record import readings
@@ -122,17 +121,6 @@ def test_a_reading_that_was_taken_back_is_named_with_its_reason(begun: tuple[Car
     page = origin(care, episode.id, "lunge")
     assert "taken back: it was 9.9 until 25 Nov 2026 10:38: taken back by undo by AB" in words_of(page)
     assert "9.9" not in about(page, "right")[0]
-
-
-def test_what_was_taken_back_after_the_episode_was_closed_is_none_of_it(begun: tuple[Care, Episode]) -> None:
-    care, episode = begun
-    close_episode(care, episode)
-    again = new_episode(care, care.person(episode.person), EpisodeForm(Side.RIGHT))
-    visit = visits.start_visit(care, again, planned=False)
-    take(care, visit, "lunge r 9.9 9.9 9.9")
-    undo(care, visit)
-    assert "9.9" not in words_of(origin(care, episode.id, "lunge"))
-    assert "9.9" in words_of(origin(care, again.id, "lunge"))
 
 
 def test_conditions_moment_note_and_a_blind_re_test_are_said(begun: tuple[Care, Episode]) -> None:

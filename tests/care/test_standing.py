@@ -10,8 +10,10 @@ import pytest
 from store.care import visits
 from store.care.adding import add_line
 from store.care.care import Care
+from store.care.origin import origin
 from store.care.people import EpisodeForm, close_episode, new_episode, new_person
 from store.care.standing import Standing, standing
+from store.care.undoing import undo
 from store.knowledge.time import SetClock
 from store.knowledge.words import Episode, Side
 from tests.screens.made import opened
@@ -53,6 +55,22 @@ def clinic(tmp_path: Path) -> Clinic:
     _, episode = new_person(care, "R.K.", "1995", EpisodeForm(Side.RIGHT))
     assert episode is not None
     return Clinic(care, clock, episode)
+
+
+# a closed episode
+
+
+def test_what_was_taken_back_after_the_episode_was_closed_is_none_of_it(clinic: Clinic) -> None:
+    clinic.add("lunge 10 8")
+    clinic.close(clinic.episode)
+    clinic.clock.move(30 * DAY)
+    again = clinic.sprain(Side.RIGHT)
+    clinic.add("lunge right 4.4")
+    visit = visits.open_visit(clinic.care, again)
+    assert visit is not None
+    undo(clinic.care, visit)
+    assert "4.4" not in repr(origin(clinic.care, clinic.episode.id, "lunge").of_person)
+    assert "4.4" in repr(origin(clinic.care, again.id, "lunge").of_person)
 
 
 # both ankles
