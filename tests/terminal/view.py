@@ -103,6 +103,8 @@ class Eye:
         self._screen = _Screen(columns, rows)
         self._stream = pyte.ByteStream(self._screen)
         self._held = b""
+        self._lines: dict[int, str] = {}
+        self._unasked: set[int] = set()
 
     def feed(self, data: bytes) -> None:
         """Take in what the program wrote; an unfinished escape at the end waits for the rest."""
@@ -118,16 +120,25 @@ class Eye:
 
     def holds(self, text: str) -> bool:
         """Whether the text stands on one line, without the cost of a whole view."""
-        return any(text in line for line in self._screen.display)
+        self._read()
+        return any(text in line for line in self._lines.values())
 
     def changed(self) -> list[str]:
         """The lines that were written to since this was asked last."""
+        self._read()
+        rows, self._unasked = self._unasked, set()
+        return [self._lines[row] for row in sorted(rows) if row in self._lines]
+
+    def _read(self) -> None:
+        """Keep the text of each line: only lines that were written to are put together again."""
         screen = self._screen
-        lines = [
-            "".join(screen.buffer[row][at].data for at in range(screen.columns)) for row in sorted(screen.dirty)
-        ]
+        for row in screen.dirty:
+            line = screen.buffer[row]
+            self._lines[row] = "".join(line[at].data for at in range(screen.columns))
+        self._unasked |= screen.dirty
         screen.dirty.clear()
-        return lines
+        if len(self._lines) > screen.lines:
+            self._lines = {row: line for row, line in self._lines.items() if row < screen.lines}
 
     def view(self) -> View:
         """A still picture of now."""

@@ -19,8 +19,11 @@ BETWEEN_S = 0.8  # a pedal pressed sooner after the last press, or after the end
 class Walk:
     """Walks a program by keys, and counts them by the part of the walk."""
 
-    def __init__(self, terminal: Terminal) -> None:
+    def __init__(self, terminal: Terminal, *, rate: float = 1.0) -> None:
         self.terminal = terminal
+        self._between_s = BETWEEN_S / min(
+            rate, 4.0
+        )  # a busy program's time may pass less than `rate` times as fast
         self.counts: dict[str, KeyCount] = {}
         self._saw = time.perf_counter()
 
@@ -72,7 +75,7 @@ class Walk:
 
     def pedal(self, *then: str) -> View:
         """Press the pedal as a foot does: a while after what was last seen."""
-        while (left := self._saw + BETWEEN_S - time.perf_counter()) > 0:
+        while (left := self._saw + self._between_s - time.perf_counter()) > 0:
             self.terminal.watch(left)
         return self.press("space", *then)
 
