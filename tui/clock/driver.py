@@ -7,6 +7,7 @@ and need no disk; what is painted is only what is on disk.
 from __future__ import annotations
 
 import asyncio
+import time
 from collections.abc import Callable
 from typing import TypeVar
 
@@ -20,6 +21,7 @@ T = TypeVar("T")
 
 HEARTBEAT_S = 1.0
 REPAINT_MS = 100  # for the seconds; what happens is painted when it happens
+EARLY_S = 0.0015  # the loop wakes so much before a cue: the last moment is slept out exactly
 LATE_MS = 500  # a cue so late would mislead whoever moves by it: it is left out
 SLOW_S = 1.0  # a disk that takes longer is spoken of
 
@@ -89,6 +91,7 @@ class Driver:
     def wake(self) -> None:
         """Ring what is due; then ask for what is due to be written down; then set the next timer."""
         heard = self._heard
+        self._sleep_to_cue()
         at = self._ring()
         due_ms = self.bout.next_due_ms()
         overdue = due_ms is not None and due_ms <= self.bout.ms_at(at.ticks) and self._may_keep
@@ -96,6 +99,13 @@ class Driver:
             self._kept_at = at.ticks
             self._ask(lambda: self.bout.tick(at), lambda _: None, at)
         self._arm()
+
+    def _sleep_to_cue(self) -> None:
+        """Sleep out the last millisecond before a cue, since the loop's own timers are no finer than one."""
+        cue_ms = self.bout.next_cue_ms(self._rung_ms)
+        left_s = 0.0 if cue_ms is None else self.bout.ticks_at(cue_ms) - self._clock.ticks()
+        if 0 < left_s <= EARLY_S:
+            time.sleep(left_s)
 
     @property
     def _may_keep(self) -> bool:
@@ -115,9 +125,13 @@ class Driver:
 
     def _arm(self) -> None:
         """Set the timer for the next cue, event or heartbeat, on the loop's own clock."""
-        at_ms = [self.bout.next_cue_ms(self._rung_ms), self.bout.next_due_ms() if self._may_keep else None]
-        at_ticks = [self.bout.ticks_at(each) for each in at_ms if each is not None]
-        wait_s = min([*at_ticks, self._kept_at + HEARTBEAT_S]) - self._clock.ticks()
+        at_ticks = [self._kept_at + HEARTBEAT_S]
+        cue_ms, due_ms = self.bout.next_cue_ms(self._rung_ms), self.bout.next_due_ms()
+        if cue_ms is not None:
+            at_ticks.append(self.bout.ticks_at(cue_ms) - EARLY_S)
+        if due_ms is not None and self._may_keep:
+            at_ticks.append(self.bout.ticks_at(due_ms))
+        wait_s = min(at_ticks) - self._clock.ticks()
         if self._wakes is not None:
             self._wakes.cancel()
         loop = asyncio.get_running_loop()

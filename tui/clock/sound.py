@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from time import sleep
 from typing import Protocol
 
 from store.care.timing import LAST_S, Cue, Tone
+
+GIVE_WAY_S = 0.0002
+"""Another thread writes the bell: unless this one rests for a moment, the bell waits for it, for milliseconds."""
 
 
 class Sounder(Protocol):
@@ -37,12 +41,16 @@ class Bell:
     def cue(self, cues: Sequence[Cue]) -> None:
         """Ring once for all that is due together."""
         if self.on and any(_rings(cue) for cue in cues):
-            self._ring()
+            self._out()
 
     def answer(self, cue: Cue) -> None:
         """Ring for a fault, a lost control, a pause and a going on."""
         if self.on and not (cue.tone is Tone.TICK and cue.say):
-            self._ring()
+            self._out()
+
+    def _out(self) -> None:
+        self._ring()
+        sleep(GIVE_WAY_S)
 
 
 def _rings(cue: Cue) -> bool:
