@@ -86,8 +86,24 @@ def played(
     return lambda: Played(activity, play, form)
 
 
+class Choosing(BothFeetApp):
+    """The list of timers, over nothing."""
+
+    def __init__(self) -> None:
+        self.at: Ward = ward(Path(tempfile.mkdtemp()), anticoagulant=True)
+        super().__init__(self.at.care, self.at.clock)
+
+    def get_default_screen(self) -> Screen[Any]:
+        return Bare()
+
+    def on_mount(self) -> None:
+        super().on_mount()
+        self.open(commands.PICK, visit=self.at.visit.id)
+
+
 BELT_SET = (60.5, "0")
 BOUTS: dict[str, Callable[[], App[Any]]] = {
+    "timers": Choosing,
     "bout-ready": played("mobilisation_belt"),
     "bout-ready-caution": played("mobilisation_belt", ("right", "right", "up"), form={"anticoagulant": True}),
     "bout-countdown": played("mobilisation_belt", (-1.5,)),

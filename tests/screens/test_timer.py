@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
+from store.care.timing import begin
 from tests.helpers.fit import misfits, text_of
 from tests.screens.visit_stage import VisitStage, staged
 from tui.screens.timer import TimerScreen
@@ -53,6 +54,41 @@ async def test_what_it_is_for_stands_under_the_list(app: VisitStage) -> None:
         await pilot.press(*"shifts")
         await shown(pilot)
         assert "Weight shifts on one leg" in text_of(app)
+
+
+async def test_set_up_and_cautions_of_the_chosen_one_can_be_read(app: VisitStage) -> None:
+    async with app.run_test(size=(150, 60)) as pilot:
+        await shown(pilot)
+        text = text_of(app)
+        assert "Injured foot on a bench or chair" in text
+        assert "Suspected fracture: do not treat. Image first." in text
+        assert "not asked yet: anticoagulants" in text
+        await pilot.press(*"foam")
+        await shown(pilot)
+        assert "Barefoot on a foam pad that cannot slide" in text_of(app)
+
+
+async def test_what_does_not_fit_is_read_on_by_a_key(app: VisitStage) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await shown(pilot)
+        assert "Padded belt behind the lower leg" not in text_of(app)
+        for _ in range(3):
+            await pilot.press("pagedown")
+        await shown(pilot)
+        assert "Padded belt behind the lower leg" in text_of(app)
+        await pilot.press("down")
+        await shown(pilot)
+        assert "Mobilisation with movement without a belt" in text_of(app)
+
+
+async def test_one_that_was_left_paused_says_so(app: VisitStage) -> None:
+    care = app.care
+    live = begin(care, care.knowledge.activities["hold_firm"], care.visit(app.visit_id))
+    live.press()
+    async with app.run_test(size=(120, 40)) as pilot:
+        await shown(pilot)
+        line = next(line for line in text_of(app).splitlines() if "single-leg hold " in line)
+        assert "left paused" in line
 
 
 async def test_nothing_is_called_so(app: VisitStage) -> None:

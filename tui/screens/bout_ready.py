@@ -27,6 +27,12 @@ def ready_text(
     return [*blocks, *_in_force(found, width), *_about(found, width)]
 
 
+def chosen_text(found: Setting, width: int) -> list[Content]:
+    """What is read of an activity while it is being chosen: what it is for, then the same without its dose."""
+    shows = [Content.styled(row, mark(Role.INK)) for row in wrap(found.activity.shows, max(width, 20))]
+    return [*shows, *_in_force(found, width), *_about(found, width)]
+
+
 def _in_force(found: Setting, width: int) -> list[Content]:
     """The cautions that this person puts in force, bright, and what they hang on that nobody asked."""
     lines = [Content("")]

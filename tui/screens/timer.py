@@ -7,14 +7,17 @@ from typing import ClassVar
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal
+from textual.containers import Container, Horizontal, VerticalScroll
 from textual.content import Content
 from textual.widgets import Input, Static
 
+from store.care.bout_setting import setting
 from store.care.faults import FAULTS
 from store.care.plan_words import dose_words
+from store.care.timing import unfinished
 from store.knowledge.kinds import Activity
 from store.knowledge.words import Side
+from tui.screens.bout_ready import chosen_text
 from tui.screens.heads import side_words
 from tui.widgets import commands
 from tui.widgets.chooser import Chooser, Option
@@ -23,6 +26,7 @@ from tui.widgets.field_first import FieldFirst
 from tui.widgets.head_line import HeadLine, RuleLine, parts
 from tui.widgets.key_line import KeyLine
 from tui.widgets.keyed_screen import KeyedScreen
+from tui.widgets.lines import Lines
 from tui.widgets.look import Role, mark
 from tui.widgets.message_line import Kind, MessageLine
 from tui.widgets.pad_input import PadInput
@@ -38,15 +42,26 @@ class TimerScreen(FieldFirst, KeyedScreen[None]):
         *commands.bindings(commands.PICK),
         Binding("up", "move(-1)", show=False),
         Binding("down", "move(1)", show=False),
+        Binding("pageup", "read(-1)", show=False),
+        Binding("pagedown", "read(1)", show=False),
     ]
     AUTO_FOCUS = "#name"
-    HELP_TEXT = "Type a part of a name; up and down choose, enter opens the timer. Its dose can be changed there."
+    HELP_TEXT = (
+        "Type a part of a name; up and down choose, enter opens the timer, PgDn reads on. Its dose can be changed "
+        "there before it starts. One that was left paused opens where it was."
+    )
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (100, "-wide")]  # noqa: RUF012 - Textual's own way
     DEFAULT_CSS = """
     TimerScreen #ask { height: 1; padding: 0 1; margin: 1 0; }
     TimerScreen #ask Static { width: auto; color: $quiet; }
     TimerScreen #name { width: 1fr; margin: 0 1; background: $sheet; color: $ink; }
     TimerScreen #name:nocolor { text-style: underline; }
-    TimerScreen #shows { height: 3; padding: 0 1; }
+    TimerScreen #body { height: 1fr; layout: vertical; }
+    TimerScreen #body Chooser { height: 3fr; min-height: 8; }
+    TimerScreen #read { height: 2fr; padding: 0 1; scrollbar-size-vertical: 1; border-top: solid $faint; }
+    TimerScreen.-wide #body { layout: horizontal; }
+    TimerScreen.-wide #body Chooser { width: 62; height: 1fr; }
+    TimerScreen.-wide #read { width: 1fr; height: 1fr; padding: 0 2; border-top: none; border-left: solid $faint; }
     """
 
     def __init__(self, visit: str) -> None:
@@ -60,9 +75,11 @@ class TimerScreen(FieldFirst, KeyedScreen[None]):
         with Horizontal(id="ask"):
             yield Static("timer")
             yield PadInput(leaves=frozenset(), keeps=True, id="name")
-        yield Chooser([])
+        with Container(id="body"):
+            yield Chooser([])
+            with VerticalScroll(id="read", can_focus=False):
+                yield Lines()
         yield RuleLine()
-        yield Static(id="shows")
         yield MessageLine()
         yield KeyLine()
 
@@ -79,9 +96,12 @@ class TimerScreen(FieldFirst, KeyedScreen[None]):
         name = parts(("choose a timer", mark(Role.INK, bold=True)), (f"   {person.label} ", _QUIET))
         self.query_one(HeadLine).show((parts(name, side_words(injured) if injured else ""), Content("")))
         chooser = self.query_one(Chooser)
-        chooser.options = tuple(_option(one, injured) for one in care.knowledge.activities.values())
+        left = {row.activity for row in unfinished(care, visit)}
+        chooser.options = tuple(
+            _option(one, injured, left=one.id in left) for one in care.knowledge.activities.values()
+        )
         chooser.narrow("")
-        self._show()
+        self.call_after_refresh(self._show)
 
     def keys_now(self) -> list[str | Command]:
         """Open one, or go back."""
@@ -106,11 +126,27 @@ class TimerScreen(FieldFirst, KeyedScreen[None]):
         self.query_one(Chooser).move(by)
         self._show()
 
+    def on_resize(self) -> None:
+        """Wrap what is read to the new width."""
+        self.call_after_refresh(self._show)
+
+    def action_read(self, pages: int) -> None:
+        """Turn the page of what is read."""
+        read = self.query_one("#read", VerticalScroll)
+        read.scroll_relative(y=pages * max(read.content_size.height - 1, 1), animate=False)
+
     def _show(self) -> None:
-        """What the activity under the cursor is for."""
-        chosen = self.query_one(Chooser).chosen
-        text = self.shell.care.knowledge.activities[chosen.id].shows if chosen else "No timer is called so."
-        self.query_one("#shows", Static).update(parts((text, _QUIET)))
+        """What the activity under the cursor is for, its cautions and its set-up."""
+        read, chosen = self.query_one("#read", VerticalScroll), self.query_one(Chooser).chosen
+        width = read.content_size.width - 2  # the scroll bar stands in it
+        try:
+            found = setting(self.shell.care, self.visit, chosen.id) if chosen else None
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+            return
+        nothing = [parts(("No timer is called so.", _QUIET))]
+        read.query_one(Lines).show(*(chosen_text(found, width) if found else nothing))
+        read.scroll_home(animate=False)
 
     def do_open(self) -> None:
         """Open the timer of the activity under the cursor."""
@@ -126,7 +162,7 @@ class TimerScreen(FieldFirst, KeyedScreen[None]):
         self.app.pop_screen()
 
 
-def _option(activity: Activity, injured: Side | None) -> Option:
+def _option(activity: Activity, injured: Side | None, *, left: bool) -> Option:
     words = (activity.id, *activity.short_forms, activity.domain, str(activity.kind))
-    says = f"{dose_words(activity, injured)}   {activity.kind}"
+    says = f"{'left paused   ' if left else ''}{dose_words(activity, injured)}   {activity.kind}"
     return Option(activity.id, activity.name, says, words)
