@@ -9,7 +9,6 @@ from datetime import date
 from typing import Any
 
 from store.care.caseload import CaseloadRow
-from store.care.in_words import sides_of
 from store.care.measured import MeasureStanding, Reference, Retest
 from store.care.standing import Standing
 from store.entry.errors import hidden
@@ -89,19 +88,22 @@ def _episode(standing: Standing) -> dict[str, Any]:
 
 
 def measure_data(one: MeasureStanding) -> dict[str, Any]:
-    """One measure: `left` and `right`, or `single`; the gap raw and signed, the deficit positive when worse."""
+    """One measure: `left` and `right`, or `single`; the gap raw and signed, the deficit positive when worse.
+
+    Where a side reached the cap, `gap_at_least` is true and `lsi_bound` says `at most` or `at least`.
+    """
     measure = one.measure
-    sides: dict[str, Any] = {side.value: reading_data(one.of(side)) for side in sides_of(measure)}
-    if not measure.paired:
-        sides = {"single": reading_data(one.of(None))}
     return {
         "id": measure.id,
         "unit": measure.unit,
-        **sides,
+        **{side or "single": reading_data(one.of(side)) for side in measure.sides},
         "reference": _reference(one.reference),
         "gap": _plain(one.gap),
         "deficit": _plain(one.deficit),
+        "gap_at_least": one.gap_at_least,
+        "gap_warnings": list(one.gap_warnings),
         "lsi": _plain(one.lsi),
+        "lsi_bound": one.lsi_bound or None,
         "change": _change(one.change),
         "retest": _retest(one.retest),
         "hidden": one.hidden,

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
 from store.care.care import Care
-from store.care.measured import widest
+from store.care.measured import MeasureStanding, widest
 from store.care.standing import Standing, standing
 from store.knowledge.words import Episode, Grade, Person, Side
-from store.reckon.sides import in_words
 from store.record import episodes, people, visits
 
 
@@ -93,16 +92,28 @@ def widest_words(held: Standing) -> str:
     """
     if any(one.hidden for one in held.measures):
         return "hidden until re-test"
-    if not any(one.measured for one in held.measures):
+    paired = [one for one in held.measures if one.measure.paired and one.measured]
+    one = widest(paired)
+    if one is not None and (one.multiples or 0.0) >= 1:
+        return f"{one.measure.name}, {one.gap_words}"
+    return _no_gap(held, paired, known=one is not None)
+
+
+def _no_gap(held: Standing, paired: Sequence[MeasureStanding], *, known: bool) -> str:
+    """Why no gap can be named. An injured side that is unable is short, by how much cannot be told."""
+    if not paired:
         return "not measured"
-    one = widest(held.measures)
-    if held.both_injured and one is None:
+    if held.both_injured and not known:
         return "both injured"
-    if one is None or one.multiples is None or one.gap is None:
-        return "error unknown" if any(other.gap is not None for other in held.measures) else "one side only"
-    if one.multiples < 1:
+    unable = next((one for one in paired if one.unable), None)
+    if unable is not None:
+        return f"{unable.measure.name}, unable"
+    if known:
         return "none beyond error"
-    return f"{one.measure.name}, {in_words(one.gap, one.measure)}"
+    if any(one.gap is not None for one in paired):
+        return "error unknown"
+    both = any(all(one.of(side) for side in one.measure.sides) for one in paired)
+    return "no gap in figures" if both else "one side only"
 
 
 def _row(person: Person, episode: Episode, week: int | None) -> CaseloadRow:

@@ -7,7 +7,7 @@ from typing import Any
 
 from store.care import visits as visiting
 from store.care.care import Care
-from store.care.dates import stamp_text
+from store.care.dates import day_text, stamp_text
 from store.care.in_words import value_text
 from store.care.standing import Standing, belongs
 from store.care.statements import Statement
@@ -32,7 +32,7 @@ def corrections(care: Care, held: Standing, measure: Measure) -> list[Statement]
     taken_back = readings.retracted_of_person(care.record, held.person.id, measure.id)
     found = []
     for reading in reversed([one for one in taken_back if one.visit not in blind and belongs(one, held.episode)]):
-        about = f"{reading.side or ''} {reading.taken.on.isoformat()}".strip()
+        about = f"{reading.side or ''} {day_text(reading.taken.on)}".strip()
         says = f"taken back: it was {value_text(reading, measure)}"
         last = amendments.amendments_of(care.record, "reading", reading.id)[-1:]
         found.append(Statement(about, f"{says} {_until(last[0])}" if last else says))

@@ -1,4 +1,4 @@
-"""Values and changes as words: the same on screen, on paper and on the command line."""
+"""Values as words: the same on screen, on paper and on the command line."""
 
 from __future__ import annotations
 
@@ -9,8 +9,7 @@ from store.entry.errors import hidden
 from store.entry.numbers import plain
 from store.knowledge.kinds import Measure
 from store.knowledge.units import unit_words
-from store.knowledge.words import Reading, Side, Status
-from store.reckon.change import Change
+from store.knowledge.words import Reading, Status
 from store.reckon.sides import value_of, written
 
 
@@ -21,9 +20,14 @@ def visible(text: str) -> str:
     return "".join(f"U+{ord(char):04X}" if hidden(char) else char for char in text)
 
 
-def sides_of(measure: Measure) -> tuple[Side, ...]:
-    """Left, then right; none for a single measure."""
-    return (Side.LEFT, Side.RIGHT) if measure.paired else ()
+def with_unit(number: str, measure: Measure) -> str:
+    """A number with its unit in plain words."""
+    return f"{number} {unit_words(measure.unit)}"
+
+
+def rough(figure: float) -> str:
+    """An error in figures: two of them are as many as are known."""
+    return plain(float(f"{figure:.2g}"))
 
 
 def value_text(reading: Reading | None, measure: Measure) -> str:
@@ -42,21 +46,7 @@ def with_unit_text(reading: Reading | None, measure: Measure) -> str:
     if reading is None or reading.value is None or reading.status is Status.UNABLE:
         return words
     value, _, more = words.partition(",")
-    return f"{value} {unit_words(measure.unit)}" + (f",{more}" if more else "")
-
-
-def change_text(change: Change, measure: Measure) -> str:
-    """A change with its verdict in words."""
-    if change.value is None:
-        return change.warnings[0] if change.warnings else "no change in figures"
-    verdict = change.verdict.value if change.verdict else "no verdict"
-    return f"{signed(change.value, measure)}{' or more' if change.at_least else ''}, {verdict}"
-
-
-def signed(value: float, measure: Measure) -> str:
-    """A change in figures, to the measure's step, with its sign; nought has none."""
-    size = written(value, measure)
-    return f"+{size}" if float(size) > 0 else size
+    return with_unit(value, measure) + (f",{more}" if more else "")
 
 
 def typed_text(side: SideEntry, measure: Measure) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from store.care.in_words import rough, with_unit
 from store.care.statements import Section, Statement
 from store.knowledge.kinds import CutOff, ErrorFamily, Figure, Measure
 from store.knowledge.load import Knowledge
@@ -11,11 +12,6 @@ from store.reckon.error import Error, error_for
 
 UNKNOWN = "not known for this measure: no change in it can be called clear, and the screen says error unknown"
 RULE = "MDC at 95 % = 1.96 x root 2 x SEM, which is 2.77 x SEM (Weir 2005, J Strength Cond Res 19:231)"
-
-
-def with_unit(number: str, measure: Measure) -> str:
-    """A number with its unit in plain words."""
-    return f"{number} {unit_words(measure.unit)}"
 
 
 def how_known(knowledge: Knowledge, figure: Figure) -> str:
@@ -60,7 +56,7 @@ def _spans(measure: Measure) -> list[tuple[str, Error | None]]:
 
 
 def _error(knowledge: Knowledge, measure: Measure, about: str, error: Error) -> list[Statement]:
-    says = f"SEM {error.sem:.2g}, MDC {with_unit(f'{error.mdc:.2g}', measure)}; {error.says}, {error.family}"
+    says = f"SEM {rough(error.sem)}, MDC {with_unit(rough(error.mdc), measure)}; {error.says}, {error.family}"
     known = [f"{figure.value:g} {how_known(knowledge, figure)}" for figure in error.figures]
     found = [Statement(about, says, known[0])]
     return found + [Statement("", "", other) for other in known[1:]]

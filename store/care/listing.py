@@ -6,7 +6,8 @@ import difflib
 import textwrap
 
 from store.care.faults import CareFault
-from store.care.known import cautions, errors, how_measured, lines, with_unit
+from store.care.in_words import rough, with_unit
+from store.care.known import cautions, errors, how_measured, lines
 from store.care.statements import Section, Statement
 from store.knowledge.kinds import Measure
 from store.knowledge.load import Knowledge
@@ -24,7 +25,7 @@ def measures_text(knowledge: Knowledge) -> str:
 
 def _line(measure: Measure) -> str:
     error = error_for(measure, "between")
-    known = f"MDC {with_unit(f'{error.mdc:.2g}', measure)}" if error else "error unknown"
+    known = f"MDC {with_unit(rough(error.mdc), measure)}" if error else "error unknown"
     short = f"; also {', '.join(measure.short_forms)}" if measure.short_forms else ""
     sides = "left and right" if measure.paired else "one value"
     return f"{measure.id}: {measure.name}, {unit_words(measure.unit)}, {sides}, {known}{short}"

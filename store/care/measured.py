@@ -7,17 +7,20 @@ from dataclasses import dataclass
 
 from store.knowledge.kinds import Measure
 from store.knowledge.words import Better, Moment, Reading, Side, Status
+from store.reckon import compare
 from store.reckon.change import Change, change
-from store.reckon.compare import examiners_of
 from store.reckon.error import Error, error_for
 from store.reckon.sides import deficit, gap, in_words, lsi
+
+BASELINE, UNINJURED = "own baseline", "uninjured side"
+"""The kinds of a reference, in the words of screen and file."""
 
 
 @dataclass(frozen=True, slots=True)
 class Reference:
-    """What the injured side is held against, by its kind's own words, with its value."""
+    """What the injured side is held against: one of the two kinds, with its value."""
 
-    kind: str  # own baseline | uninjured side
+    kind: str
     value: float
     reading: Reading
 
@@ -83,46 +86,68 @@ class MeasureStanding:
         if not self.measure.paired:
             return None
         if self.baseline is not None and self.baseline.value is not None:
-            return Reference("own baseline", self.baseline.value, self.baseline)
+            return Reference(BASELINE, self.baseline.value, self.baseline)
         other = self.of(self.injured.other)
         if self.both_injured or other is None or other.value is None:
             return None
-        return Reference("uninjured side", other.value, other)
+        return Reference(UNINJURED, other.value, other)
 
     @property
     def gap(self) -> float | None:
         """Injured minus reference, raw, in the unit."""
         pair = self._pair()
-        return gap(pair[0], pair[1]) if pair else None
+        return gap(_value(pair[0]), _value(pair[1])) if pair else None
 
     @property
     def deficit(self) -> float | None:
         """The gap turned so that positive is worse."""
         pair = self._pair()
-        return deficit(pair[0], pair[1], self.measure.better) if pair else None
+        return deficit(_value(pair[0]), _value(pair[1]), self.measure.better) if pair else None
 
-    def _pair(self) -> tuple[float, float] | None:
-        """The injured side's value and the reference's. Two lower bounds have no difference that could be told."""
+    def _pair(self) -> tuple[Reading, Reading] | None:
+        """The injured side's reading and the reference's, where a gap can be told: two lower bounds have none."""
         latest, reference = self.subject.latest, self.reference
         if latest is None or latest.value is None or reference is None:
             return None
         if latest.status is reference.reading.status is Status.CAP:
             return None
-        return latest.value, reference.value
+        return latest, reference.reading
 
     @property
     def gap_error(self) -> Error | None:
         """The error that the gap is held against."""
-        latest, reference = self.subject.latest, self.reference
-        if latest is None or reference is None:
-            return None
-        return error_for(self.measure, "between", gap=True, examiners=examiners_of(latest, reference.reading))
+        pair = self._pair()
+        return (
+            error_for(self.measure, "between", gap=True, examiners=compare.examiners_of(*pair)) if pair else None
+        )
+
+    @property
+    def gap_at_least(self) -> bool:
+        """Whether one of the two values reached the cap, so that the true gap is this or more."""
+        pair = self._pair()
+        return pair is not None and Status.CAP in (pair[0].status, pair[1].status)
 
     @property
     def gap_words(self) -> str:
-        """The gap as a number and a word; empty when there is none."""
+        """The gap as a number and a word, "at least" before a bound; empty when there is none."""
         raw = self.gap
-        return in_words(raw, self.measure) if raw is not None else ""
+        if raw is None:
+            return ""
+        return f"{'at least ' if self.gap_at_least else ''}{in_words(raw, self.measure)}"
+
+    @property
+    def gap_warnings(self) -> tuple[str, ...]:
+        """Sentences on what was not alike of the two values; that a baseline is of another day needs none."""
+        pair, reference = self._pair(), self.reference
+        if pair is None or reference is None:
+            return ()
+        return compare.unlike(*pair, same_day=reference.kind == UNINJURED)
+
+    @property
+    def unable(self) -> bool:
+        """Whether the injured side was unable while its reference has a value: short by what cannot be told."""
+        latest = self.subject.latest
+        return latest is not None and latest.status is Status.UNABLE and self.reference is not None
 
     @property
     def multiples(self) -> float | None:
@@ -143,10 +168,20 @@ class MeasureStanding:
         return None if one.status is other.status is Status.CAP else lsi(one.value, other.value, measure.better)
 
     @property
+    def lsi_bound(self) -> str:
+        """`at most` or `at least`, where one side reached the cap and the index is a bound; else empty."""
+        one, other = self.of(self.injured), self.of(self.injured.other)
+        if self.lsi is None or one is None or other is None or Status.CAP not in (one.status, other.status):
+            return ""
+        better = self.measure.better is Better.HIGHER
+        return "at most" if (other.status is Status.CAP) is better else "at least"
+
+    @property
     def lsi_words(self) -> str:
         """The index as it is shown: only of a measure whose sides are compared by it, else empty."""
         index = self.lsi if self.measure.symmetry == "lsi" else None
-        return f"LSI {index:.0f} %" if index is not None else ""
+        bound = f"{self.lsi_bound} " if self.lsi_bound else ""
+        return f"LSI {bound}{index:.0f} %" if index is not None else ""
 
     @property
     def change(self) -> Change | None:
@@ -170,6 +205,12 @@ class MeasureStanding:
     def measured(self) -> bool:
         """Whether there is any reading that counts."""
         return any(course.latest for course in self.courses.values())
+
+
+def _value(reading: Reading) -> float:
+    if reading.value is None:
+        raise ValueError("a gap is of two values")
+    return reading.value
 
 
 def _has_index(measure: Measure) -> bool:

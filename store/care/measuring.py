@@ -8,9 +8,10 @@ from dataclasses import dataclass, replace
 from store.care import plan as planning
 from store.care import visits as visiting
 from store.care.care import Care
+from store.care.compared import against, but, change_text
 from store.care.history import all_of_measure, versions
-from store.care.in_words import change_text, readings_text, typed_text
-from store.care.measured import course_of
+from store.care.in_words import readings_text, typed_text
+from store.care.measured import BASELINE, MeasureStanding, course_of
 from store.care.plan import moment_of
 from store.care.standing import Standing, standing
 from store.care.taking import new_readings, value_of_side
@@ -113,7 +114,7 @@ def _compared(held: Standing, measure: Measure, new: Sequence[Reading]) -> list[
     for reading in new:
         courses[reading.side] = course_of([reading])
     then = replace(known, courses=courses)
-    says = [f"{then.injured} {then.gap_words}" if then.gap else "both sides equal"] if then.gap is not None else []
+    says = [_gap_text(then)] if then.gap is not None else []
     says += [then.lsi_words] if then.lsi_words else []
     side = held.episode.side if measure.paired else None
     now = next((reading for reading in new if reading.side is side), None)
@@ -121,6 +122,13 @@ def _compared(held: Standing, measure: Measure, new: Sequence[Reading]) -> list[
     if now is not None and last is not None:
         says.append(f"since last time {change_text(change(last, now, measure), measure)}")
     return says
+
+
+def _gap_text(then: MeasureStanding) -> str:
+    """The gap in few words: only a baseline is named."""
+    words = "both sides equal" if then.gap_words == "equal" else f"{then.injured} {then.gap_words}"
+    named = f" against {against(then)}" if then.reference is not None and then.reference.kind == BASELINE else ""
+    return f"{words}{named}{but(then.gap_warnings)}"
 
 
 def _swapped(subject: Subject, entry: Entry) -> bool:

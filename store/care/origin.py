@@ -9,23 +9,24 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from store.care.care import Care
+from store.care.charted import BAR_SEM
+from store.care.compared import HIDDEN, amount, no_figures, verdict_text
 from store.care.corrections import corrections, earlier_versions
-from store.care.dates import how_long, stamp_text
-from store.care.in_words import value_text, visible
-from store.care.known import cautions, errors, how_measured, lines, with_unit
-from store.care.measured import Course, MeasureStanding, Retest
+from store.care.dates import day_text, how_long, stamp_text
+from store.care.in_words import rough, value_text, visible, with_unit, with_unit_text
+from store.care.known import cautions, errors, how_measured, lines
+from store.care.measured import BASELINE, UNINJURED, Course, MeasureStanding, Reference, Retest
 from store.care.standing import Standing, standing
 from store.care.statements import Section, Statement
 from store.entry.numbers import plain
 from store.knowledge.kinds import Measure
-from store.knowledge.words import Better, Reading, Side, Status
+from store.knowledge.words import Better, Reading
 from store.reckon.change import Change
 from store.reckon.error import error_for
 from store.reckon.sides import written
 
 __all__ = ["Origin", "Section", "Statement", "origin"]
 
-HIDDEN = "today's values are hidden until the re-test is in: no value, gap or change is shown before it"
 DEFERS = "It supports, and does not replace, a licensed clinician's judgement and local protocol."
 
 
@@ -45,7 +46,8 @@ def origin(care: Care, episode_id: str, measure_id: str) -> Origin:
     held = standing(care, episode_id)
     one = held.of(measure_id)
     if one.hidden:
-        of_person = [Section("what is shown", (Statement("now", HIDDEN),)), _honest(held, one)]
+        nothing = Statement("now", f"{HIDDEN}: no value, gap or change is shown before it")
+        of_person = [Section("what is shown", (nothing,)), _honest(held, one)]
     else:
         of_person = [_shown(care, held, one), _changed(one), _honest(held, one), _readings(care, held, one)]
     known = care.knowledge
@@ -68,9 +70,8 @@ def _said(sections: Iterable[Section]) -> tuple[Section, ...]:
 def _shown(care: Care, held: Standing, one: MeasureStanding) -> Section:
     """The values on show with what each was before it was corrected, the gap and the LSI with their rules."""
     measure = one.measure
-    sides: tuple[Side | None, ...] = (Side.LEFT, Side.RIGHT) if measure.paired else (None,)
     found: list[Statement] = []
-    for side in sides:
+    for side in measure.sides:
         reading = one.of(side)
         found.append(Statement(side or "value", _reading_text(reading, measure, held)))
         found += earlier_versions(care, reading, measure) if reading else []
@@ -81,7 +82,7 @@ def _reading_text(reading: Reading | None, measure: Measure, held: Standing) -> 
     """A reading in one line: value, trials, when, by whom, and under what."""
     if reading is None:
         return "not measured"
-    parts = [_with_unit(reading, measure)]
+    parts = [with_unit_text(reading, measure)]
     if len(reading.trials) > 1:
         rule = {"mean": "mean of", "best": "best of"}.get(measure.aggregate, "from")
         parts[0] += f", {rule} {' '.join(_trial(trial, measure) for trial in reading.trials)}"
@@ -101,34 +102,37 @@ def _trial(trial: float, measure: Measure) -> str:
     return stepped if abs(float(stepped) - trial) < 1e-9 else plain(trial)
 
 
-def _with_unit(reading: Reading, measure: Measure) -> str:
-    if reading.status is not Status.MEASURED or reading.value is None:
-        return value_text(reading, measure)
-    return with_unit(written(reading.value, measure), measure)
-
-
 def _gap(held: Standing, one: MeasureStanding) -> tuple[Statement, ...]:
     measure, reference = one.measure, one.reference
     if not measure.paired:
         return (Statement("gap", "none: it has no sides"),)
-    if held.both_injured and (reference is None or reference.kind == "uninjured side"):
+    if held.both_injured and (reference is None or reference.kind == UNINJURED):
         return (Statement("gap", "none: both ankles are injured, so neither is the other's yardstick"),)
     latest = one.of(one.injured)
     if one.gap is None or reference is None or latest is None or latest.value is None:
         return (Statement("gap", "none: there are no two values to hold against each other"),)
     own, other = written(latest.value, measure), written(reference.value, measure)
     rule = f"{own} - {other}: the {one.injured} less its reference, the {reference.kind}"
-    found = [Statement("gap", f"{one.gap_words}; {rule}")]
+    found = [Statement("gap", f"{one.gap_words}; {rule}"), *(Statement("", but) for but in one.gap_warnings)]
     if one.gap_error is not None and one.multiples is not None:
-        mdc = with_unit(f"{one.gap_error.mdc:.2g}", measure)
-        found.append(
-            Statement("its size", f"{one.multiples:.1f} times the MDC of a gap, {mdc}; the caseload goes by this")
-        )
-    if reference.kind == "own baseline":
-        found.append(Statement("reference", "the ankle's own reading from before the injury"))
-    else:
-        found.append(Statement("reference", "the uninjured side, since nothing is known from before the injury"))
-    return tuple(found)
+        found.append(Statement("its size", _size(one, one.gap_error.mdc, one.multiples)))
+    return (*found, Statement("reference", _reference_text(reference, measure)))
+
+
+def _size(one: MeasureStanding, mdc: float, multiples: float) -> str:
+    least = "at least " if one.gap_at_least else ""
+    size = f"{least}{abs(multiples):.1f} times the MDC of a gap, {with_unit(rough(mdc), one.measure)}"
+    if multiples < 0:
+        return f"{size}, in favour of the injured side; the caseload goes by what is worse"
+    return f"{size}; the caseload goes by this"
+
+
+def _reference_text(reference: Reference, measure: Measure) -> str:
+    if reference.kind == BASELINE:
+        taken = reference.reading
+        was = f"{with_unit_text(taken, measure)} of {day_text(taken.taken.on)}"
+        return f"the ankle's own reading from before the injury, {was}"
+    return "the uninjured side, since nothing is known from before the injury"
 
 
 def _lsi(one: MeasureStanding) -> tuple[Statement, ...]:
@@ -177,15 +181,10 @@ def _retest(retest: Retest | None, measure: Measure) -> Iterable[Statement]:
 
 def _change_text(earlier: Reading, later: Reading, change: Change, measure: Measure, span: str) -> str:
     if change.value is None:
-        return change.warnings[0] if change.warnings else "no change in figures"
+        return no_figures(change)
     was, now = value_text(earlier, measure), value_text(later, measure)
-    sign = "+" if change.value > 0 else ""
-    least = " or more" if change.at_least else ""
-    verdict = change.verdict.value if change.verdict else "no verdict"
-    error = f"; MDC {with_unit(f'{change.mdc:.2g}', measure)} {span}" if change.mdc is not None else ""
-    return (
-        f"{was}, then {now}: {sign}{written(change.value, measure)}{least}, {verdict}{error}{_important(change)}"
-    )
+    error = f"; MDC {with_unit(rough(change.mdc), measure)} {span}" if change.mdc is not None else ""
+    return f"{was}, then {now}: {amount(change, measure)}, {verdict_text(change)}{error}{_important(change)}"
 
 
 def _important(change: Change) -> str:
@@ -210,7 +209,7 @@ def _readings(care: Care, held: Standing, one: MeasureStanding) -> Section:
     found: list[Statement] = []
     for side, course in sorted(one.courses.items(), key=lambda item: str(item[0])):
         for reading in _others(course):
-            about = f"{side or ''} {reading.taken.on.isoformat()}".strip()
+            about = f"{side or ''} {day_text(reading.taken.on)}".strip()
             found.append(Statement(about, _reading_text(reading, one.measure, held)))
             found += earlier_versions(care, reading, one.measure)
     found += corrections(care, held, one.measure)
@@ -250,6 +249,6 @@ def _honest(held: Standing, one: MeasureStanding) -> Section:
     error = error_for(measure, "between")
     bar = "none: the error is not known"
     if error is not None:
-        half = with_unit(f"{1.96 * error.sem:.2g}", measure)
-        bar = f"the value plus and minus {half}, which is 1.96 x SEM between visits"
+        half = with_unit(rough(BAR_SEM * error.sem), measure)
+        bar = f"the value plus and minus {half}, which is {BAR_SEM} x SEM between visits"
     return Section("keep in mind", (*found, Statement("bar on the chart", bar), Statement("this program", DEFERS)))

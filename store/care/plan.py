@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 from itertools import pairwise
 
+from store.knowledge.kinds import Measure
 from store.knowledge.time import Stamp
 from store.knowledge.words import BoutRow, Moment, Reading, Side, Step, Visit
 
@@ -115,6 +116,18 @@ def sides_read(measure: str, readings: Iterable[Reading]) -> tuple[set[Side | No
     taken = [reading for reading in readings if reading.measure == measure]
     after = {reading.side for reading in taken if reading.moment is Moment.AFTER}
     return {reading.side for reading in taken if reading.moment is not Moment.AFTER}, after
+
+
+def before_and_after(
+    measure: Measure, side: Side | None, readings: Iterable[Reading]
+) -> tuple[Reading | None, Reading | None]:
+    """Of one side in one visit, whose readings are given oldest first: the last before the hands-on part, or
+    unmarked, and the last after it.
+    """
+    own = [one for one in readings if one.measure == measure.id and one.side is side]
+    before = [one for one in own if one.moment is not Moment.AFTER]
+    after = [one for one in own if one.moment is Moment.AFTER]
+    return before[-1] if before else None, after[-1] if after else None
 
 
 def awaiting_retest(visit: Visit, readings: Iterable[Reading]) -> frozenset[str]:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from store.care.care import Care
+from store.care.compared import change_text
 from store.care.faults import CareFault
-from store.care.in_words import change_text, value_text
-from store.care.plan import PlanLine
+from store.care.in_words import value_text
+from store.care.plan import PlanLine, before_and_after
 from store.care.timing import bout_text
 from store.entry.numbers import plain
 from store.entry.said import MEASURES
@@ -118,7 +119,7 @@ def was_said(reading: Reading) -> bool:
 
 
 def said_words(visit: Visit, taken: Iterable[Reading]) -> str:
-    """What was said in a few words: "pain 2 worst 4 gave way 0, home 5/7"."""
+    """What was said in a few words: "pain 2 worst 4 gave way 0 home 5/7"."""
     found = said_now(visit, taken)
     shown = {"gaveway": "gave way", "consent": "consent"}
     words = [f"{shown.get(word, word)} {value}" for word, value in found.items() if word != "consent"]
@@ -145,16 +146,14 @@ def _measure_says(measure: Measure, line: PlanLine, taken: Sequence[Reading], in
         return "done"
     if retest:
         return _retest_says(measure, taken, injured)
-    sides: tuple[Side | None, ...] = (Side.LEFT, Side.RIGHT) if measure.paired else (None,)
-    return ", ".join(f"{side or ''} {value_text(last[side], measure)}".strip() for side in sides if side in last)
+    values = (f"{side or ''} {value_text(last[side], measure)}" for side in measure.sides if side in last)
+    return ", ".join(value.strip() for value in values)
 
 
 def _retest_says(measure: Measure, taken: Sequence[Reading], injured: Side | None) -> str:
     """What the hands-on part did to the injured side, against the error within a visit."""
     side = injured if measure.paired else None
-    own = [one for one in taken if one.measure == measure.id and one.side is side]
-    before = next((one for one in reversed(own) if one.moment is not Moment.AFTER), None)
-    after = next((one for one in reversed(own) if one.moment is Moment.AFTER), None)
+    before, after = before_and_after(measure, side, taken)
     if before is None or after is None:
         return "done"
     return f"{side or ''} {change_text(change(before, after, measure, span='within'), measure)}".strip()

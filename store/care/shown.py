@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from store.care.caseload import CaseloadCount, CaseloadRow
+from store.care.compared import HIDDEN, change_text, gap_text
 from store.care.dates import day_text, how_long, stamp_text
-from store.care.in_words import change_text, sides_of, visible, with_unit_text
+from store.care.in_words import visible, with_unit_text
 from store.care.invented import INVENTED, NOTE
-from store.care.measured import MeasureStanding
+from store.care.measured import UNINJURED, MeasureStanding, Retest
 from store.care.standing import Standing
 from store.care.warning import ADULT
-from store.knowledge.units import unit_words
+from store.knowledge.kinds import Measure
 from store.knowledge.words import Moment, Reading, Visit
-from store.reckon.change import Change
 
 CAVEAT = "This supports, and does not replace, a licensed clinician's judgement and local protocol."
 
@@ -157,7 +157,7 @@ def _visits(standing: Standing, visits: Sequence[Visit]) -> list[str]:
 def _beware(standing: Standing) -> list[str]:
     held = {one.reference.kind for one in standing.measures if one.reference is not None}
     lines = []
-    if "uninjured side" in held:
+    if UNINJURED in held:
         lines.append("The uninjured side is no clean yardstick after a sprain, least of all one sprained before.")
     return [*lines, CAVEAT]
 
@@ -168,29 +168,28 @@ def _beware(standing: Standing) -> list[str]:
 def measure_text(one: MeasureStanding) -> str:
     """One measure in a line of words: the sides, the gap, the index where it is one of ratio, what changed."""
     if one.hidden and not one.measured:
-        return f"{one.measure.name}: today's values are hidden until the re-test is in"
+        return f"{one.measure.name}: {HIDDEN}"
     parts = [_sides(one)]
-    if one.gap_words and one.reference:
-        parts.append(f"the injured {one.injured} is {_gap(one)}")
+    if one.gap is not None:
+        parts.append(f"the injured {one.injured} is {gap_text(one)}")
     if one.lsi_words:
         parts.append(f"{one.lsi_words} of the uninjured side")
     if one.change is not None:
-        parts.append(f"since the visit before: {_change(one.change, one)}")
+        parts.append(f"since the visit before: {change_text(one.change, one.measure)}")
     if one.retest is not None:
-        parts.append(_retest(one))
+        parts.append(_retest(one.retest, one.measure))
     if one.hidden:
-        parts.append("today's values are hidden until the re-test is in")
+        parts.append(HIDDEN)
     return f"{one.measure.name}: " + "; ".join(parts)
 
 
 def _sides(one: MeasureStanding) -> str:
     """The values, with the day on which they were taken: once, where it is the same."""
     measure = one.measure
-    sides = sides_of(measure) or (None,)
-    taken = [one.of(side) for side in sides]
+    taken = [one.of(side) for side in measure.sides]
     days = {reading.taken.on for reading in taken if reading}
     values = []
-    for side, reading in zip(sides, taken, strict=True):
+    for side, reading in zip(measure.sides, taken, strict=True):
         day = f", {day_text(reading.taken.on)}" if reading and len(days) > 1 else ""
         values.append(f"{side or ''} {_value(one, reading)}{day}".strip())
     once = f", {day_text(days.pop())}" if len(days) == 1 else ""
@@ -204,26 +203,6 @@ def _value(one: MeasureStanding, reading: Reading | None) -> str:
     return words + (" after treatment" if reading is not None and reading.moment is Moment.AFTER else "")
 
 
-def _gap(one: MeasureStanding) -> str:
-    """The gap and against what it is: of a baseline, with its value and its day."""
-    size, _, word = one.gap_words.partition(" ")
-    reference = one.reference
-    against = "the uninjured side"
-    if reference is not None and reference.kind == "own baseline":
-        value = with_unit_text(reference.reading, one.measure)
-        against = f"its own baseline, {value} of {day_text(reference.reading.taken.on)}"
-    return f"{size} {unit_words(one.measure.unit)} {word} against {against}" if word else f"equal to {against}"
-
-
-def _change(change: Change, one: MeasureStanding) -> str:
-    words = change_text(change, one.measure)
-    if change.value is None:
-        return words
-    return words + (f", but {'; '.join(change.warnings)}" if change.warnings else "")
-
-
-def _retest(one: MeasureStanding) -> str:
-    retest = one.retest
-    assert retest is not None
+def _retest(retest: Retest, measure: Measure) -> str:
     blind = ", blind" if retest.after.blind else ""
-    return f"re-test of {day_text(retest.after.taken.on)}{blind}: {_change(retest.change, one)}"
+    return f"re-test of {day_text(retest.after.taken.on)}{blind}: {change_text(retest.change, measure)}"

@@ -87,10 +87,9 @@ def begin(
 
     `kept` are trials and status of sides that are in already; it goes on at the first side that still wants some.
     """
-    order: tuple[Side | None, ...] = (None,)
-    if measure.paired:
-        first = injured.other if injured else Side.LEFT
-        order = (first, first.other)
+    order: tuple[Side | None, ...] = measure.sides
+    if measure.paired and injured is Side.LEFT:
+        order = (Side.RIGHT, Side.LEFT)
     sides = tuple(_kept(side, measure, (kept or {}).get(side)) for side in order)
     now = next((at for at, side in enumerate(sides) if not side.done), 0)
     return Trials(measure, sides, now, moment=moment)

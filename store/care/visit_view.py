@@ -160,15 +160,12 @@ def _pairs(care: Care, visit: Visit, taken: Sequence[Reading], hidden: frozenset
     known = care.knowledge.measures
     found: list[Pair] = []
     for measure in (known[each] for each in dict.fromkeys([*retested, *measured]) if each in known):
-        sides: tuple[Side | None, ...] = (Side.LEFT, Side.RIGHT) if measure.paired else (None,)
-        found += [_pair(measure, side, taken, measure.id in hidden) for side in sides]
+        found += [_pair(measure, side, taken, measure.id in hidden) for side in measure.sides]
     return tuple(found)
 
 
 def _pair(measure: Measure, side: Side | None, taken: Sequence[Reading], hidden: bool) -> Pair:
-    own = [one for one in taken if one.measure == measure.id and one.side is side]
-    before = next((one for one in reversed(own) if one.moment is not Moment.AFTER), None)
-    after = next((one for one in reversed(own) if one.moment is Moment.AFTER), None)
+    before, after = planning.before_and_after(measure, side, taken)
     if hidden:
         return Pair(measure, side, None, after, hidden=before is not None)
     changed = change(before, after, measure, span="within") if before and after else None

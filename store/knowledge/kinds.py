@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from store.knowledge.words import Better, BoutKind, Mark
+from store.knowledge.words import Better, BoutKind, Mark, Side
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +97,11 @@ class Measure:
     cautions: tuple[str, ...] = ()
     evidence_id: str = ""  # its name in the evidence tables
     bout: str = ""  # id of the activity that measures it by a bout, if any
+
+    @property
+    def sides(self) -> tuple[Side, Side] | tuple[None]:
+        """Left, then right; of a single measure the one that has no side."""
+        return (Side.LEFT, Side.RIGHT) if self.paired else (None,)
 
     @property
     def error(self) -> ErrorFamily | None:

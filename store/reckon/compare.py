@@ -42,6 +42,20 @@ def warnings(earlier: Reading, later: Reading, measure: Measure) -> tuple[str, .
     return tuple(found)
 
 
+def unlike(one: Reading, other: Reading, *, same_day: bool) -> tuple[str, ...]:
+    """Sentences on what was not alike of two sides that make a gap; `same_day`: that they are of two days, too."""
+    found: list[str] = []
+    if same_day and one.taken.on != other.taken.on and (one.visit is None or one.visit != other.visit):
+        found.append("not measured on the same day")
+    if one.protocol != other.protocol:
+        found.append("not measured by the same protocol")
+    if set(one.conditions) != set(other.conditions):
+        found.append("not measured under the same conditions")
+    if (one.moment is Moment.AFTER) != (other.moment is Moment.AFTER):
+        found.append("one before treatment and the other after it")
+    return tuple(found)
+
+
 def _listed(reading: Reading) -> str:
     return " and ".join(sorted(reading.conditions)) or "none"
 

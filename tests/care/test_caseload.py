@@ -74,7 +74,11 @@ def test_who_was_seen_today_is_counted_once(made: tuple[Care, SetClock]) -> None
         (("lunge 10 11.5",), "none beyond error"),
         (("lunge 10 4.6", "girth 50 51"), "lunge, 5.4 short"),
         (("lunge 10 7", "girth 50 52.5"), "girth, 2.5 larger"),
-        (("lunge left 10 right unable",), "one side only"),
+        (("lunge left 10 right unable",), "lunge, unable"),
+        (("lunge left 10 right unable", "girth 50 50"), "lunge, unable"),
+        (("lunge left unable right 10",), "no gap in figures"),
+        (("stance cap cap",), "no gap in figures"),
+        (("pain 3 after",), "not measured"),
     ],
 )
 def test_the_widest_gap_is_the_largest_in_multiples_of_its_own_error(

@@ -52,6 +52,15 @@ def test_the_gap_is_a_word_and_its_rule_is_named(begun: tuple[Care, Episode]) ->
     assert about(page, "its size") == ["2.0 times the MDC of a gap, 2.7 cm; the caseload goes by this"]
 
 
+def test_a_gap_in_favour_of_the_injured_side_is_told_in_words(begun: tuple[Care, Episode]) -> None:
+    care, episode = begun
+    visit = visits.start_visit(care, episode, planned=False)
+    take(care, visit, "lunge l 10 10 10 r 10.5 10.5 10.5")
+    assert about(origin(care, episode.id, "lunge"), "its size") == [
+        "0.2 times the MDC of a gap, 2.7 cm, in favour of the injured side; the caseload goes by what is worse"
+    ]
+
+
 def test_the_lsi_of_a_count_is_given_with_its_direction(begun: tuple[Care, Episode]) -> None:
     care, episode = begun
     assert about(origin(care, episode.id, "heel_raise"), "LSI") == ["29 %; injured / uninjured x 100"]
@@ -169,7 +178,7 @@ def test_a_reading_from_before_the_injury_is_the_reference(begun: tuple[Care, Ep
     baseline = replace(old, id="", revision="", taken=before, value=11.0, trials=(), visit=None, episode=None)
     readings.add_readings(care.record, [baseline])
     page = origin(care, episode.id, "lunge")
-    assert about(page, "reference") == ["the ankle's own reading from before the injury"]
+    assert about(page, "reference") == ["the ankle's own reading from before the injury, 11.0 cm of 7 May 2026"]
     assert about(page, "gap") == ["6.2 short; 4.8 - 11.0: the right less its reference, the own baseline"]
 
 

@@ -12,8 +12,9 @@ import pytest
 from store.care.adding import add_line
 from store.care.as_data import episode_data, json_text, measure_data
 from store.care.care import Care
+from store.care.compared import signed, since_first_text
 from store.care.dates import day_text
-from store.care.in_words import signed, visible
+from store.care.in_words import rough, visible
 from store.care.people import EpisodeForm, new_person
 from store.care.shown import episode_text, measure_text
 from store.care.standing import Standing, standing
@@ -72,10 +73,52 @@ def test_a_measure_in_a_line_of_words(shown: Shown, typed: str, name: str, sides
 
 
 @pytest.mark.parametrize(
-    ("typed", "name", "index"), [("heel 24 7", "heel_raise", "29"), ("stance cap 17", "stance_open", "38")]
+    ("typed", "name", "index"), [("heel 24 7", "heel_raise", "29"), ("stance 40 17", "stance_open", "42")]
 )
 def test_a_count_and_a_time_have_their_index_in_words(shown: Shown, typed: str, name: str, index: str) -> None:
     assert line(shown((typed,)), name).endswith(f"; LSI {index} % of the uninjured side")
+
+
+def test_a_side_at_the_cap_makes_a_bound_and_no_figure(shown: Shown) -> None:
+    held = shown(("stance cap 17", "stance_closed 12 cap"))
+    assert "is at least 28.0 s short against the uninjured side; LSI at most 38 % of" in line(held, "stance_open")
+    assert "is at least 33.0 s more against the uninjured side; LSI at least 375 % of" in line(
+        held, "stance_closed"
+    )
+    data = {one["id"]: one for one in map(measure_data, held.measures)}
+    bounds = {name: (data[name]["gap_at_least"], data[name]["lsi_bound"]) for name in data}
+    assert bounds["stance_open"] == (True, "at most")
+    assert bounds["stance_closed"] == (True, "at least")
+    assert bounds["lunge"] == (False, None)
+
+
+@pytest.mark.parametrize(
+    ("visits", "unlike"),
+    [
+        ((("lunge left 10", "lunge right 5 tape"),), "not measured under the same conditions"),
+        ((("lunge 10 5",), ("lunge right 6",)), "not measured on the same day"),
+        ((("lunge left 10", "lunge right 5 after"),), "one before treatment and the other after it"),
+        ((("lunge 10 5",),), ""),
+    ],
+)
+def test_a_gap_of_unlike_readings_is_told_with_what_was_not_alike(
+    shown: Shown, visits: tuple[tuple[str, ...], ...], unlike: str
+) -> None:
+    held = shown(*visits)
+    said = line(held, "lunge").partition("the injured right is ")[2].partition("; since")[0]
+    assert said.partition(" against the uninjured side")[2] == (f", but {unlike}" if unlike else "")
+    assert measure_data(held.of("lunge"))["gap_warnings"] == ([unlike] if unlike else [])
+
+
+def test_a_change_under_other_conditions_is_nowhere_told_without_a_warning(shown: Shown) -> None:
+    held = shown(("lunge l 10 r 5 5 5",), ("lunge l 10 r 8 8 8 brace",))
+    for said in (line(held, "lunge"), since_first_text(held.of("lunge"))):
+        assert "clear gain" in said
+        assert "but not under the same conditions: none, then brace" in said
+
+
+def test_an_error_is_told_in_two_figures_however_large() -> None:
+    assert [rough(figure) for figure in (0.03, 1.914, 2, 14.3, 123.4)] == ["0.03", "1.9", "2", "14", "120"]
 
 
 def test_a_change_has_its_verdict_and_nought_has_no_sign(shown: Shown) -> None:

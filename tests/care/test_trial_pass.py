@@ -113,7 +113,7 @@ def test_or_it_was_right_as_it_was(tmp_path: Path) -> None:
 
 def test_a_blind_retest_that_is_put_right_stays_blind(tmp_path: Path) -> None:
     now = begun(tmp_path)
-    now.line("lunge l 10.2 r 4.8")
+    now.line("lunge l 10.2 10.2 10.2 r 4.8 4.8 4.8")
     one = taken(now, "5.8 5.9 5.7", "10.2 10.3 10.1", moment=Moment.AFTER)
     one.swap()
     after = [reading for reading in now.kept if reading.moment is Moment.AFTER]

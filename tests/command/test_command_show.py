@@ -21,7 +21,10 @@ from tests.command.conftest import NOON, Shell
 READING = {
     "value", "trials", "status", "moment", "conditions", "taken_at", "taken_on", "taken_offset_min", "examiner",
 }  # fmt: skip
-MEASURE = {"id", "unit", "reference", "gap", "deficit", "lsi", "change", "retest", "hidden"}
+MEASURE = {
+    "id", "unit", "reference", "gap", "gap_at_least", "gap_warnings", "deficit", "lsi", "lsi_bound", "change",
+    "retest", "hidden",
+}  # fmt: skip
 
 
 def data(shell: Shell, *words: str) -> dict[str, Any]:

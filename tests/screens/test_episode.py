@@ -90,7 +90,7 @@ async def test_the_chart_follows_the_cursor(app: Ward) -> None:
 async def test_what_comes_later_is_said_and_not_played(app: Ward) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await on_screen(app, pilot, app.episodes["R.K."])
-        assert "next stage: criteria come in a later version" in text_of(app)
+        assert "next stage: criteria come later" in text_of(app)
         await pilot.press("c")
         await pilot.pause()
         assert commands.get("criteria").later in text_of(app)

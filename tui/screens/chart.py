@@ -13,9 +13,10 @@ from textual.widgets import Static
 
 from store.care import visits
 from store.care.charted import Charted, charted
+from store.care.compared import against, but, retest_text, since_first_text
 from store.care.dates import day_text
 from store.care.faults import FAULTS
-from store.care.in_cells import retest_text, since_first_text, value_cell
+from store.care.in_cells import value_cell
 from store.care.measured import MeasureStanding
 from store.care.standing import Standing, standing
 from store.knowledge.units import unit_words
@@ -159,11 +160,11 @@ def _figures(drawn: Charted) -> Iterator[Content]:
 
 def _told(one: MeasureStanding, drawn: Charted) -> Iterator[Content]:
     """The gap and the change in words, what the bars are, and what has no place on the chart."""
-    if one.gap_words and not one.hidden and one.reference is not None:
+    if one.gap is not None and not one.hidden:
         yield parts(
             side_words(one.injured, ""),
             (f" {one.gap_words}", mark(Role.INK, bold=True)),
-            (f" against the {one.reference.kind}", mark(Role.QUIET)),
+            (f" against {against(one)}{but(one.gap_warnings)}", mark(Role.QUIET)),
         )
     yield parts((f"{since_first_text(one)}", mark(Role.INK)))
     retest = retest_text(one)

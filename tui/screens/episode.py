@@ -13,9 +13,9 @@ from textual.widgets import Static
 
 from store.care import visits
 from store.care.charted import charted
+from store.care.compared import since_first_text
 from store.care.dates import time_text
 from store.care.faults import FAULTS
-from store.care.in_cells import since_first_text
 from store.care.measured import MeasureStanding
 from store.care.standing import Standing, standing
 from store.care.undoing import undo
@@ -32,7 +32,7 @@ from tui.widgets.look import FLAG, Role, mark, verdict_mark
 from tui.widgets.message_line import Kind, MessageLine
 from tui.widgets.mirror import MirrorTable
 
-LATER = "next stage: criteria come in a later version"
+LATER = "next stage: criteria come later"
 EMPTY = "Nothing has been measured yet: v starts the visit."
 EMPTY_IN_VISIT = "Nothing has been measured yet: v goes back into the visit, m measures."
 _NEEDS_ROW = ("chart", "source", "open")
@@ -241,13 +241,15 @@ class EpisodeScreen(KeyedScreen[None]):
 
 
 def _told(held: Standing, one: MeasureStanding) -> tuple[Row, Row]:
-    """The change since the first reading, by glyph and word; below it what comes next, and the measure's rank."""
+    """The change since the first reading, by glyph and word; below it what comes next, what the gap is to, the rank."""
     change = one.since_first if not one.hidden else None
     glyph, role = ("", Role.QUIET)
     if change is not None and change.value is not None and change.verdict is not None:
         glyph, role = verdict_mark(change.verdict)
     main = held.main.measure
     rank = "main measure" if one.measure.id == main.id else f"secondary to {main.name}"
+    if one.reference is not None and one.gap is not None and not one.hidden:
+        rank = f"gap to {one.reference.kind}, {rank}"
     words = parts(
         (f"{glyph} " if glyph else "", mark(role, bold=True)),
         (f"{one.measure.name}: {since_first_text(one)}", mark(Role.INK)),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from store.care.charted import Charted
-from store.care.in_cells import change_cell, value_cell
+from store.care.in_cells import change_cell, gap_cell, value_cell
 from store.care.measured import MeasureStanding
 from store.care.standing import Standing
 from store.knowledge.units import unit_words
@@ -47,7 +47,7 @@ def mirror_row(one: MeasureStanding) -> MirrorRow:
         left_part=_size(left) / longest if longest else 0.0,
         right_part=_size(right) / longest if longest else 0.0,
         lower_is_better=lower,
-        gap=one.gap_words,
+        gap=gap_cell(one),
         verdict=verdict,
         change=text,
     )
