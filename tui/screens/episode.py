@@ -241,7 +241,7 @@ class EpisodeScreen(KeyedScreen[None]):
 
 
 def _told(held: Standing, one: MeasureStanding) -> tuple[Row, Row]:
-    """The change since the first reading, by glyph and word; below it what comes next, what the gap is to, the rank."""
+    """The change since the first reading, by glyph and word; below it what comes next, and what the gap is to."""
     change = one.since_first if not one.hidden else None
     glyph, role = ("", Role.QUIET)
     if change is not None and change.value is not None and change.verdict is not None:
