@@ -6,21 +6,26 @@ from dataclasses import dataclass
 
 from store.care.care import Care
 from store.care.faults import CareFault
-from store.care.timing import LiveBout, Overrides, begin, reopen, reopen_by_id, unfinished
+from store.care.timing import LiveBout, Overrides, SetResult, begin, bout_state, reopen, reopen_by_id, unfinished
 from store.care.warning import Warned, not_asked, warned
 from store.knowledge.kinds import Activity
-from store.knowledge.words import Episode, Visit
+from store.knowledge.words import BoutKind, Episode, Visit
+from store.record import bouts
 
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """One activity in one visit, with its cautions, those in force first, and what nobody asked of them yet."""
+    """One activity in one visit, with its cautions, those in force first, and what nobody asked of them yet.
+
+    `earlier` is what this visit's ended bouts of direction shifts came to, to be set beside this one.
+    """
 
     visit: Visit
     episode: Episode
     activity: Activity
     warned: tuple[Warned, ...]
     not_asked: tuple[str, ...]
+    earlier: tuple[SetResult, ...] = ()
 
 
 def setting(care: Care, visit_id: str, activity_id: str) -> Setting:
@@ -33,7 +38,18 @@ def setting(care: Care, visit_id: str, activity_id: str) -> Setting:
         raise CareFault("a bout belongs to a visit of an episode: start one (v)")
     episode, person = care.episode(visit.episode), care.person(visit.person)
     cautions = warned(care.knowledge, activity, episode, person, care.clock.now().on)
-    return Setting(visit, episode, activity, cautions, not_asked(activity, episode))
+    return Setting(
+        visit, episode, activity, cautions, not_asked(activity, episode), _earlier(care, visit, activity)
+    )
+
+
+def _earlier(care: Care, visit: Visit, activity: Activity) -> tuple[SetResult, ...]:
+    if activity.kind is not BoutKind.SHIFTS:
+        return ()
+    rows = [
+        row for row in bouts.bouts_of_visit(care.record, visit.id) if row.activity == activity.id and row.ended
+    ]
+    return tuple(result for row in rows for result in bout_state(care, row)[1].done)
 
 
 def taken_up(care: Care, visit_id: str, activity_id: str) -> tuple[Setting, LiveBout | None]:

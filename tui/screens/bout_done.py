@@ -31,10 +31,14 @@ def done_lines(bout: LiveBout, view: View, width: int) -> tuple[Content, ...]:
     )
 
 
-def feet_of(plan: BoutPlan, results: Sequence[SetResult]) -> tuple[Foot, ...]:
-    """Control by direction of each foot that shifted, the left foot first; none for other kinds of bouts."""
+def feet_of(plan: BoutPlan, done: Sequence[SetResult], earlier: Sequence[SetResult] = ()) -> tuple[Foot, ...]:
+    """Control by direction of each foot that shifted, the left foot first; none for other kinds of bouts.
+
+    The foot that this bout is not about comes from earlier bouts of the visit, if it was done there.
+    """
     if plan.kind is not BoutKind.SHIFTS:
         return ()
+    results = [*done, *(result for result in earlier if result.side not in plan.sides)]
     return tuple(
         Foot(side, side is plan.injured, _ways(plan, [result for result in results if result.side is side]))
         for side in Side

@@ -123,7 +123,7 @@ class BoutStage(Vertical):
     def _show_result(self, scene: Scene) -> None:
         if scene.live is not None:
             self._result.show(*done_lines(scene.live, scene.view, self._width))
-            self._cross.feet = feet_of(scene.plan, scene.view.done)
+            self._cross.feet = feet_of(scene.plan, scene.view.done, scene.found.earlier)
         self._told.show(ask_line(scene.view, self._width, slow=scene.slow))
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from rich.segment import Segment
 from textual.reactive import reactive
+from textual.selection import Selection
 from textual.strip import Strip
 from textual.widget import Widget
 
@@ -92,6 +93,11 @@ class ControlCross(Widget):
         text = f"{DONE if whole else FLAG} {tally.controlled}{of}{tally.all}"
         role = Role.GAIN if whole else Role.LOSS
         return Segment(f"{text:^{cell}}", paint(self.app, role, bold=True, on=Role.SHEET))
+
+    def get_selection(self, selection: Selection) -> tuple[str, str]:
+        """The crosses as text, for the clipboard."""
+        del selection
+        return self.as_text(), "\n"
 
     def as_text(self) -> str:
         """The crosses in words, a line a foot."""
