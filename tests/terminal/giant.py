@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from functools import lru_cache
+from functools import lru_cache, partial
 
 from tests.terminal.view import View
 from tui.widgets.letters import STROKES, Dots, letter_dots
@@ -22,10 +22,15 @@ def giant(view: View) -> tuple[str, ...]:
     found: list[str] = []
     for top, end in _runs(len(dots), lambda y: any(dots[y])):
         band = dots[top:end]
-        glyphs = list(_runs(wide, lambda x, band=band: any(row[x] for row in band)))  # type: ignore[misc]
+        glyphs = list(_runs(wide, partial(_inked, band)))
         if end - top >= LOW:
             found += _words(band, glyphs)
     return tuple(found)
+
+
+def _inked(band: list[list[bool]], x: int) -> bool:
+    """Whether any row of the band has a dot in this column."""
+    return any(row[x] for row in band)
 
 
 def _dots(view: View) -> list[list[bool]]:
