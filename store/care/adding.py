@@ -67,13 +67,13 @@ def add_line(care: Care, person: Person, line: str, side: Side | None = None) ->
         episode = open_episode(care, person, side)
         visit = visiting.start_visit(care, episode, planned=False) if episode else None
         if says_much(care, line):
-            said = visiting.said(care, visit or _visit_without_episode(care, person), line).said
-            return f"saved {said}"
+            visiting.said(care, visit or _visit_without_episode(care, person), line)
+            return f"saved {' '.join(line.split())}"
         subject = _subject(care, person, episode, visit)
         entry = read_line(care, subject, line)
-        told = preview(care, subject, entry)
-        saved = save(care, subject, entry)
-        return "; ".join((saved.says, *told.says))
+        compared = entry.measure.id not in visiting.awaiting(care, visit)
+        says = preview(care, subject, entry).says if compared else entry.says
+        return "; ".join((save(care, subject, entry).says, *says))
 
 
 def _visit_without_episode(care: Care, person: Person) -> Visit:

@@ -228,11 +228,11 @@ def _others(course: Course) -> Sequence[Reading]:
 
 
 def _honest(held: Standing, one: MeasureStanding) -> Section:
-    measure, main = one.measure, held.main.measure
-    if measure.id == main.id:
+    measure = one.measure
+    if measure.id == held.episode.main_measure:
         rank = f"{measure.name} is the one main measure of this episode; the others are secondary"
     else:
-        rank = f"{measure.name} is secondary here: the one main measure of this episode is {main.name}"
+        rank = f"{measure.name} is secondary here: the one main measure of this episode is {held.main_name}"
     found = [
         Statement("rank", rank),
         Statement(

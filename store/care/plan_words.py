@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 
 from store.care.care import Care
@@ -22,6 +23,7 @@ NAMES = {
     "home": "home programme",
     "note": "note",
 }
+_REFUSED = re.compile(r"\bconsent\s+no?\b", re.IGNORECASE)
 LATER = "not in this version"
 LATER_LONG = {
     "safety": "The safety screen is not there yet: ask and record it the way you do now.",
@@ -102,7 +104,7 @@ def said_now(visit: Visit, taken: Iterable[Reading]) -> dict[str, str]:
         found["home"] = f"{visit.home_done}/{visit.home_planned}"
     if visit.consent is not None:
         found["consent"] = "y"
-    elif "consent n" in (visit.said or ""):
+    elif _REFUSED.search(visit.said or ""):
         found["consent"] = "n"
     return found
 

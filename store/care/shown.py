@@ -11,7 +11,6 @@ from store.care.in_words import visible, with_unit_text
 from store.care.invented import INVENTED, NOTE
 from store.care.measured import UNINJURED, MeasureStanding, Retest
 from store.care.standing import Standing
-from store.care.warning import ADULT
 from store.knowledge.kinds import Measure
 from store.knowledge.words import Moment, Reading, Visit
 
@@ -97,8 +96,8 @@ def _head(standing: Standing) -> list[str]:
         _when(standing),
         *_asked(standing),
     ]
-    if _cautions(standing):
-        lines.append("caution: " + ", ".join(_cautions(standing)))
+    if standing.cautions:
+        lines.append("caution: " + ", ".join(standing.cautions))
     if standing.both_injured:
         lines.append("both ankles are injured: there is no uninjured side to hold this one against")
     return [line for line in lines if line]
@@ -135,11 +134,6 @@ def _asked(standing: Standing) -> list[str]:
 
 def _sprains(standing: Standing) -> tuple[tuple[str, int | None], ...]:
     return ("left", standing.episode.sprains_left), ("right", standing.episode.sprains_right)
-
-
-def _cautions(standing: Standing) -> list[str]:
-    minor = standing.age is not None and standing.age < ADULT
-    return [*standing.cautions, *(["growth plates, under 18"] if minor else [])]
 
 
 def _visits(standing: Standing, visits: Sequence[Visit]) -> list[str]:

@@ -12,6 +12,7 @@ from store.care.care import Care
 from store.care.faults import CareFault
 from store.care.measured import MeasureStanding, course_of
 from store.care.people import age
+from store.care.warning import ADULT, answers, in_few_words
 from store.knowledge.words import Episode, Moment, Person, Reading, Side, Visit
 from store.record import episodes, readings
 from store.record.courses import readings_of_courses
@@ -47,9 +48,14 @@ class Standing:
         raise CareFault(f"this copy does not know the measure {measure_id}")
 
     @property
-    def main(self) -> MeasureStanding:
-        """The episode's one main measure; the others are secondary."""
-        return self.of(self.episode.main_measure)
+    def main(self) -> MeasureStanding | None:
+        """The episode's one main measure, the others are secondary; None where this copy does not know it."""
+        return next((one for one in self.measures if one.measure.id == self.episode.main_measure), None)
+
+    @property
+    def main_name(self) -> str:
+        """What the main measure is called; one that this copy does not know, by its id."""
+        return self.main.measure.name if self.main is not None else self.episode.main_measure
 
 
 def standing(care: Care, episode_id: str) -> Standing:
@@ -73,7 +79,7 @@ def standing(care: Care, episode_id: str) -> Standing:
         day=days,
         days_to_goal=(episode.goal_on - today).days if episode.goal_on else None,
         phase=healing_phase(days),
-        cautions=cautions_of(episode),
+        cautions=(*cautions_of(episode), *growth_plates(person, today)),
         open_visit=current,
         measures=measures,
         both_injured=both,
@@ -157,9 +163,10 @@ def healing_phase(days: int | None) -> str:
 
 def cautions_of(episode: Episode) -> tuple[str, ...]:
     """The cautions that this episode puts in force, in a few words each."""
-    said = (
-        (episode.anticoagulant, "anticoagulant"),
-        (episode.loss_of_feeling, "loss of feeling"),
-        (episode.hypermobility, "hypermobility"),
-    )
-    return tuple(words for there, words in said if there)
+    return tuple(in_few_words(caution) for caution, there in answers(episode).items() if there)
+
+
+def growth_plates(person: Person, today: date) -> tuple[str, ...]:
+    """The caution of whoever is not grown up, in a few words; none where the age is not known."""
+    years = age(person.born, today)
+    return (f"growth plates, under {ADULT}",) if years is not None and years < ADULT else ()

@@ -12,6 +12,7 @@ from store.care.faults import CareFault
 from store.entry.entry import SideEntry, asks_of, status_of
 from store.entry.trials import values_in
 from store.knowledge.kinds import Measure
+from store.knowledge.units import unit_words
 from store.knowledge.words import Moment, Side, Status
 
 MOST = 10
@@ -111,7 +112,8 @@ def enter(trials: Trials, text: str) -> Trials:
     if side.done:
         raise CareFault("every trial of this side is in: + adds one more, * swaps the side")
     if not text.strip():
-        raise CareFault(f"type a value in {measure.unit}, then enter")
+        what = "figure from 0 to 10" if measure.unit == "0-10" else f"value in {unit_words(measure.unit)}"
+        raise CareFault(f"type a {what}, then enter")
     typed = values_in(text, measure, side.side)
     if typed.status is Status.UNABLE:
         return unable(trials)

@@ -78,7 +78,10 @@ def _said_act(care: Care, visit: Visit) -> tuple[Visit, Visit, Visit] | None:
 
 
 def _undo_said(care: Care, before: Visit, after: Visit, visit: Visit) -> str:
-    """What the visit said before stands again, and so do the readings that this act had replaced."""
+    """What the visit said before stands again, and so do the readings that this act had replaced.
+
+    Consent that was given since by itself stands: it was not said in this line.
+    """
     line = (after.said or "").removeprefix(before.said or "").removeprefix("; ")
     heard = {MEASURES[word] for word in MEASURES if word in _words(care, line)}
     with care.together():
@@ -90,7 +93,7 @@ def _undo_said(care: Care, before: Visit, after: Visit, visit: Visit) -> str:
             gave_way=before.gave_way,
             home_done=before.home_done,
             home_planned=before.home_planned,
-            consent=before.consent,
+            consent=before.consent if visit.consent == after.consent else visit.consent,
         )
         visits.revise_visit(care.record, restored, by=care.examiner, because=BECAUSE)
     return f"took back what was said: {line}"

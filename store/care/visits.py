@@ -63,8 +63,11 @@ def start_visit(
 ) -> Visit:
     """Go into today's open visit, or begin one. One left open on an earlier day is ended first.
 
-    `planned` gives it the standard plan; a visit that a shell began gets it when it is first walked.
+    `planned` gives it the standard plan; a visit that a shell began gets it when it is first walked. Raises
+    CareFault when the episode was closed.
     """
+    if care.episode(episode.id).closed is not None:
+        raise CareFault("this episode is closed: a opens another one of this person")
     current = open_visit(care, episode)
     if current is not None:
         if planned and not current.plan:

@@ -14,6 +14,7 @@ FIRST_DAYS = 3
 """Days after the injury that count as the first ones of bleeding (common practice: the inflammatory days)."""
 
 ADULT = 18
+"""Years at which the growth plates are taken to be closed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +29,7 @@ class Warned:
     @property
     def name(self) -> str:
         """In a word or two."""
-        return self.id.replace("_", " ")
+        return in_few_words(self.id)
 
     @property
     def text(self) -> str:
@@ -47,7 +48,7 @@ def warned(
     because = _in_force(episode, person, today)
     ids = list(thing.cautions)
     if thing.loading or (isinstance(thing, Activity) and thing.hands_on):
-        ids += [each for each in because if each not in ids and each in _OF_THE_EPISODE]
+        ids += [each for each in because if each not in ids and each in answers(episode)]
     found = [Warned(each, knowledge.cautions[each].says, each in because, because.get(each, "")) for each in ids]
     return tuple(sorted(found, key=lambda one: not one.in_force))
 
@@ -56,24 +57,29 @@ def not_asked(activity: Activity, episode: Episode) -> tuple[str, ...]:
     """What hands-on work or loading hangs on and nobody asked yet, in a few words each."""
     if not (activity.hands_on or activity.loading):
         return ()
-    asked = {
+    unasked = (name for name, answer in answers(episode).items() if answer is None)
+    return tuple(in_few_words(name) for name in unasked if name in activity.cautions)
+
+
+def answers(episode: Episode) -> dict[str, bool | None]:
+    """What was answered of the cautions that are asked of a new episode, by their ids; None: not asked."""
+    return {
         "anticoagulants": episode.anticoagulant,
         "loss_of_feeling": episode.loss_of_feeling,
         "hypermobility": episode.hypermobility,
     }
-    unasked = [name for name, answer in asked.items() if answer is None and name in activity.cautions]
-    return tuple(name.replace("_", " ") for name in unasked)
 
 
-_OF_THE_EPISODE = ("anticoagulants", "loss_of_feeling", "hypermobility")
+def in_few_words(caution: str) -> str:
+    """A caution in a word or two, from its id."""
+    return caution.replace("_", " ")
 
 
 def _in_force(episode: Episode, person: Person, today: date) -> dict[str, str]:
     """The ids of the cautions in force, each with its reason, which is empty where it was told as such."""
     days = (today - episode.injured_on).days if episode.injured_on else None
     years = age(person.born, today)
-    told = (episode.anticoagulant, episode.loss_of_feeling, episode.hypermobility)
-    found = {each: "" for each, there in zip(_OF_THE_EPISODE, told, strict=True) if there}
+    found = {each: "" for each, there in answers(episode).items() if there}
     if days is not None and 0 <= days <= FIRST_DAYS:
         found["first_days"] = f"day {days}"
     if years is not None and years < ADULT:

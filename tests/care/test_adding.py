@@ -11,7 +11,7 @@ from store.care.care import Care, kept_examiner, name_examiner
 from store.care.faults import CareFault, EntryError
 from store.care.finding import find_person, open_episode, shown_episodes
 from store.care.people import EpisodeForm, close_episode, new_episode, new_person
-from store.care.visits import end_visit
+from store.care.visits import end_visit, start_visit
 from store.knowledge.words import Person, Side
 from store.record import readings, visits
 from tests.screens.made import opened
@@ -65,6 +65,21 @@ def test_a_fault_while_keeping_takes_the_new_visit_back(
     with pytest.raises(CareFault):
         add_line(care, person, "lunge 10 5")
     assert visits.visits_of_person(care.record, person.id) == []
+
+
+def test_what_is_told_is_what_was_saved_now(care: Care, person: Person) -> None:
+    assert add_line(care, person, "pain 2") == "saved pain 2"
+    assert add_line(care, person, " worst  4 ") == "saved worst 4"
+
+
+def test_a_retest_that_is_all_in_is_not_said_to_be_awaited(care: Care, person: Person) -> None:
+    episode = open_episode(care, person)
+    assert episode is not None
+    start_visit(care, episode)
+    before = add_line(care, person, "lunge l 10 10 10 r 5 5 5")
+    assert before == "saved lunge left and right, hidden until the re-test is in"
+    after = add_line(care, person, "lunge l 10 10 10 r 7.5 7.5 7.5")
+    assert after == "saved lunge left 10.0, right 7.5 cm: right +2.5, clear gain"
 
 
 def test_a_doubt_keeps_nothing(care: Care, person: Person) -> None:

@@ -150,7 +150,7 @@ def test_the_head_says_all_that_was_asked(shown: Shown, made: tuple[Care, SetClo
         "sport: orienteering, club",
         "sprains before this one: left 0, right 2",
         "wears: lace-up",
-        "caution: anticoagulant, growth plates, under 18",
+        "caution: anticoagulants, growth plates, under 18",
         "nothing measured yet",
     ):
         assert says in text

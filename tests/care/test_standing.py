@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import pytest
@@ -10,12 +10,14 @@ import pytest
 from store.care import visits
 from store.care.adding import add_line
 from store.care.care import Care
+from store.care.faults import CareFault
 from store.care.origin import origin
 from store.care.people import EpisodeForm, close_episode, new_episode, new_person
 from store.care.standing import Standing, standing
 from store.care.undoing import undo
 from store.knowledge.time import SetClock
 from store.knowledge.words import Episode, Side
+from store.record.episodes import revise_episode
 from tests.screens.made import opened
 
 DAY = 24 * 3600
@@ -71,6 +73,38 @@ def test_what_was_taken_back_after_the_episode_was_closed_is_none_of_it(clinic: 
     undo(clinic.care, visit)
     assert "4.4" not in repr(origin(clinic.care, clinic.episode.id, "lunge").of_person)
     assert "4.4" in repr(origin(clinic.care, again.id, "lunge").of_person)
+
+
+def test_no_visit_begins_in_a_closed_episode(clinic: Clinic) -> None:
+    stale = clinic.episode
+    clinic.close(stale)
+    with pytest.raises(CareFault, match="this episode is closed: a opens another one of this person"):
+        visits.start_visit(clinic.care, stale)
+
+
+# what this copy does not know
+
+
+def test_a_main_measure_that_this_copy_lacks_takes_nothing_else_away(clinic: Clinic) -> None:
+    clinic.add("girth 50 51")
+    episode = clinic.care.episode(clinic.episode.id)
+    other = replace(episode, main_measure="moon_phase")
+    revise_episode(clinic.care.record, other, by="", because="merged from a later version")
+    assert clinic.held().main is None
+    said = repr(origin(clinic.care, episode.id, "girth").of_person)
+    assert "girth is secondary here: the one main measure of this episode is moon_phase" in said
+
+
+# cautions
+
+
+@pytest.mark.parametrize(("born", "named"), [("2012", True), ("1995", False), ("", False)])
+def test_open_growth_plates_are_a_caution_under_18(tmp_path: Path, born: str, named: bool) -> None:
+    care, _ = opened(tmp_path)
+    _, episode = new_person(care, "M.B.", born, EpisodeForm(Side.RIGHT, hypermobility=True))
+    assert episode is not None
+    growth = ("growth plates, under 18",) if named else ()
+    assert standing(care, episode.id).cautions == ("hypermobility", *growth)
 
 
 # both ankles

@@ -109,12 +109,17 @@ def test_what_cannot_be_read_says_why_and_changes_nothing() -> None:
     for text, why in (
         ("foo", "not a value"),
         ("99", "goes from"),
-        ("", "type a value in cm"),
+        ("", "type a value in cm, then enter"),
         ("10 kg", "not a value"),
     ):
         with pytest.raises((EntryError, CareFault), match=why):
             enter(trials, text)
     assert values(trials)[Side.LEFT] == (10.2,)
+
+
+def test_nothing_typed_on_a_scale_of_ten_asks_for_a_figure_of_it() -> None:
+    with pytest.raises(CareFault, match="type a figure from 0 to 10, then enter"):
+        enter(begin(load().measures["pain_walk"], None), "")
 
 
 def test_exchange_gives_each_side_the_other_ones_trials() -> None:

@@ -52,6 +52,14 @@ def test_saying_it_again_is_taken_back_to_what_was_said_before(tmp_path: Path) -
     assert now.kept == []
 
 
+def test_consent_that_was_given_by_itself_is_not_taken_back_with_what_was_said(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    now.says("pain 2")
+    agreed = visits.consent(now.care, now.visit)
+    assert undo(now.care, now.visit) == "took back what was said: pain 2"
+    assert now.visit.consent == agreed.consent is not None
+
+
 def test_a_pain_that_was_undone_does_not_come_back(tmp_path: Path) -> None:
     now = begun(tmp_path)
     now.says("worst 4")

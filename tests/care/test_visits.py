@@ -50,6 +50,14 @@ def test_consent_that_is_refused_is_said_and_leaves_no_time(tmp_path: Path) -> N
     assert now.view.said["consent"] == "y"
 
 
+@pytest.mark.parametrize("line", ["consent n", "CONSENT N", "pain 3 consent  no", "consent\tn; pain 3"])
+def test_a_refusal_is_shown_however_it_was_typed(tmp_path: Path, line: str) -> None:
+    now = begun(tmp_path)
+    now.says(line)
+    assert now.view.said["consent"] == "n"
+    assert now.line_of("said")[0].startswith("no consent")
+
+
 def test_saying_it_again_replaces_that_part_and_leaves_the_rest(tmp_path: Path) -> None:
     now = begun(tmp_path)
     now.says("pain 2 worst 4")

@@ -109,7 +109,7 @@ def test_the_first_day_is_not_yet_graded_and_much_is_unable(care: Care) -> None:
     held = stands(care, "J.V.")
     assert held.episode.grade is None
     assert held.week == 1
-    assert held.cautions == ("anticoagulant",)
+    assert held.cautions == ("anticoagulants",)
     lunge = held.of("lunge").of(Side.LEFT)
     assert lunge is not None
     assert lunge.status is Status.UNABLE

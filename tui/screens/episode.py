@@ -187,9 +187,9 @@ class EpisodeScreen(KeyedScreen[None]):
         visit = self._visit()
         if visit is None or self.held is None:
             return
-        measure = self.chosen.measure if self.chosen is not None else self.held.main.measure
+        measure = self.chosen.measure.id if self.chosen is not None else self.held.episode.main_measure
         self.shell.open(commands.VISIT, visit=visit.id)
-        self.shell.open(commands.TRIALS, visit=visit.id, measure=measure.id)
+        self.shell.open(commands.TRIALS, visit=visit.id, measure=measure)
 
     def do_timer(self) -> None:
         """Choose a timer, in today's visit."""
@@ -246,8 +246,8 @@ def _told(held: Standing, one: MeasureStanding) -> tuple[Row, Row]:
     glyph, role = ("", Role.QUIET)
     if change is not None and change.value is not None and change.verdict is not None:
         glyph, role = verdict_mark(change.verdict)
-    main = held.main.measure
-    rank = "main measure" if one.measure.id == main.id else f"secondary to {main.name}"
+    is_main = one.measure.id == held.episode.main_measure
+    rank = "main measure" if is_main else f"secondary to {held.main_name}"
     if one.reference is not None and one.gap is not None and not one.hidden:
         rank = f"gap to {one.reference.kind}, {rank}"
     words = parts(
