@@ -192,6 +192,7 @@ async def test_a_sleep_pauses_it_and_says_for_how_long(tmp_path: Path) -> None:
         await at.go(61, step=61)
         assert at.giant == "PAUSED"
         assert "The computer stood still for 61 s, so the bout is paused where it was." in at.text
+        assert "space to go on." in at.text
         assert at.view.seconds == 8
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from textwrap import wrap
 
 from textual.content import Content
 
@@ -179,20 +180,25 @@ def _turns(view: View, side: Side | None, sets: int) -> list[SetResult | str]:
     return found + [NOTHING] * (sets - len(found))
 
 
-def ask_line(view: View, width: int, *, slow: bool = False) -> Content:
-    """The one bright line: why it stands still, what pain asks for, what is to be answered."""
-    pieces: list[Content] = []
+def ask_lines(view: View, width: int, *, slow: bool = False) -> list[Content]:
+    """What is bright under all: why it stands still, what pain asks for, what is to be answered; on one line if it
+    fits, and none when there is nothing."""
+    pieces: list[tuple[str, Role]] = []
     if slow:
-        pieces.append(_bold(f"{FLAG} the disk is slow: what is shown is kept, the rest is counted once it is"))
+        pieces.append(
+            (f"{FLAG} the disk is slow: what is shown is kept, the rest is counted once it is", Role.INK)
+        )
     if view.advice:
-        pieces.append(_bold(f"{FLAG} {view.advice}", Role.LOSS))
+        pieces.append((f"{FLAG} {view.advice}", Role.LOSS))
     if view.mode is Mode.PAUSED:
-        pieces.append(_bold(view.sentence, Role.NOW))
+        pieces.append((view.sentence, Role.NOW))
     elif view.questions:
         full, short = ASKED[view.questions[0]]
-        room = width - sum(piece.cell_length + 3 for piece in pieces)
-        pieces.append(_bold(full if len(full) <= room else short, Role.NOW))
-    return Content("   ").join(pieces)
+        pieces.append((full if len(full) <= width else short, Role.NOW))
+    line = Content("   ").join([_bold(text, role) for text, role in pieces])
+    if line.cell_length <= width:
+        return [line] if pieces else []
+    return [_bold(row, role) for text, role in pieces for row in wrap(text, width)]
 
 
 def _bold(text: str, role: Role = Role.INK) -> Content:

@@ -14,7 +14,7 @@ from store.care.dosing import Part
 from store.care.timing import BoutKind, BoutPlan, LiveBout, Mode, View
 from tui.screens.bout_done import done_lines, feet_of
 from tui.screens.bout_face import Giant, face
-from tui.screens.bout_lines import ask_line, cue_line, pace_line, sets_line
+from tui.screens.bout_lines import ask_lines, cue_line, pace_line, sets_line
 from tui.screens.bout_ready import ready_text
 from tui.widgets.big_word import BigWord
 from tui.widgets.control_cross import ControlCross
@@ -52,7 +52,7 @@ class BoutStage(Vertical):
     BoutStage.-ready #ready { display: block; }
     BoutStage.-ready #giant, BoutStage.-ready PhaseBar, BoutStage.-ready #told { display: none; }
     BoutStage.-done PhaseBar, BoutStage.-done.-shifts #giant { display: none; }
-    BoutStage.-done #told { height: 1; }
+    BoutStage.-done #told { height: auto; min-height: 1; max-height: 3; }
     BoutStage.-done #result { display: block; }
     BoutStage.-done.-shifts ControlCross, BoutStage.-done.-shifts #fill { display: block; }
     """
@@ -112,19 +112,18 @@ class BoutStage(Vertical):
         )
         self._ready.show(*text)
 
-    def _lines(self, scene: Scene) -> tuple[Content, ...]:
-        return (
-            pace_line(scene.view, scene.dose, scene.chosen, self._width),
-            cue_line(scene.found.activity, self._width),
-            sets_line(scene.plan, scene.view, self._width),
-            ask_line(scene.view, self._width, slow=scene.slow),
-        )
+    def _lines(self, scene: Scene) -> list[Content]:
+        """Four lines: what is bright stands last, and takes the place of the cue and the sets when it is long."""
+        asked = ask_lines(scene.view, self._width, slow=scene.slow)
+        cue, sets = cue_line(scene.found.activity, self._width), sets_line(scene.plan, scene.view, self._width)
+        told = [cue, sets] if len(asked) < 2 else [sets] if len(asked) == 2 else []
+        return [pace_line(scene.view, scene.dose, scene.chosen, self._width), *told, *asked]
 
     def _show_result(self, scene: Scene) -> None:
         if scene.live is not None:
             self._result.show(*done_lines(scene.live, scene.view, self._width))
             self._cross.feet = feet_of(scene.plan, scene.view.done, scene.found.earlier)
-        self._told.show(ask_line(scene.view, self._width, slow=scene.slow))
+        self._told.show(*ask_lines(scene.view, self._width, slow=scene.slow))
 
 
 def _put(widget: BigWord, giant: Giant) -> None:
