@@ -28,6 +28,18 @@ def say(text: str, stream: TextIO | None = None) -> None:
     print("\n".join(visible(line) for line in text.split("\n")), file=stream)
 
 
+def ask(question: str) -> str:
+    """What somebody at the terminal answers. Raises EOFError where nobody does.
+
+    Not by `input`: a ctrl+c that comes between its question and its reading is lost.
+    """
+    print(question, end="", flush=True)
+    line = sys.stdin.readline()
+    if not line:
+        raise EOFError
+    return line.strip()
+
+
 def path_of(options: Namespace) -> Path | None:
     """The file that was named: by word, by option, by environment; None for the default one."""
     named = getattr(options, "path", None) or options.file or os.environ.get("BOTHFEET_FILE")
@@ -93,7 +105,7 @@ def keep_examiner(care: Care, options: Namespace) -> None:
 
     name = options.examiner
     if not name and not care.examiner and sys.stdin.isatty():
-        name = input("examiner, initials will do: ").strip()
+        name = ask("examiner, initials will do: ")
     if name:
         name_examiner(care, name)
 
@@ -127,7 +139,7 @@ def _agreed(says: Sequence[str]) -> bool:
     if not sys.stdin.isatty():
         return False
     say(" ".join(says))
-    return input("save it? y/n: ").strip().lower() in {"y", "yes"}
+    return ask("save it? y/n: ").lower() in {"y", "yes"}
 
 
 def show(options: Namespace) -> int:
