@@ -85,7 +85,7 @@ def make_encrypted(options: Namespace) -> Care:
     )
 
 
-def _with_passphrase(opened: Callable[[str | None], T]) -> T:
+def _with_passphrase(opened: Callable[[str | None], T], asks: str = "passphrase: ") -> T:
     """Open without a passphrase; where one is needed and there is somebody to ask, ask, and keep it nowhere."""
     from store.care.faults import RecordFault, wants_passphrase
 
@@ -96,7 +96,7 @@ def _with_passphrase(opened: Callable[[str | None], T]) -> T:
             raise
     from getpass import getpass
 
-    return opened(getpass("passphrase: "))
+    return opened(getpass(asks))
 
 
 def keep_examiner(care: Care, options: Namespace) -> None:
@@ -166,22 +166,23 @@ def _show_caseload(care: Care, *, as_json: bool) -> None:
 def say_caseload(care: Care) -> None:
     """Print the caseload in plain text."""
     from store.care.caseload import count, everybody, with_widest
-    from store.care.invented import is_invented
+    from store.care.invented import invented_note
     from store.care.shown import caseload_text
 
     rows = with_widest(care, everybody(care))
-    say(caseload_text(rows, count(care), invented=is_invented(care)).rstrip("\n"))
+    say(caseload_text(rows, count(care), invented_note(care)).rstrip("\n"))
 
 
 def _show_person(care: Care, options: Namespace) -> None:
     from store.care.finding import find_person, shown_episodes
-    from store.care.invented import is_invented
+    from store.care.invented import is_invented_person
     from store.care.standing import standing
     from store.knowledge.words import Side
 
     side = Side(options.side) if options.side else None
-    found = shown_episodes(care, find_person(care, options.person), side)
-    invented = is_invented(care)
+    person = find_person(care, options.person)
+    found = shown_episodes(care, person, side)
+    invented = is_invented_person(care, person)
     if options.json:
         from store.care.as_data import episode_data, json_text
 
@@ -230,5 +231,6 @@ def merge(options: Namespace) -> int:
     from store.care.keeping import merge as merged
 
     with closing(care_of(options)) as care:
-        say(merged(care, options.other))
+        asks = f"passphrase of {options.other}: "
+        say(_with_passphrase(lambda passphrase: merged(care, options.other, passphrase), asks))
     return 0

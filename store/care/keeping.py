@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from store.care.care import Care
+from store.care.care import Care, kept_examiner, name_examiner
+from store.care.in_words import visible
 from store.record.backup import backup as copy_record
 from store.record.check import check as check_record
 from store.record.file import default_path
@@ -22,13 +23,20 @@ def check(path: Path | None, passphrase: str | None = None) -> tuple[str, ...]:
     return tuple(f"{finding.part}: {finding.says}" for finding in found)
 
 
-def merge(care: Care, other: Path) -> str:
-    """Bring in the rows of another file, and say how many. Raises RecordFault."""
-    done = merge_record(care.record, other)
+def merge(care: Care, other: Path, passphrase: str | None = None) -> str:
+    """Bring in what stands in another file, and say how much; `passphrase` is that file's. Raises RecordFault."""
+    done = merge_record(care.record, other, passphrase)
+    theirs = kept_examiner(care)
+    if care.examiner and theirs != care.examiner:
+        name_examiner(care, care.examiner)  # who examines here is not whoever examined last there
     if not (done.added or done.amended or done.kept):
         return "nothing new: all of it is here already"
-    added = f"{done.added} {'row' if done.added == 1 else 'rows'} added"
-    return f"{added}, {done.amended} taken over in a later version, {done.kept} earlier versions kept beside ours"
+    said = [f"{done.added} {'entry' if done.added == 1 else 'entries'} added"]
+    said += [f"{done.amended} replaced by their later version"] if done.amended else []
+    said += [f"{done.kept} earlier {'version' if done.kept == 1 else 'versions'} kept beside"] if done.kept else []
+    if theirs and not care.examiner:
+        said.append(f"the examiner is now {visible(theirs)}, and --examiner names another")
+    return "; ".join(said)
 
 
 def is_there(path: Path | None) -> bool:

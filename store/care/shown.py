@@ -26,8 +26,8 @@ def sections(*parts: Iterable[str]) -> str:
 # the caseload
 
 
-def caseload_text(rows: Iterable[CaseloadRow], counted: CaseloadCount, *, invented: bool = False) -> str:
-    """The caseload, a line an open episode, then the closed ones, then who has none."""
+def caseload_text(rows: Iterable[CaseloadRow], counted: CaseloadCount, note: str = "") -> str:
+    """The caseload under a note, a line an open episode, then the closed ones, then who has none."""
     rows = list(rows)
     is_open = [row for row in rows if row.is_open]
     closed = [row for row in rows if row.episode and not row.is_open]
@@ -37,7 +37,7 @@ def caseload_text(rows: Iterable[CaseloadRow], counted: CaseloadCount, *, invent
     if not rows:
         head = ["nobody is in this record yet: `bothfeet` opens the screens, and F2 adds a person"]
     return sections(
-        [NOTE] if invented else [],
+        [note] if note else [],
         head,
         map(_open_line, is_open),
         ["closed", *map(_closed_line, closed)] if closed else [],

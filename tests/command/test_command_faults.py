@@ -176,9 +176,29 @@ def test_a_merge_brings_in_what_is_new_and_says_how_much(shell: Shell, tmp_path:
     shell("backup", str(other))
     assert shell("merge", str(other)).out == "nothing new: all of it is here already\n"
     shell("add", "R.K.", "lunge 10 5.5", "--file", str(other))
-    assert shell("merge", str(other)).out.startswith("3 rows added, ")
+    assert shell("merge", str(other)).out.startswith("3 entries added")
     assert "5.5" in shell("show", "R.K.").out
     assert "file that is open" in fault(shell("merge", str(shell.path)))
+
+
+def test_after_a_merge_the_same_person_examines_and_real_people_are_not_called_invented(
+    own: Shell, demo_file: Path
+) -> None:
+    own("add", "K.L.", "lunge 10 5", "--examiner", "AB")
+    assert own("merge", str(demo_file)).status == 0
+    care = own.care()
+    assert care.examiner == "AB"
+    care.close()
+    assert own("show").out.startswith("Some of these people are invented: those whose examiner is called invented")
+    assert "invented" not in own("show", "K.L.").out
+    assert own("show", "R.K.").out.startswith("These people are invented")
+
+
+def test_a_merge_into_a_record_that_knows_no_examiner_says_whose_name_is_used_now(
+    own: Shell, demo_file: Path
+) -> None:
+    said = own("merge", str(demo_file)).out
+    assert said.endswith("; the examiner is now invented, and --examiner names another\n")
 
 
 # the screens
