@@ -29,4 +29,6 @@ def test_a_filled_record_holds_what_it_says(tmp_path: Path) -> None:
         found = caseload(care)
         assert len(found) == 2
         assert all(re.fullmatch(LABEL.decode(), row.label) for row in found)
-        assert standing(care, str(found[0].episode)).main.gap is not None
+        main = standing(care, str(found[0].episode)).main
+        assert main is not None
+        assert main.gap is not None
