@@ -106,7 +106,7 @@ def _opener() -> argparse.ArgumentParser:
         "path", metavar="FILE", nargs="?", type=Path, help="the record to open; the default is made on first run"
     )
     _common(parser)
-    _mouse(parser)
+    _of_screens(parser)
     parser.add_argument(
         "--encrypt", action="store_true", help="make a new record that is encrypted; asks for its passphrase"
     )
@@ -130,7 +130,7 @@ def _common(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--examiner", default="", help="who measures; kept for next time")
 
 
-def _mouse(parser: argparse.ArgumentParser) -> None:
+def _of_screens(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--no-mouse", action="store_true", help="leave the mouse to the terminal")
     parser.add_argument(
         "--no-bell", action="store_true", help="ring no bell in a bout; b in a bout switches it too"
@@ -179,13 +179,13 @@ def _no_screens() -> str:
 
 def _show_screens(care: Care, options: argparse.Namespace, why: str) -> int:
     """Open the screens on a record, or print the caseload and say why they cannot be shown here."""
-    if options.examiner:
-        verbs.keep_examiner(care, options)
     if why:
         verbs.say_caseload(care)
         sys.stdout.flush()
         verbs.say(f"bothfeet: {why}", sys.stderr)
         return FAULT
+    if options.examiner:
+        verbs.keep_examiner(care, options)
     from tui.app import BothFeetApp
 
     app = BothFeetApp(care, care.clock, bell=not options.no_bell)
@@ -253,7 +253,7 @@ class Verb:
 
 
 VERBS = {
-    "demo": Verb("Open a fresh record of invented people; --file keeps it.", _demo, _mouse),
+    "demo": Verb("Open a fresh record of invented people; --file keeps it.", _demo, _of_screens),
     "add": Verb("Save one line of a person's measures in today's visit.", verbs.add, _add_arguments),
     "show": Verb("Print the caseload, or where one person's ankle stands.", verbs.show, _show_arguments),
     "measures": Verb("Print the measures, or one measure's page.", verbs.measures, _measures_arguments),

@@ -73,7 +73,8 @@ def add_line(care: Care, person: Person, line: str, side: Side | None = None) ->
         entry = read_line(care, subject, line)
         compared = entry.measure.id not in visiting.awaiting(care, visit)
         says = preview(care, subject, entry).says if compared else entry.says
-        return "; ".join((save(care, subject, entry).says, *says))
+        where = () if episode else ("no episode is open, so it stands with the person alone",)
+        return "; ".join((save(care, subject, entry).says, *says, *where))
 
 
 def _visit_without_episode(care: Care, person: Person) -> Visit:

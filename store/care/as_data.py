@@ -123,7 +123,7 @@ def reading_data(reading: Reading | None) -> dict[str, Any] | None:
         "taken_at": reading.taken.text,
         "taken_on": _iso(reading.taken.on),
         "taken_offset_min": reading.taken.offset_min,
-        "examiner": reading.examiner,
+        "examiner": reading.examiner or None,
     }
 
 

@@ -9,6 +9,7 @@ from store.bout.plan import BoutPlan
 from store.bout.result import Outcome, SideTrials
 from store.bout.state import SetResult
 from store.care.care import Care
+from store.care.in_words import many
 from store.care.taking import new_readings
 from store.entry.entry import Entry, SideEntry
 from store.entry.numbers import plain
@@ -79,8 +80,8 @@ def ended_text(plan: BoutPlan, came_of: Outcome, made: Sequence[Reading], *, kee
     if not keeps:
         return f"{plan.name}: nothing was done, nothing kept"
     done = came_of.done
-    amount = [_many(done.sets, "hold" if plan.kind is BoutKind.HOLD_FIXED else plan.unit)]
-    amount += [_many(done.reps, "rep")] if done.reps else []
+    amount = [many(done.sets, "hold" if plan.kind is BoutKind.HOLD_FIXED else plan.unit)]
+    amount += [many(done.reps, "rep")] if done.reps else []
     amount += [f"{done.seconds:g} s under load"] if done.seconds else []
     return f"saved {plan.name}: {', '.join(amount)}" + _as_reading(plan, came_of, made)
 
@@ -99,9 +100,10 @@ def _as_reading(plan: BoutPlan, came_of: Outcome, made: Sequence[Reading]) -> st
 def results_text(plan: BoutPlan, results: Sequence[SetResult]) -> str:
     """What sets came to, in the few words of a plan line: "3 x 10, pain 0 0 0"."""
     if plan.holds:
-        words = _many(len(results), "trial" if plan.unit == "trial" else "hold")
+        words = many(len(results), "trial" if plan.unit == "trial" else "hold")
         faults = sum(result.faults for result in results)
-        words += f", {_many(faults, 'fault') if faults else 'no fault'}" if _faults_count(plan) else ""
+        if plan.kind is BoutKind.HOLD_FIXED:
+            words += f", {many(faults, 'fault') if faults else 'no fault'}"
     elif plan.kind is BoutKind.SHIFTS:
         shifts = [shift for result in results for shift in result.shifts]
         words = f"{sum(shift.controlled for shift in shifts)} of {len(shifts)} in control"
@@ -111,16 +113,8 @@ def results_text(plan: BoutPlan, results: Sequence[SetResult]) -> str:
     return words + (f", pain {pains}" if pains else "")
 
 
-def _faults_count(plan: BoutPlan) -> bool:
-    return plan.kind is BoutKind.HOLD_FIXED
-
-
 def _reps_text(reps: Sequence[int]) -> str:
     if not reps:
         return "nothing done"
     alike = len(set(reps)) == 1
     return f"{len(reps)} x {reps[0]}" if alike else "reps " + " ".join(map(str, reps))
-
-
-def _many(n: int, what: str) -> str:
-    return f"{n} {what}" if n == 1 else f"{n} {what}s"

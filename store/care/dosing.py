@@ -9,6 +9,7 @@ from typing import Any
 
 from store.bout.plan import BoutPlan, Overrides
 from store.bout.state import Times
+from store.care.in_words import many
 from store.care.live_bout import Instant, LiveBout
 from store.knowledge.kinds import Activity, Phase
 from store.knowledge.words import BoutKind, Side
@@ -50,11 +51,11 @@ class Part:
 
 def parts_before(activity: Activity, plan: BoutPlan) -> tuple[Part, ...]:
     """What can be changed before the start, in the order it is told."""
-    found = [Part("sets", _many(plan.sets, plan.unit))]
+    found = [Part("sets", many(plan.sets, plan.unit))]
     if plan.kind in (BoutKind.PACED, BoutKind.COUNTED):
-        found.append(Part("reps", _many(plan.reps, "rep") if plan.reps else "as many reps as can be"))
+        found.append(Part("reps", many(plan.reps, "rep") if plan.reps else "as many reps as can be"))
     if plan.kind is BoutKind.SHIFTS:
-        found += [Part("shifts", _many(plan.shifts, "shift")), Part("shift_s", f"{plan.shift_s:g} s each")]
+        found += [Part("shifts", many(plan.shifts, "shift")), Part("shift_s", f"{plan.shift_s:g} s each")]
     if plan.kind is BoutKind.HOLD_TO_LOSS:
         found.append(Part("cap_s", f"at most {plan.cap_s:g} s"))
     found += _times(plan.phases, plan.hold_s, plan.rest_s)
@@ -122,7 +123,3 @@ def _next_sides(plan: BoutPlan, by: int) -> tuple[Side | None, ...]:
     ring: list[tuple[Side | None, ...]] = [(injured,), (injured.other, injured), (injured.other,)]
     at = ring.index(plan.sides) if plan.sides in ring else 0
     return ring[(at + by) % len(ring)]
-
-
-def _many(n: int, one: str) -> str:
-    return f"{n} {one}" if n == 1 else f"{n} {one}s"

@@ -30,6 +30,11 @@ def rough(figure: float) -> str:
     return plain(float(f"{figure:.2g}"))
 
 
+def many(n: int, what: str) -> str:
+    """So many of something: "1 set", "3 sets"."""
+    return f"{n} {what}" if n == 1 else f"{n} {what}s"
+
+
 def value_text(reading: Reading | None, measure: Measure) -> str:
     """A value as it is read out, without its unit; in words where there is none."""
     if reading is None:

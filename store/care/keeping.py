@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from store.care.care import Care, kept_examiner, name_examiner
-from store.care.in_words import visible
+from store.care.in_words import many, visible
 from store.record.backup import backup as copy_record
 from store.record.check import check as check_record
 from store.record.file import default_path
@@ -33,7 +33,7 @@ def merge(care: Care, other: Path, passphrase: str | None = None) -> str:
         return "nothing new: all of it is here already"
     said = [f"{done.added} {'entry' if done.added == 1 else 'entries'} added"]
     said += [f"{done.amended} replaced by their later version"] if done.amended else []
-    said += [f"{done.kept} earlier {'version' if done.kept == 1 else 'versions'} kept beside"] if done.kept else []
+    said += [f"{many(done.kept, 'earlier version')} kept beside"] if done.kept else []
     if theirs and not care.examiner:
         said.append(f"the examiner is now {visible(theirs)}, and --examiner names another")
     return "; ".join(said)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from datetime import date
 
 from store.care.care import Care
@@ -17,7 +17,7 @@ LABEL_MOST = 40
 
 @dataclass(frozen=True, slots=True)
 class EpisodeForm:
-    """What is asked of a new episode. None means: not asked, or not yet known."""
+    """What is asked of a new episode, by the names of Episode. None means: not asked, or not yet known."""
 
     side: Side
     structure: str = "lateral ligament"
@@ -147,26 +147,9 @@ def close_episode(care: Care, episode: Episode) -> Episode:
 
 def _keep_episode(care: Care, person: Person, form: EpisodeForm) -> Episode:
     other = next((episode for episode in _open_episodes(care, person) if episode.side is not form.side), None)
-    episode = Episode(
-        id=care.new_id(),
-        person=person.id,
-        side=form.side,
-        opened=care.clock.now(),
-        structure=form.structure,
-        grade=form.grade,
-        injured_on=form.injured_on,
-        goal=form.goal or None,
-        goal_on=form.goal_on,
-        sport=form.sport or None,
-        level=form.level or None,
-        sprains_left=form.sprains_left,
-        sprains_right=form.sprains_right,
-        anticoagulant=form.anticoagulant,
-        loss_of_feeling=form.loss_of_feeling,
-        hypermobility=form.hypermobility,
-        brace=form.brace or None,
-        linked_episode=other.id if other else None,
-    )
+    asked = {field.name: getattr(form, field.name) for field in fields(form)}
+    linked_to = other.id if other else None
+    episode = Episode(care.new_id(), person.id, opened=care.clock.now(), linked_episode=linked_to, **asked)
     episode = episodes.add_episode(care.record, episode)
     if other is not None and other.linked_episode is None:
         linked = replace(other, linked_episode=episode.id)

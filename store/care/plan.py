@@ -17,8 +17,8 @@ from store.knowledge.words import BoutRow, Moment, Reading, Side, Step, Visit
 LATER_KINDS = frozenset({"safety", "home", "note"})
 """Steps whose rooms are not built yet: they stand in the plan, greyed."""
 
-EDGE_MIN = 0.01
-"""Less than a second over is not over."""
+EDGE_MIN = 59 / 60
+"""A minute that is not full, but for a second, is not over."""
 
 PAST_MIDNIGHT = timedelta(hours=4)
 """How long a visit that was not ended goes on beyond the day it began: none takes longer."""

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from store.care.care import Care
 from store.care.compared import change_text
 from store.care.faults import CareFault
-from store.care.in_words import value_text
+from store.care.in_words import many, value_text
 from store.care.plan import PlanLine, before_and_after
 from store.care.timing import bout_text
 from store.entry.numbers import plain
@@ -143,7 +143,7 @@ def _measure_says(measure: Measure, line: PlanLine, taken: Sequence[Reading], in
         return f"{' and '.join(side for side in last if side)} in, the other side waits"
     if not line.done:
         a_side = " a side" if measure.paired else ""
-        return f"{measure.counted} {'trial' if measure.counted == 1 else 'trials'}{a_side}"
+        return many(measure.counted, "trial") + a_side
     if line.blind:
         return "done"
     if retest:

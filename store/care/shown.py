@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from store.care.caseload import CaseloadCount, CaseloadRow
 from store.care.compared import HIDDEN, change_text, gap_text
 from store.care.dates import day_text, how_long, stamp_text
-from store.care.in_words import visible, with_unit_text
+from store.care.in_words import many, visible, with_unit_text
 from store.care.invented import INVENTED, NOTE
 from store.care.measured import UNINJURED, MeasureStanding, Retest
 from store.care.standing import Standing
@@ -32,8 +32,7 @@ def caseload_text(rows: Iterable[CaseloadRow], counted: CaseloadCount, note: str
     is_open = [row for row in rows if row.is_open]
     closed = [row for row in rows if row.episode and not row.is_open]
     without = [row for row in rows if not row.episode]
-    episodes = "episode" if counted.open == 1 else "episodes"
-    head = [f"{counted.open} open {episodes}, {counted.seen_today} seen today"]
+    head = [f"{many(counted.open, 'open episode')}, {counted.seen_today} seen today"]
     if not rows:
         head = ["nobody is in this record yet: `bothfeet` opens the screens, and F2 adds a person"]
     return sections(
@@ -142,10 +141,9 @@ def _visits(standing: Standing, visits: Sequence[Visit]) -> list[str]:
         return [f"a visit goes on since {stamp_text(current.started)}"]
     if not visits:
         return []
-    count = "1 visit" if len(visits) == 1 else f"{len(visits)} visits"
     last = max(visits, key=lambda visit: visit.started)
     by = f", by {visible(last.examiner)}" if last.examiner not in {"", INVENTED} else ""
-    return [f"{count}, the last on {day_text(last.started.on)}{by}"]
+    return [f"{many(len(visits), 'visit')}, the last on {day_text(last.started.on)}{by}"]
 
 
 def _beware(standing: Standing) -> list[str]:

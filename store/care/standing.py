@@ -45,7 +45,7 @@ class Standing:
         for one in self.measures:
             if one.measure.id == measure_id:
                 return one
-        raise CareFault(f"this copy does not know the measure {measure_id}")
+        raise CareFault(f"this copy does not know the measure {measure_id}: a later version of bothfeet may")
 
     @property
     def main(self) -> MeasureStanding | None:

@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from store.care.faults import CareFault
+from store.care.in_words import many
 from store.entry.entry import SideEntry, asks_of, status_of
 from store.entry.trials import values_in
 from store.knowledge.kinds import Measure
@@ -119,9 +120,7 @@ def enter(trials: Trials, text: str) -> Trials:
         return unable(trials)
     if len(side.values) + len(typed.trials) > side.wanted:
         left = side.wanted - len(side.values)
-        raise CareFault(
-            f"{left} more {'trial' if left == 1 else 'trials'} wanted on this side, not {len(typed.trials)}"
-        )
+        raise CareFault(f"{many(left, 'more trial')} wanted on this side, not {len(typed.trials)}")
     asks = asks_of(typed, measure)
     if asks and trials.doubted != typed.trials:
         raise Doubt(replace(trials, doubted=typed.trials), asks[0])

@@ -12,7 +12,7 @@ from store.care.faults import CareFault
 from store.care.history import all_of_measure, versions
 from store.care.in_words import readings_text
 from store.care.visits import SAID_AGAIN
-from store.entry.said import MEASURES, parse_said
+from store.entry.said import parse_said
 from store.knowledge.words import BoutRow, Reading, Visit
 from store.record import amendments, bouts, readings, visits
 
@@ -83,7 +83,7 @@ def _undo_said(care: Care, before: Visit, after: Visit, visit: Visit) -> str:
     Consent that was given since by itself stands: it was not said in this line.
     """
     line = (after.said or "").removeprefix(before.said or "").removeprefix("; ")
-    heard = {MEASURES[word] for word in MEASURES if word in _words(care, line)}
+    heard = {entry.measure.id for entry in parse_said(line, care.knowledge.find_measure).entries}
     with care.together():
         for measure in heard:
             _restore(care, before, after, visit, measure)
@@ -97,11 +97,6 @@ def _undo_said(care: Care, before: Visit, after: Visit, visit: Visit) -> str:
         )
         visits.revise_visit(care.record, restored, by=care.examiner, because=BECAUSE)
     return f"took back what was said: {line}"
-
-
-def _words(care: Care, line: str) -> set[str]:
-    ids = {entry.measure.id for entry in parse_said(line, care.knowledge.find_measure).entries}
-    return {word for word, measure in MEASURES.items() if measure in ids}
 
 
 def _restore(care: Care, before: Visit, after: Visit, visit: Visit, measure: str) -> None:
