@@ -267,3 +267,24 @@ async def test_a_visit_that_ended_meanwhile_saves_nothing_and_lets_go(tmp_path: 
         await shown(pilot)
         assert isinstance(app.screen, VisitScreen)
         assert app.kept == []
+
+
+async def test_closing_the_program_keeps_the_trials_that_are_in(tmp_path: Path) -> None:
+    app = stage(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await shown(pilot)
+        await type_in(pilot, "10.2", "10.4")
+        app.screen.action_do("quit")  # type: ignore[attr-defined]  # a keyed screen has it
+        await shown(pilot)
+    assert kept(app) == [("left", (10.2, 10.4))]
+
+
+async def test_a_minus_behind_a_typed_value_takes_no_trial_back(tmp_path: Path) -> None:
+    app = stage(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await shown(pilot)
+        await type_in(pilot, "10.2")
+        await pilot.press("1", "0", "minus")
+        await shown(pilot)
+        assert "trial 2 of 3" in text_of(app)
+        assert "takes a trial back" in text_of(app)

@@ -213,7 +213,7 @@ async def test_the_minutes_run_and_ask_to_drop_a_step(app: VisitStage) -> None:
         screen.tick()
         await shown(pilot)
         head = text_of(app).splitlines()[0]
-        assert "visit 5:40 of 30   over by 3 min: drop direction shifts" in head
+        assert "visit 5:40 of 30   over by 2 min: drop direction shifts" in head
         assert line_of(app, "direction shifts  ").split()[-1] != "min"
         assert "drop?" in line_of(app, "60 s, right")
         app.set_clock.put(app.set_clock.now().local.replace(tzinfo=BRUSSELS) - timedelta(hours=2))

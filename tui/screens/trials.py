@@ -242,6 +242,8 @@ class TrialsScreen(FieldFirst, KeyedScreen[None]):
         field = self.query_one("#value", Input)
         if self.taking is not None and self.taking.measure.low < 0 and not field.value:
             field.insert_text_at_cursor("-")
+        elif field.value.strip():
+            self.say("A value is typed: enter takes it, backspace mends it; - takes a trial back.", Kind.WRONG)
         else:
             self._pad("back")
 
@@ -274,6 +276,18 @@ class TrialsScreen(FieldFirst, KeyedScreen[None]):
             self.say(taking.says(), Kind.SAVED if taking.says() else Kind.NOTE)
 
     # leaving
+
+    def do_quit(self) -> None:
+        """Close the program; the trials that are in are kept first, as esc keeps them."""
+        try:
+            if self.taking is not None:
+                self.taking.leave()
+        except FAULTS as fault:
+            if self._given_up != "leave":
+                self._given_up = "leave"
+                self.say(f"Not saved, ctrl+q again closes without it: {fault}", Kind.WRONG)
+                return
+        self.app.exit()
 
     def do_back(self) -> None:
         """Keep what is there as fewer trials and go back. What is typed and not entered is asked about."""

@@ -66,8 +66,11 @@ def _built(data: ChartData, width: int, height: int) -> str:
     if data.forecast:
         _forecast(plot, data, width)
     _lines(plot, data, width, first, last)
-    for side in (None, data.injured.other, data.injured):
-        _points(plot, data, side)
+    sides = (None, data.injured.other, data.injured)
+    for side in sides:
+        _bars(plot, data, side)
+    for side in sides:  # over every bar: a mark is what was measured
+        _marks(plot, data, side)
     return str(plot.build())
 
 
@@ -82,9 +85,8 @@ def _ink(data: ChartData) -> Role:
     return Role.QUIET if data.single else side_role(data.injured)
 
 
-def _points(plot: Plot, data: ChartData, side: Side | None) -> None:
-    points = data.of(side)
-    known = [point for point in points if point.error]
+def _bars(plot: Plot, data: ChartData, side: Side | None) -> None:
+    known = [point for point in data.of(side) if point.error]
     if known:
         plot.error(
             [point.day for point in known],
@@ -92,6 +94,10 @@ def _points(plot: Plot, data: ChartData, side: Side | None) -> None:
             yerr=[2 * point.error for point in known if point.error],  # plotext takes the whole height of the bar
             color=_CODES[Role.QUIET],
         )
+
+
+def _marks(plot: Plot, data: ChartData, side: Side | None) -> None:
+    points = data.of(side)
     marker, role = (side_head(side), side_role(side)) if side else (SINGLE, Role.INK)
     _scatter(plot, [p.day for p in points], [p.value for p in points], marker, role)
 

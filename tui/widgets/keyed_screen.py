@@ -27,7 +27,7 @@ SMALLEST = (60, 20)
 
 
 class Enlarge(Widget):
-    """Covers a screen that has too little room to be read; what runs below goes on, and so do its keys."""
+    """Covers a screen that has too little room to be read; what runs below goes on, under its own keys alone."""
 
     DEFAULT_CSS = """
     Enlarge {
@@ -81,6 +81,8 @@ class KeyedScreen(Screen[Result]):
     def action_do(self, command_id: str, key: str = "") -> None:
         """Run a command, or say why it cannot run."""
         command = commands.get(command_id)
+        if self.has_class("-small") and command.group not in {"timer", "program"}:
+            return  # what is covered shall not be changed unseen; a bout goes on under its pedal
         reason = command.later or self.why_not(command_id)
         act = getattr(self, f"do_{command_id}", None)
         if reason:
