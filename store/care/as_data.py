@@ -144,7 +144,7 @@ def _retest(retest: Retest | None) -> dict[str, Any] | None:
         "before": _plain(retest.before.value),
         "after": _plain(retest.after.value),
         "change": _plain(retest.change.value),
-        "blind": retest.after.blind,
+        "blind": retest.blind,
         **_verdict(retest.change),
     }
 

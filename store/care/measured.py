@@ -33,6 +33,11 @@ class Retest:
     after: Reading
     change: Change
 
+    @property
+    def blind(self) -> bool:
+        """Whether the value before was hidden until the one after it was in."""
+        return self.after.blind and self.before.taken <= self.after.taken
+
 
 @dataclass(frozen=True, slots=True)
 class Course:

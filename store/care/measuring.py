@@ -120,7 +120,9 @@ def _compared(held: Standing, measure: Measure, new: Sequence[Reading]) -> list[
     now = next((reading for reading in new if reading.side is side), None)
     last = known.of(side)
     if now is not None and last is not None:
-        says.append(f"since last time {change_text(change(last, now, measure), measure)}")
+        treated = now.moment is Moment.AFTER and now.visit is not None and now.visit == last.visit
+        since = "since before treatment" if treated else "since last time"
+        says.append(f"{since} {change_text(change(last, now, measure), measure)}")
     return says
 
 

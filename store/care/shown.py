@@ -196,5 +196,5 @@ def _value(one: MeasureStanding, reading: Reading | None) -> str:
 
 
 def _retest(retest: Retest, measure: Measure) -> str:
-    blind = ", blind" if retest.after.blind else ""
+    blind = ", blind" if retest.blind else ""
     return f"re-test of {day_text(retest.after.taken.on)}{blind}: {change_text(retest.change, measure)}"

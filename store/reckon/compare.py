@@ -26,7 +26,7 @@ def examiners_of(*readings: Reading) -> int:
 
 
 def warnings(earlier: Reading, later: Reading, measure: Measure) -> tuple[str, ...]:
-    """Sentences on what was not alike: protocol, conditions, moment, number of trials."""
+    """Sentences on what was not alike: protocol, conditions, moment, order, number of trials."""
     found: list[str] = []
     if earlier.protocol != later.protocol:
         was, now = earlier.protocol or "not recorded", later.protocol or "not recorded"
@@ -35,6 +35,8 @@ def warnings(earlier: Reading, later: Reading, measure: Measure) -> tuple[str, .
         found.append(f"not under the same conditions: {_listed(earlier)}, then {_listed(later)}")
     if span_of(earlier, later) == "between" and (earlier.moment is Moment.AFTER) != (later.moment is Moment.AFTER):
         found.append(f"not at the same moment of a visit: {_moment(earlier)}, then {_moment(later)} treatment")
+    if earlier.taken > later.taken:
+        found.append("the value before was entered after the one it is held against")
     fewest = min((len(reading.trials) for reading in (earlier, later) if reading.trials), default=measure.counted)
     if fewest < measure.counted:
         trials = "trial" if fewest == 1 else "trials"

@@ -37,6 +37,14 @@ def test_the_preview_says_the_gap_in_words_the_lsi_and_the_change(tmp_path: Path
     assert shown.says[2].startswith("since last time +4, ")
 
 
+def test_a_value_after_treatment_is_held_against_the_one_before_it(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    now.line("girth l 50 50 50 r 52 52 52")
+    says = preview(now, "girth l 50 50 50 r 51 51 51 after").says
+    assert says == ("right 1.0 larger", "since before treatment -1.0, clear gain")
+    assert preview(now, "girth r 51 51 51").says[-1].startswith("since last time -1.0, ")
+
+
 def test_a_line_without_a_moment_takes_the_plans(tmp_path: Path) -> None:
     now = begun(tmp_path)
     assert now.line("lunge l 10.2").readings[0].moment is Moment.BEFORE

@@ -47,6 +47,10 @@ class Clinic:
             visits.end_visit(self.care, visit)
         return close_episode(self.care, episode)
 
+    def blind_retest(self) -> bool:
+        retest = self.held().of("lunge").retest
+        return retest is not None and retest.blind
+
     def held(self, episode: Episode | None = None) -> Standing:
         return standing(self.care, (episode or self.episode).id)
 
@@ -57,6 +61,21 @@ def clinic(tmp_path: Path) -> Clinic:
     _, episode = new_person(care, "R.K.", "1995", EpisodeForm(Side.RIGHT))
     assert episode is not None
     return Clinic(care, clock, episode)
+
+
+# the re-test
+
+
+def test_a_before_value_that_was_typed_after_the_retest_is_told_and_not_called_blind(clinic: Clinic) -> None:
+    visits.start_visit(clinic.care, clinic.episode)
+    clinic.add("lunge l 10 10 10 r 5 5 5")
+    clinic.add("lunge l 10 10 10 r 7 7 7", days=0.01)
+    assert clinic.blind_retest()
+    clinic.add("lunge l 10 10 10 r 6.5 6.5 6.5 before", days=0.01)
+    retest = clinic.held().of("lunge").retest
+    assert retest is not None
+    assert not clinic.blind_retest()
+    assert retest.change.warnings == ("the value before was entered after the one it is held against",)
 
 
 # a closed episode
