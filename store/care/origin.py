@@ -15,7 +15,7 @@ from store.care.corrections import corrections, earlier_versions
 from store.care.dates import day_text, how_long, stamp_text
 from store.care.in_words import rough, value_text, visible, with_unit, with_unit_text
 from store.care.known import cautions, errors, how_measured, lines
-from store.care.measured import BASELINE, UNINJURED, Course, MeasureStanding, Reference, Retest
+from store.care.measured import UNINJURED, Course, MeasureStanding, Reference, Retest
 from store.care.standing import Standing, standing
 from store.care.statements import Section, Statement
 from store.entry.numbers import plain
@@ -75,7 +75,7 @@ def _shown(care: Care, held: Standing, one: MeasureStanding) -> Section:
         reading = one.of(side)
         found.append(Statement(side or "value", _reading_text(reading, measure, held)))
         found += earlier_versions(care, reading, measure) if reading else []
-    return Section("what is shown", (*found, *_gap(held, one), *_lsi(one)))
+    return Section("what is shown", (*found, *_gap(care, held, one), *_lsi(one)))
 
 
 def _reading_text(reading: Reading | None, measure: Measure, held: Standing) -> str:
@@ -102,7 +102,7 @@ def _trial(trial: float, measure: Measure) -> str:
     return stepped if abs(float(stepped) - trial) < 1e-9 else plain(trial)
 
 
-def _gap(held: Standing, one: MeasureStanding) -> tuple[Statement, ...]:
+def _gap(care: Care, held: Standing, one: MeasureStanding) -> tuple[Statement, ...]:
     measure, reference = one.measure, one.reference
     if not measure.paired:
         return (Statement("gap", "none: it has no sides"),)
@@ -116,7 +116,7 @@ def _gap(held: Standing, one: MeasureStanding) -> tuple[Statement, ...]:
     found = [Statement("gap", f"{one.gap_words}; {rule}"), *(Statement("", but) for but in one.gap_warnings)]
     if one.gap_error is not None and one.multiples is not None:
         found.append(Statement("its size", _size(one, one.gap_error.mdc, one.multiples)))
-    return (*found, Statement("reference", _reference_text(reference, measure)))
+    return (*found, Statement("reference", _reference_text(care, held, reference, measure)))
 
 
 def _size(one: MeasureStanding, mdc: float, multiples: float) -> str:
@@ -127,12 +127,15 @@ def _size(one: MeasureStanding, mdc: float, multiples: float) -> str:
     return f"{size}; the caseload goes by this"
 
 
-def _reference_text(reference: Reference, measure: Measure) -> str:
-    if reference.kind == BASELINE:
-        taken = reference.reading
-        was = f"{with_unit_text(taken, measure)} of {day_text(taken.taken.on)}"
-        return f"the ankle's own reading from before the injury, {was}"
-    return "the uninjured side, since nothing is known from before the injury"
+def _reference_text(care: Care, held: Standing, reference: Reference, measure: Measure) -> str:
+    """What the gap is to. A baseline from the care of an earlier sprain of this ankle is said to be one."""
+    if reference.kind == UNINJURED:
+        return "the uninjured side, since nothing is known from before the injury"
+    taken = reference.reading
+    sprained = taken.episode is not None and care.episode(taken.episode).side is held.episode.side
+    earlier = ", taken in the care of an earlier injury of it: perhaps no healthy value" if sprained else ""
+    was = f"{with_unit_text(taken, measure)} of {day_text(taken.taken.on)}"
+    return f"the ankle's own reading from before the injury, {was}{earlier}"
 
 
 def _lsi(one: MeasureStanding) -> tuple[Statement, ...]:

@@ -12,7 +12,7 @@ from store.care.care import Care
 from store.care.faults import CareFault
 from store.care.measured import MeasureStanding, course_of
 from store.care.people import age
-from store.care.warning import ADULT, answers, in_few_words
+from store.care.warning import ADULT, FIRST_DAYS, answers, in_few_words
 from store.knowledge.words import Episode, Moment, Person, Reading, Side, Visit
 from store.record import episodes, readings
 from store.record.courses import readings_of_courses
@@ -154,7 +154,7 @@ def healing_phase(days: int | None) -> str:
     """
     if days is None:
         return ""
-    if days <= 3:
+    if days <= FIRST_DAYS:
         return "inflammatory"
     if days <= 21:
         return "repair"

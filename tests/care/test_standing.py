@@ -126,6 +126,18 @@ def test_open_growth_plates_are_a_caution_under_18(tmp_path: Path, born: str, na
     assert standing(care, episode.id).cautions == ("hypermobility", *growth)
 
 
+def test_a_baseline_from_an_earlier_sprain_of_the_same_ankle_is_said_to_be_one(clinic: Clinic) -> None:
+    clinic.add("lunge 10 8")
+    clinic.close(clinic.episode)
+    clinic.clock.move(90 * DAY)
+    again = clinic.sprain(Side.RIGHT)
+    clinic.add("lunge 10 5")
+    held = clinic.held(again)
+    assert held.of("lunge").gap == -3
+    earlier = "8.0 cm of 25 Nov 2026, taken in the care of an earlier injury of it: perhaps no healthy value"
+    assert earlier in repr(origin(clinic.care, again.id, "lunge").of_person)
+
+
 # both ankles
 
 

@@ -17,10 +17,11 @@ from store.care.compared import against, but, retest_text, since_first_text
 from store.care.dates import day_text
 from store.care.faults import FAULTS
 from store.care.in_cells import value_cell
+from store.care.in_words import rough
 from store.care.measured import MeasureStanding
 from store.care.standing import Standing, standing
 from store.knowledge.units import unit_words
-from store.knowledge.words import Reading, Side
+from store.knowledge.words import Reading
 from tui.screens.figures import chart_data, shown_measures
 from tui.screens.heads import side_words, when, who
 from tui.widgets import commands
@@ -140,8 +141,7 @@ def _figures(drawn: Charted) -> Iterator[Content]:
     """The values of the chart, a day a line, left on the left; the last days where there are many."""
     every = (*drawn.left, *drawn.right, *drawn.single, *drawn.unable)
     days = sorted({one.taken.on for one in every}, reverse=True)
-    paired = drawn.measure.paired
-    if paired:
+    if drawn.measure.paired:
         yield parts(
             (" " * _DAY, mark(Role.QUIET)),
             ("◀ left".rjust(_VALUE), mark(Role.LEFT, bold=True)),
@@ -150,8 +150,7 @@ def _figures(drawn: Charted) -> Iterator[Content]:
     for day in days:
         of_day = [one for one in every if one.taken.on == day]
         cells = [(day_text(day).ljust(_DAY), mark(Role.QUIET))]
-        sides: tuple[Side | None, ...] = (Side.LEFT, Side.RIGHT) if paired else (None,)
-        for side in sides:
+        for side in drawn.measure.sides:
             found: Reading | None = next((one for one in reversed(of_day) if one.side is side), None)
             text = value_cell(found, drawn.measure) or NOTHING
             cells.append((text.rjust(_VALUE), mark(side_role(side) if side else Role.INK)))
@@ -177,7 +176,7 @@ def _bars(drawn: Charted) -> str:
     unit = unit_words(drawn.measure.unit)
     said = "no bar: its error is not known"
     if drawn.half_bar is not None:
-        said = f"bars: plus and minus {drawn.half_bar:.2g} {unit}, 1.96 SEM between visits"
+        said = f"bars: plus and minus {rough(drawn.half_bar)} {unit}, 1.96 SEM between visits"
     if drawn.capped:
         said += "; a value at the cap is a lower bound"
     if drawn.unable:
