@@ -110,11 +110,9 @@ class MeasureStanding:
         return deficit(_value(pair[0]), _value(pair[1]), self.measure.better) if pair else None
 
     def _pair(self) -> tuple[Reading, Reading] | None:
-        """The injured side's reading and the reference's, where a gap can be told: two lower bounds have none."""
+        """The injured side's reading and the reference's, where a gap can be told."""
         latest, reference = self.subject.latest, self.reference
-        if latest is None or latest.value is None or reference is None:
-            return None
-        if latest.status is reference.reading.status is Status.CAP:
+        if latest is None or reference is None or not _comparable(latest, reference.reading):
             return None
         return latest, reference.reading
 
@@ -170,7 +168,7 @@ class MeasureStanding:
         one, other = self.of(self.injured), self.of(self.injured.other)
         if not _has_index(measure) or self.both_injured or one is None or other is None:
             return None
-        return None if one.status is other.status is Status.CAP else lsi(one.value, other.value, measure.better)
+        return lsi(one.value, other.value, measure.better) if _comparable(one, other) else None
 
     @property
     def lsi_bound(self) -> str:
@@ -210,6 +208,17 @@ class MeasureStanding:
     def measured(self) -> bool:
         """Whether there is any reading that counts."""
         return any(course.latest for course in self.courses.values())
+
+
+def _comparable(one: Reading, other: Reading) -> bool:
+    """Whether two values can be told apart: a lower bound only from a value below it, and `unable` from none."""
+    if one.value is None or other.value is None:
+        return False
+    at_cap = Status.CAP
+    return not (
+        (one.status is at_cap and one.value <= other.value)
+        or (other.status is at_cap and other.value <= one.value)
+    )
 
 
 def _value(reading: Reading) -> float:

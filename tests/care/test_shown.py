@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
@@ -90,6 +91,24 @@ def test_a_side_at_the_cap_makes_a_bound_and_no_figure(shown: Shown) -> None:
     assert bounds["stance_open"] == (True, "at most")
     assert bounds["stance_closed"] == (True, "at least")
     assert bounds["lunge"] == (False, None)
+
+
+def test_a_bound_below_the_other_side_makes_no_gap_and_no_index(shown: Shown) -> None:
+    one = shown(("stance cap 17",)).of("stance_open")
+    longer = dict(one.courses)
+    right = one.of(Side.RIGHT)
+    assert right is not None
+    longer[Side.RIGHT] = replace(
+        longer[Side.RIGHT], latest=replace(right, value=50.0)
+    )  # under a cap that was raised
+    raised = replace(one, courses=longer)
+    assert (raised.gap, raised.deficit, raised.lsi, raised.gap_words, raised.lsi_words) == (
+        None,
+        None,
+        None,
+        "",
+        "",
+    )
 
 
 @pytest.mark.parametrize(
