@@ -49,6 +49,10 @@ SCREENS_BY_NAME: Mapping[str, str] = MappingProxyType(
 )
 
 
+STANDS_IN_MS = 2000
+"""How long at most a key waits for the screen that it is meant for."""
+
+
 def _palette() -> type[Provider]:
     from tui.widgets.palette import CommandProvider
 
@@ -118,8 +122,9 @@ class BothFeetApp(App[None]):
         return screen
 
     def open(self, name: str, **arguments: object) -> None:
-        """Put the screen of this name on top. Raises KeyError for a name that there is none of."""
-        self.push_screen(self._made(name, **arguments))
+        """Put the screen of this name on top, unless the program is closing. Raises KeyError for another name."""
+        if not self._exit:
+            self.push_screen(self._made(name, **arguments))
 
     # the commands that work everywhere
 
@@ -137,6 +142,18 @@ class BothFeetApp(App[None]):
             self.screen.set_focus(None)
         elif len(self.screen_stack) > 1:
             self.pop_screen()
+
+    async def on_event(self, event: events.Event) -> None:
+        """A key waits a moment until the screen on top stands: before that it has no parts to act on."""
+        if isinstance(event, events.Key):
+            await self._stands()
+        await super().on_event(event)
+
+    async def _stands(self) -> None:
+        for _ in range(STANDS_IN_MS):
+            if not self.screen_stack or self.screen.is_mounted:
+                return
+            await asyncio.sleep(0.001)
 
     def on_key(self, event: events.Key) -> None:
         """A key that was pressed before the field it is meant for had the focus goes there all the same."""
@@ -165,8 +182,11 @@ class BothFeetApp(App[None]):
 
     def action_command_palette(self) -> None:
         """Open the palette, with a cursor that does not blink."""
-        super().action_command_palette()
-        self.call_after_refresh(self._steady_cursor)
+        from tui.widgets.palette import Palette
+
+        if not self._exit and not isinstance(self.screen, Palette):
+            self.push_screen(Palette(id="--command-palette"))
+            self.call_after_refresh(self._steady_cursor)
 
     def _steady_cursor(self) -> None:
         for field in self.screen.query(Input):

@@ -3,14 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 
-from textual.command import DiscoveryHit, Hit, Hits, Provider
+from textual.await_complete import AwaitComplete
+from textual.command import CommandPalette, DiscoveryHit, Hit, Hits, Provider
 
 from tui.widgets import commands
 from tui.widgets.commands import Command
 from tui.widgets.keyed_screen import KeyedScreen
 
 HIDDEN = ("palette", "back")
+
+
+class Palette(CommandPalette):
+    """Textual's palette, where keys may come faster than it deals with them: a held enter, a page too early."""
+
+    def dismiss(self, result: None = None) -> AwaitComplete:
+        """Close it, once only: a second time would take away the screen below."""
+        return super().dismiss(result) if self.is_current else AwaitComplete()
+
+    def _action_command_list(self, action: str) -> None:
+        with suppress(KeyError):  # Textual's list cannot turn a page before it was painted
+            super()._action_command_list(action)
 
 
 class CommandProvider(Provider):
