@@ -1,6 +1,7 @@
 """Encryption at rest, by SQLCipher's build of the same interface: the extra `encrypted`.
 
-The whole file is encrypted page by page, its journals too. The passphrase is kept in memory alone, for a second connection to the same file.
+The whole file is encrypted page by page, its journals too. The passphrase is kept in memory alone, for a second
+connection to the same file.
 """
 
 from __future__ import annotations
