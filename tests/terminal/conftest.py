@@ -1,11 +1,15 @@
-"""Prints at the end what a test of the terminal found out and wants told: keys counted, instants of kills."""
+"""The invented record; and prints at the end what a test of the terminal found out and wants told: keys counted, instants of kills."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 from _pytest.terminal import TerminalReporter
+
+from store.demo import build
+from tui.clock.system import SystemClock
 
 TOLD = "told"
 
@@ -14,6 +18,14 @@ TOLD = "told"
 def tell(record_property: Callable[[str, object], None]) -> Callable[[str], None]:
     """A function that has one line printed at the end of the run, whatever becomes of the test."""
     return lambda line: record_property(TOLD, line)
+
+
+@pytest.fixture(scope="session")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The invented record as of today. To be copied."""
+    path = tmp_path_factory.mktemp("demo") / "demo.sqlite"
+    build(path, SystemClock().now())
+    return path
 
 
 def pytest_terminal_summary(terminalreporter: TerminalReporter) -> None:
