@@ -1,4 +1,4 @@
-"""The invented record; and prints at the end what a test of the terminal found out and wants told: keys counted, instants of kills."""
+"""The invented record; and at the end what a test wants told is printed: keys counted, instants of kills."""
 
 from __future__ import annotations
 
