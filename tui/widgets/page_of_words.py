@@ -36,7 +36,7 @@ def wrapped(text: str, cells: int) -> list[str]:
 
 
 def _head(word: str, cells: int) -> str:
-    for cut in range(len(word), 0, -1):
+    for cut in range(min(len(word), cells), 0, -1):  # a word may be a pasted page: no longer head can fit
         if cell_len(word[:cut]) <= cells:
             return word[:cut]
     return word[:1]
