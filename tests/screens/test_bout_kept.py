@@ -154,6 +154,45 @@ async def test_the_foot_done_before_in_this_visit_stands_beside_the_one_done_now
         assert [(str(foot.side), foot.injured) for foot in feet] == [("left", False), ("right", True)]
 
 
+async def test_enter_held_at_the_last_end_does_not_close_what_is_to_be_answered(tmp_path: Path) -> None:
+    async with timed(tmp_path, "heel_raise_test") as at:
+        for _ in range(2):
+            await at.start(2)
+            await at.press("space", "enter")
+        assert mode(at) == "done"
+        await at.press("enter", "enter")
+        assert mode(at) == "done"
+        await at.go(1)
+        await at.press("enter")
+        assert "saved heel raise test" in at.text
+
+
+async def test_x_pressed_twice_ends_it_once(tmp_path: Path) -> None:
+    async with timed(tmp_path) as at:
+        await at.start(10)
+        await at.pilot.press("x", "x")
+        await at.settle()
+        assert "✓ saved mobilisation, belt" in at.text
+        assert at.kinds.count("end") == 1
+
+
+async def test_an_end_that_cannot_be_kept_stays_and_can_be_tried_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(*_: object) -> None:
+        raise RecordFault(FaultKind.FULL, "The disk is full: make room, then do this again.")
+
+    async with timed(tmp_path, "direction_shifts") as at:
+        await at.start(61)
+        with monkeypatch.context() as broken:
+            broken.setattr(bouts, "add_events", full)
+            await at.press("x")
+            assert "! The disk is full: make room, then do this again." in at.text
+            assert mode(at) == "done"
+        await at.press("x")
+        assert "✓ saved direction shifts" in at.text
+
+
 # leaving, kills, gaps
 
 
