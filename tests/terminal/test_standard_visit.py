@@ -210,10 +210,10 @@ def test_an_empty_file_and_a_short_bout_at_true_speed(tmp_path: Path) -> None:
 
 
 def _three_reps(walk: Walk) -> None:
-    """Three reps of 1.5 s after a countdown of 3 s: the clock on the wall agrees."""
+    """Three reps of 1.5 s after a countdown of 3 s: by the clock on the wall no sooner than that."""
     walk.pedal("set 1 of 1")
     began = time.perf_counter()
     walk.sees_that(lambda view: "LUNGE" in giant(view), "LUNGE in giant letters")
     walk.sees("3 of 3 reps")
     took = time.perf_counter() - began
-    assert 7.0 <= took <= 12.0, f"3 s and 4.5 s took {took:.2f} s"
+    assert took >= 7.4, f"3 s and 4.5 s took {took:.2f} s"
