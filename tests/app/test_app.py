@@ -117,7 +117,7 @@ async def pressed_in(app: BothFeetApp, key: str) -> None:
 async def test_the_crash_screen_and_the_log_show_no_values(tmp_path: Path) -> None:
     app = made(tmp_path)
     shown = io.StringIO()
-    app.error_console = Console(file=shown, width=100)
+    app.error_console = Console(file=shown, width=400)  # so wide that no folder cuts the name of the log
     with pytest.raises(ValueError, match="cannot time"):
         await pressed_in(app, "f7")
     app._print_error_renderables()
