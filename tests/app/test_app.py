@@ -117,7 +117,7 @@ async def pressed_in(app: BothFeetApp, key: str) -> None:
 async def test_the_crash_screen_and_the_log_show_no_values(tmp_path: Path) -> None:
     app = made(tmp_path)
     shown = io.StringIO()
-    app.error_console = Console(file=shown, width=400)  # so wide that no folder cuts the name of the log
+    app.error_console = Console(file=shown, width=100)
     with pytest.raises(ValueError, match="cannot time"):
         await pressed_in(app, "f7")
     app._print_error_renderables()
@@ -128,7 +128,7 @@ async def test_the_crash_screen_and_the_log_show_no_values(tmp_path: Path) -> No
         assert "ValueError" in text
         assert "do_timer" in text
     assert "What was shown as saved is kept." in told
-    assert "faults.log" in told
+    assert "".join(str(log).split()) in "".join(told.split())  # a long folder is broken at the edge of the screen
     assert stat.S_IMODE(log.stat().st_mode) == 0o600
     assert app.return_code == 1
 
