@@ -79,7 +79,7 @@ def standing(care: Care, episode_id: str) -> Standing:
         day=days,
         days_to_goal=(episode.goal_on - today).days if episode.goal_on else None,
         phase=healing_phase(days),
-        cautions=(*cautions_of(episode), *growth_plates(person, today)),
+        cautions=cautions_in_force(person, episode, today),
         open_visit=current,
         measures=measures,
         both_injured=both,
@@ -161,9 +161,10 @@ def healing_phase(days: int | None) -> str:
     return "repair into remodelling" if days <= 42 else "remodelling"
 
 
-def cautions_of(episode: Episode) -> tuple[str, ...]:
-    """The cautions that this episode puts in force, in a few words each."""
-    return tuple(in_few_words(caution) for caution, there in answers(episode).items() if there)
+def cautions_in_force(person: Person, episode: Episode, today: date) -> tuple[str, ...]:
+    """The cautions that an episode and its person's age put in force, in a few words each."""
+    answered = tuple(in_few_words(caution) for caution, there in answers(episode).items() if there)
+    return (*answered, *growth_plates(person, today))
 
 
 def growth_plates(person: Person, today: date) -> tuple[str, ...]:

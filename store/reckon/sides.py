@@ -26,7 +26,7 @@ def value_of(trials: Sequence[float], measure: Measure) -> float:
         return max(capped) if measure.better is Better.HIGHER else min(capped)
     if measure.aggregate == "single" and len(capped) > 1:
         raise ValueError(f"{measure.id}: takes one value, not {len(capped)}")
-    return math.fsum(capped) / len(capped)
+    return round(math.fsum(capped) / len(capped), 9)  # no noise of binary fractions, as in `difference`
 
 
 def difference(later: float, earlier: float) -> float:

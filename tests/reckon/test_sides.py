@@ -150,3 +150,8 @@ def test_a_reach_needs_a_limb_length() -> None:
         normalised_reach(65, 0)
     with pytest.raises(ValueError, match="limb length"):
         reach_composite(65, 100, 95, float("nan"))
+
+
+def test_a_mean_carries_no_noise_of_binary_fractions() -> None:
+    assert value_of([11.6, 11.7, 11.8], LUNGE) == 11.7
+    assert value_of([6.8, 6.9, 7.0], LUNGE) == 6.9

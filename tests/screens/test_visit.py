@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
@@ -10,6 +11,7 @@ from store.care import visits
 from store.care.measuring import read_line, save, subject_of
 from store.care.timing import begin
 from store.knowledge.words import Moment
+from store.record.people import revise_person
 from tests.helpers.fit import misfits, text_of
 from tests.screens.made import BRUSSELS
 from tests.screens.visit_stage import VisitStage, staged
@@ -303,3 +305,11 @@ async def test_a_bout_beyond_the_plan_is_told_beside_it(app: VisitStage) -> None
     async with app.run_test(size=(80, 24)) as pilot:
         await shown(pilot)
         assert f"{live.plan.name}  " in text_of(app)
+
+
+async def test_the_head_of_a_visit_warns_of_growth_plates_as_the_episode_does(app: VisitStage) -> None:
+    person = app.care.person(app.episode.person)
+    revise_person(app.care.record, replace(person, born="2012"), by="A.B.", because="born later")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await shown(pilot)
+        assert "growth plates" in "\n".join(text_of(app).splitlines()[:3])

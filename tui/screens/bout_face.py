@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from store.care.in_words import many
 from store.care.timing import BoutKind, BoutPlan, Mode, Times, View
 from store.knowledge.words import Side
 from tui.widgets.big_word import Aside
@@ -73,7 +74,7 @@ def _in_work(plan: BoutPlan, view: View) -> Giant:
         return Giant(str(view.reps_done), Role.NOW, (("reps", Role.QUIET), (of, Role.QUIET)))
     if plan.holds:
         most = f"of at most {plan.cap_s:g}" if plan.cap_s else f"of {view.times.hold_ms / 1000:g}"
-        faults: Aside = ((_many(view.faults, "fault"), Role.LOSS),) if view.faults else ()
+        faults: Aside = ((many(view.faults, "fault"), Role.LOSS),) if view.faults else ()
         return Giant(str(view.seconds), Role.NOW, (*faults, ("seconds", Role.QUIET), (most, Role.QUIET)))
     if view.kind is BoutKind.SHIFTS:
         lost = view.current is not None and view.current.shifts and not view.current.shifts[-1].controlled
@@ -127,7 +128,3 @@ def _bar_in_work(plan: BoutPlan, view: View) -> Bar:
         return Bar()
     weights = tuple(phase.seconds for phase in view.times.phases)
     return Bar(weights, words.index(view.word), role=phase_role(view.times, view.word))
-
-
-def _many(n: int, one: str) -> str:
-    return f"{n} {one}" if n == 1 else f"{n} {one}s"

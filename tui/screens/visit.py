@@ -14,10 +14,11 @@ from textual.widgets import Static
 
 from store.care import visits
 from store.care.faults import FAULTS
+from store.care.plan import moment_of
 from store.care.plan_words import LATER_LONG, activity_word, step_word
 from store.care.undoing import undo
 from store.care.visit_view import Unfinished, VisitView, slot_now, view
-from store.knowledge.words import Moment, Step
+from store.knowledge.words import Step
 from tui.screens.visit_lines import head_rows, next_open, plan_rows
 from tui.screens.visit_said import SaidPanel
 from tui.screens.visit_side import side_lines
@@ -31,7 +32,6 @@ from tui.widgets.look import Role
 from tui.widgets.message_line import Kind, MessageLine
 from tui.widgets.plan_list import TALL, PlanList, Stand
 
-_MOMENTS = {"measure": Moment.BEFORE, "retest": Moment.AFTER}
 _ENDED = "This visit has ended: esc goes back, v starts a new one."
 _WRITES = ("next", "open", "drop", "end", "undo", "measure", "timer")
 
@@ -250,7 +250,7 @@ class VisitScreen(KeyedScreen[None]):
         elif step.kind == "activity":
             self._open_known(commands.BOUT, step, activity=step.ref)
         else:
-            self._open_known(commands.TRIALS, step, measure=step.ref, moment=_MOMENTS[step.kind])
+            self._open_known(commands.TRIALS, step, measure=step.ref, moment=moment_of(step.kind))
 
     def _open_known(self, screen: str, step: Step, **arguments: object) -> None:
         known = self.shell.care.knowledge
@@ -327,7 +327,7 @@ class VisitScreen(KeyedScreen[None]):
         assert self.shown is not None
         step = self._step_at_cursor()
         main = self.shown.episode.main_measure if self.shown.episode else "lunge"
-        return step.ref if step is not None and step.kind in _MOMENTS else main
+        return step.ref if step is not None and moment_of(step.kind) is not None else main
 
     def do_chart(self) -> None:
         """The gap chart of the measure under the cursor."""

@@ -9,7 +9,7 @@ from textual.content import Content
 
 from store.care.dates import time_text
 from store.care.plan import EDGE_MIN, Slot
-from store.care.standing import cautions_of
+from store.care.standing import cautions_in_force
 from store.care.visit_view import ShownLine, Unfinished, VisitView
 from tui.screens.heads import side_words
 from tui.widgets.head_line import Row, parts
@@ -27,7 +27,8 @@ def head_rows(shown: VisitView, slot: Slot) -> list[Row]:
     who = parts((shown.person.label, mark(Role.INK, bold=True)), ("  ", _QUIET), ankle)
     rows: list[Row] = [(who, minutes(shown, slot))]
     warned = ["no consent today"] if shown.said.get("consent") == "n" else []
-    warned += cautions_of(shown.episode) if shown.episode is not None else ()
+    if shown.episode is not None:
+        warned += cautions_in_force(shown.person, shown.episode, shown.visit.started.on)
     if warned:
         flag = parts((f"{FLAG} ", mark(Role.LOSS, bold=True)), (", ".join(warned), mark(Role.INK)))
         rows.append((flag, Content("")))
