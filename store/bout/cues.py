@@ -11,12 +11,13 @@ from store.bout.due import turning
 from store.bout.events import Event, Kind
 from store.bout.fold import advance
 from store.bout.plan import BoutPlan, to_ms
-from store.bout.state import Mode, State, cycle_ms
-from store.bout.view import look
+from store.bout.state import Mode, SetResult, State, cycle_ms, interval_phase
+from store.bout.view import changes_side, look
 from store.knowledge.kinds import Phase
 from store.knowledge.words import BoutKind
 
 TOLD_EVERY_S = 10  # in a hold, the seconds are spoken so often
+TOLD_IN_LONG_S = 60  # in timed work, the minutes are
 LAST_S = 3  # the last seconds of a countdown, a hold, a rest are ticked
 
 
@@ -60,7 +61,7 @@ def cue_of(plan: BoutPlan, state: State, event: Event) -> Cue | None:
     at_ms = event.at_ms
     match event.kind:
         case Kind.COUNTED_REP:
-            return Cue(at_ms, Tone.TICK, str(state.current.reps) if state.current else "")
+            return Cue(at_ms, Tone.TICK, _counted(plan, state.current) if state.current else "")
         case Kind.FAULT | Kind.LOST_CONTROL:
             return Cue(at_ms, Tone.TICK)
         case Kind.STOPPED | Kind.PAUSE | Kind.GAP:
@@ -91,7 +92,7 @@ def _span(plan: BoutPlan, state: State) -> Iterable[Cue]:
         case Mode.WORKING:
             return _in_work(plan, state)
         case Mode.REST:
-            return _rest(state)
+            return _rest(plan, state)
         case Mode.DONE if not state.ended:
             return (Cue(state.since_ms, Tone.END, "done"),)
     return ()
@@ -102,7 +103,7 @@ def _in_work(plan: BoutPlan, state: State) -> Iterable[Cue]:
     if now is None:
         return ()
     match plan.kind:
-        case BoutKind.PACED if now.reps < plan.reps:
+        case BoutKind.PACED | BoutKind.HOP_HOLD if now.reps < plan.target:
             start_ms = state.since_ms + state.rep_from_ms
             return _phases(state.rep_phases, start_ms, str(now.reps + 1))
         case BoutKind.COUNTED:
@@ -111,7 +112,15 @@ def _in_work(plan: BoutPlan, state: State) -> Iterable[Cue]:
             # A test is not helped along: only its start and its end are heard.
             return (Cue(state.since_ms, Tone.RISING, "hold"),)
         case BoutKind.HOLD_FIXED:
-            return _hold(state)
+            return _hold(state, "hold", TOLD_EVERY_S)
+        case BoutKind.TIMED:
+            return _hold(state, plan.word.lower(), TOLD_IN_LONG_S)
+        case BoutKind.OSCILLATIONS:
+            return _beats(plan, state)
+        case BoutKind.REACHES:
+            return (Cue(state.since_ms, Tone.RISING, plan.way_of(now.n, 0)),)
+        case BoutKind.WALK_RUN if len(now.intervals) < plan.intervals:
+            return _interval(state, now)
         case BoutKind.SHIFTS if now.shifts:
             start_ms = state.since_ms + (len(now.shifts) - 1) * to_ms(plan.shift_s)
             return (Cue(start_ms, Tone.LEVEL, now.shifts[-1].direction),)
@@ -136,15 +145,42 @@ def _metronome(state: State) -> Iterator[Cue]:
         yield from (replace(cue, say="") for cue in _phases(state.rep_phases, start_ms, ""))
 
 
-def _hold(state: State) -> Iterator[Cue]:
-    yield Cue(state.since_ms, Tone.RISING, "hold")
-    for s in range(TOLD_EVERY_S, state.times.hold_ms // 1000 - LAST_S, TOLD_EVERY_S):
-        yield Cue(state.since_ms + to_ms(s), Tone.TICK, str(s))
+def _counted(plan: BoutPlan, now: SetResult) -> str:
+    """What answers a rep that was counted: its number, or the direction of the next reach."""
+    if plan.kind is not BoutKind.REACHES:
+        return str(now.reps)
+    return plan.way_of(now.n, now.reps) if now.reps < plan.target else ""
+
+
+def _beats(plan: BoutPlan, state: State) -> Iterator[Cue]:
+    """Oscillations: a tone each, level, so that the rate is heard; every ten seconds are spoken."""
+    yield Cue(state.since_ms, Tone.RISING, plan.word.lower())
+    for n in count(1):
+        ran_ms = round(n * 1000 / plan.rate)
+        if ran_ms >= state.times.hold_ms:
+            return
+        told = ran_ms % to_ms(TOLD_EVERY_S) == 0
+        yield Cue(state.since_ms + ran_ms, Tone.LEVEL, str(ran_ms // 1000) if told else "")
+
+
+def _interval(state: State, now: SetResult) -> Iterator[Cue]:
+    """One interval: level for the first of a round, rising for what follows it; its last seconds ticked."""
+    at = len(now.intervals) % len(state.rep_phases)
+    phase = interval_phase(state, now)
+    start_ms = state.since_ms + state.rep_from_ms
+    yield Cue(start_ms, Tone.RISING if at else Tone.LEVEL, phase.word.lower())
+    yield from _last_seconds(start_ms, to_ms(phase.seconds), LAST_S)
+
+
+def _hold(state: State, word: str, told_every_s: int) -> Iterator[Cue]:
+    yield Cue(state.since_ms, Tone.RISING, word)
+    for s in range(told_every_s, state.times.hold_ms // 1000 - LAST_S, told_every_s):
+        yield Cue(state.since_ms + to_ms(s), Tone.TICK, str(s) if told_every_s < 60 else f"{s // 60} min")
     yield from _last_seconds(state.since_ms, state.times.hold_ms, LAST_S)
 
 
-def _rest(state: State) -> Iterator[Cue]:
-    ended = Cue(state.since_ms, Tone.END, "rest")
+def _rest(plan: BoutPlan, state: State) -> Iterator[Cue]:
+    ended = Cue(state.since_ms, Tone.END, "change sides" if changes_side(plan, state) else "rest")
     if not state.rest_over:
         yield ended
         yield from _last_seconds(state.since_ms, state.times.rest_ms, LAST_S)

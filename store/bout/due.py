@@ -5,7 +5,7 @@ from __future__ import annotations
 from store.bout.events import Event, Kind
 from store.bout.fold import advance
 from store.bout.plan import BoutPlan, to_ms
-from store.bout.state import Mode, SetResult, State, advice, beat_ms, cycle_ms
+from store.bout.state import Mode, SetResult, State, advice, beat_ms, cycle_ms, interval_phase
 from store.knowledge.words import BoutKind
 
 
@@ -58,19 +58,24 @@ def _beat(state: State) -> Event | None:
 
 def _in_work(plan: BoutPlan, state: State, now: SetResult) -> Event | None:
     match plan.kind:
-        case BoutKind.PACED:
-            if now.reps >= plan.reps:
+        case BoutKind.PACED | BoutKind.HOP_HOLD:
+            if now.reps >= plan.target:
                 return _event(state, Kind.SET_DONE, state.rep_from_ms)
             return _event(state, Kind.PACED_REP, state.rep_from_ms + cycle_ms(state.rep_phases))
-        case BoutKind.COUNTED:
-            reached = 0 < plan.reps <= now.reps
+        case BoutKind.COUNTED | BoutKind.REACHES:
+            reached = 0 < plan.target <= now.reps
             return _event(state, Kind.SET_DONE, state.rep_from_ms) if reached else None
         case BoutKind.HOLD_TO_LOSS:
             return _event(state, Kind.HOLD_DONE, to_ms(plan.cap_s))
-        case BoutKind.HOLD_FIXED:
+        case BoutKind.HOLD_FIXED | BoutKind.TIMED | BoutKind.OSCILLATIONS:
             return _event(state, Kind.HOLD_DONE, state.times.hold_ms)
         case BoutKind.SHIFTS:
             return _shift(plan, state, now)
+        case BoutKind.WALK_RUN:
+            if len(now.intervals) >= plan.intervals:
+                return _event(state, Kind.SET_DONE, state.rep_from_ms)
+            lasts_ms = to_ms(interval_phase(state, now).seconds)
+            return _event(state, Kind.INTERVAL_DONE, state.rep_from_ms + lasts_ms)
 
 
 def _shift(plan: BoutPlan, state: State, now: SetResult) -> Event:

@@ -16,6 +16,7 @@ class Kind(StrEnum):
     FAULT = "fault"
     LOST_CONTROL = "lost_control"
     LOST = "lost"
+    SKIPPED = "skipped"  # on to the next interval
     STOPPED = "stopped"
     WENT_ON = "went_on"
     # by the clock
@@ -23,6 +24,7 @@ class Kind(StrEnum):
     BEAT = "beat"  # a whole second {"s": 7}
     PACED_REP = "paced_rep"
     DIRECTION = "direction"  # the next shift {"direction": "forward"}
+    INTERVAL_DONE = "interval_done"
     HOLD_DONE = "hold_done"  # the time or the cap is reached
     SET_DONE = "set_done"
     REST_OVER = "rest_over"

@@ -13,6 +13,9 @@ from store.bout.undo import last_undoable
 from store.knowledge.kinds import Phase
 from store.knowledge.words import BoutKind
 
+PHASED = (BoutKind.PACED, BoutKind.COUNTED, BoutKind.HOP_HOLD, BoutKind.WALK_RUN)
+"""The kinds that go by phases."""
+
 
 @dataclass(frozen=True, slots=True)
 class NotNow:
@@ -94,13 +97,16 @@ def set_times(
     hold_s: float | None = None,
     rest_s: float | None = None,
 ) -> Event | NotNow:
-    """Change times in the bout: phases from the next rep (counted reps: the next set), hold and rest at once."""
-    if phases is not None and plan.kind not in (BoutKind.PACED, BoutKind.COUNTED):
-        return NotNow("Only reps have phases.")
+    """Change times in the bout: phases from the next rep or interval (counted reps: the next set), others at once.
+
+    `hold_s` is the time of a hold, of timed work or of a set of oscillations.
+    """
+    if phases is not None and plan.kind not in PHASED:
+        return NotNow("Only reps and intervals have phases.")
     if hold_s is not None and plan.kind is BoutKind.HOLD_TO_LOSS:
         return NotNow("The cap belongs to the measure, and stays the same all through a test.")
-    if hold_s is not None and plan.kind is not BoutKind.HOLD_FIXED:
-        return NotNow("Only a hold of fixed time has a hold time.")
+    if hold_s is not None and not plan.by_time:
+        return NotNow("Only a hold or a set of fixed time has such a time.")
     asked: dict[str, Any] = {"hold_s": hold_s, "rest_s": rest_s}
     asked["phases"] = None if phases is None else phases_as_data(phases)
     data = {name: value for name, value in asked.items() if value is not None}

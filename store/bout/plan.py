@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import asdict, dataclass, fields
-from typing import Any, TypeVar
+from typing import Any
 
-from store.bout.directions import balanced
-from store.knowledge.kinds import Activity, Phase
+from store.knowledge.kinds import Phase
 from store.knowledge.words import BoutKind, Side
 
-T = TypeVar("T")
+MOST_A_SECOND = 5  # faster oscillations are no hand's, nor could their tones be told apart (common practice)
 
 
 def to_ms(seconds: float) -> int:
@@ -26,27 +25,12 @@ class Turn:
 
 
 @dataclass(frozen=True, slots=True)
-class Overrides:
-    """What is asked for this time instead of the activity's usual dose. None leaves the usual."""
-
-    sides: tuple[Side | None, ...] | None = None
-    sets: int | None = None
-    reps: int | None = None
-    phases: tuple[Phase, ...] | None = None
-    hold_s: float | None = None
-    cap_s: float | None = None
-    rest_s: float | None = None
-    shift_s: float | None = None
-    duration_s: float | None = None
-    countdown_s: int | None = None
-    auto_next: bool | None = None
-
-
-@dataclass(frozen=True, slots=True)
 class BoutPlan:
     """A bout as planned. `sets` are a side's: in a hold to loss, its trials. Unused parts are zero or empty.
 
-    `reps` 0 in counted reps means as many as can be done. `directions` has the shifts of all turns, turn by turn.
+    `reps` 0 in counted reps means as many as can be done; of reaches they are those of one direction, of a
+    walk-run how often its phases come round. `hold_s` are the seconds of a hold, of timed work or of a set of
+    oscillations. `directions` has the shifts of all turns, turn by turn; reaches in order; of reps one a set.
     `own_protocol`: planned just as `measure` demands, so that it may become a reading. Raises ValueError with a
     sentence for a plan that cannot run.
     """
@@ -70,6 +54,8 @@ class BoutPlan:
     painless: bool = False
     measure: str = ""
     own_protocol: bool = False
+    rate: float = 0.0
+    word: str = ""
 
     def __post_init__(self) -> None:
         """Refuse what could not be walked to its end."""
@@ -103,9 +89,37 @@ class BoutPlan:
         return self.kind in (BoutKind.HOLD_TO_LOSS, BoutKind.HOLD_FIXED)
 
     @property
+    def by_time(self) -> bool:
+        """Does a set last `hold_s`, whatever is done in it?"""
+        return self.kind in (BoutKind.HOLD_FIXED, BoutKind.TIMED, BoutKind.OSCILLATIONS)
+
+    @property
+    def paced(self) -> bool:
+        """Does the clock count the reps?"""
+        return self.kind in (BoutKind.PACED, BoutKind.HOP_HOLD)
+
+    @property
+    def target(self) -> int:
+        """Reps to do in one turn, 0 where none are counted or as many as can be done."""
+        if self.kind is BoutKind.REACHES:
+            return self.reps * len(self.directions)
+        return self.reps if self.paced or self.kind is BoutKind.COUNTED else 0
+
+    @property
+    def rep_word(self) -> str:
+        """What one rep is called."""
+        words = {BoutKind.REACHES: "reach", BoutKind.HOP_HOLD: "hop", BoutKind.OSCILLATIONS: "oscillation"}
+        return words.get(self.kind, "rep")
+
+    @property
+    def intervals(self) -> int:
+        """Intervals of a walk-run, 0 in other kinds."""
+        return self.reps * len(self.phases) if self.kind is BoutKind.WALK_RUN else 0
+
+    @property
     def shifts(self) -> int:
         """Direction shifts in one turn."""
-        return len(self.directions) // (self.last_turn + 1)
+        return len(self.directions) // (self.last_turn + 1) if self.kind is BoutKind.SHIFTS else 0
 
     @property
     def duration_s(self) -> float:
@@ -115,6 +129,13 @@ class BoutPlan:
     def directions_of(self, turn: int) -> tuple[str, ...]:
         """The directions of one turn, by its index."""
         return self.directions[turn * self.shifts : (turn + 1) * self.shifts]
+
+    def way_of(self, n: int, reps: int) -> str:
+        """The direction in set `n` after so many reps: the next reach, or that of the set; empty for none."""
+        if not self.directions or self.kind is BoutKind.SHIFTS:
+            return ""
+        at = reps if self.kind is BoutKind.REACHES else n - 1
+        return self.directions[at % len(self.directions)]
 
     def as_data(self) -> dict[str, Any]:
         """The plan as plain JSON data."""
@@ -150,65 +171,6 @@ def phases_run(phases: tuple[Phase, ...]) -> bool:
     return bool(phases) and all(to_ms(phase.seconds) > 0 for phase in phases)
 
 
-def plan_for(activity: Activity, injured: Side, *, seed: int, overrides: Overrides | None = None) -> BoutPlan:
-    """The plan of an activity for an ankle injured on one side; `seed` fixes the order of directions.
-
-    Both sides: the uninjured one first, all its sets or trials, then the injured one. Raises ValueError with a
-    sentence when the dose cannot run.
-    """
-    asked = overrides or Overrides()
-    dose = activity.dose
-    sides = _or(asked.sides, _sides(activity, injured))
-    sets = _or(asked.sets, dose.sets)
-    shift_s = _or(asked.shift_s, dose.shift_s)
-    duration_s = _or(asked.duration_s, dose.hold_s or dose.reps * shift_s)
-    turns = len(sides) * max(sets, 0)
-    return BoutPlan(
-        activity=activity.id,
-        name=activity.name,
-        kind=activity.kind,
-        injured=injured,
-        sides=sides,
-        sets=sets,
-        reps=_or(asked.reps, dose.reps),
-        phases=_or(asked.phases, dose.phases),
-        hold_s=_or(asked.hold_s, dose.hold_s),
-        cap_s=_or(asked.cap_s, dose.cap_s),
-        rest_s=_or(asked.rest_s, dose.rest_s),
-        countdown_s=_or(asked.countdown_s, 3),
-        auto_next=_or(asked.auto_next, False),
-        directions=_directions(activity, turns, duration_s, shift_s, seed),
-        shift_s=shift_s,
-        ask_pain=activity.ask_pain,
-        painless=activity.painless,
-        measure=activity.measure,
-        own_protocol=bool(activity.measure) and _as_the_measure_says(activity, asked),
-    )
-
-
-def _or(asked: T | None, usual: T) -> T:
-    return usual if asked is None else asked
-
-
-def _sides(activity: Activity, injured: Side) -> tuple[Side | None, ...]:
-    if activity.sides == "both":
-        return (injured.other, injured)
-    return (None,) if activity.sides == "none" else (injured,)
-
-
-def _directions(activity: Activity, turns: int, duration_s: float, shift_s: float, seed: int) -> tuple[str, ...]:
-    if activity.kind is not BoutKind.SHIFTS or shift_s <= 0 or not activity.directions:
-        return ()
-    shifts = int(duration_s // shift_s)
-    # Each turn is balanced by itself, since the two feet are compared by direction.
-    return tuple(way for turn in range(turns) for way in balanced(activity.directions, shifts, seed + turn))
-
-
-def _as_the_measure_says(activity: Activity, asked: Overrides) -> bool:
-    fixed = ("sets", "reps", "phases", "hold_s", "cap_s")
-    return all(getattr(asked, name) in (None, getattr(activity.dose, name)) for name in fixed)
-
-
 def _cannot_run(plan: BoutPlan) -> str:
     """Why a plan cannot run, or nothing."""
     if not plan.sides:
@@ -224,21 +186,33 @@ def _cannot_run(plan: BoutPlan) -> str:
 
 def _kind_cannot_run(plan: BoutPlan) -> str:
     match plan.kind:
-        case BoutKind.PACED if plan.reps < 1:
+        case BoutKind.PACED | BoutKind.HOP_HOLD if plan.reps < 1:
             return "it needs at least one rep"
-        case BoutKind.PACED if not plan.phases:
+        case BoutKind.PACED | BoutKind.HOP_HOLD if not plan.phases:
             return "it needs the phases of a rep"
+        case BoutKind.WALK_RUN if plan.reps < 1 or not plan.phases:
+            return "it needs intervals, and how often they come round"
+        case BoutKind.WALK_RUN if plan.last_turn:
+            return "intervals are walked and run in one go: one set, no sides"
+        case BoutKind.REACHES if plan.target < 1:
+            return "it needs directions, and at least one reach in each"
         case BoutKind.HOLD_TO_LOSS if to_ms(plan.cap_s) <= 0:
             return "it needs a cap, in seconds"
-        case BoutKind.HOLD_FIXED if to_ms(plan.hold_s) <= 0:
-            return "it needs the seconds of a hold"
+        case BoutKind.OSCILLATIONS if not 0 < plan.rate <= MOST_A_SECOND:
+            return f"it needs a rate, at most {MOST_A_SECOND} a second"
+        case BoutKind.HOLD_FIXED | BoutKind.TIMED | BoutKind.OSCILLATIONS if to_ms(plan.hold_s) <= 0:
+            return "it needs the seconds of a hold" if plan.holds else "it needs the seconds of a set"
         case BoutKind.SHIFTS if to_ms(plan.shift_s) <= 0 or plan.shifts < 1:
             return "it needs directions, and time for at least one direction"
     return ""
 
 
+_LATER: dict[str, Any] = {"rate": 0.0, "word": ""}
+"""Parts that plans kept by an earlier version do not have."""
+
+
 def _from_plain(data: dict[str, Any]) -> dict[str, Any]:
-    plain = {field.name: data[field.name] for field in fields(BoutPlan)}
+    plain = {field.name: (_LATER | data)[field.name] for field in fields(BoutPlan)}
     return plain | {
         "kind": BoutKind(data["kind"]),
         "injured": Side(data["injured"]),

@@ -67,13 +67,17 @@ def guarded(plan: BoutPlan, state: State, guard: Guard, at_ms: int) -> tuple[Gua
 
 def _in_work(plan: BoutPlan, state: State) -> Meaning | None:
     match plan.kind:
-        case BoutKind.PACED:
+        case BoutKind.PACED | BoutKind.OSCILLATIONS | BoutKind.TIMED:
             return Meaning(Kind.STOPPED, "stop")
         case BoutKind.COUNTED:
             return Meaning(Kind.COUNTED_REP, "count one")
         case BoutKind.HOLD_TO_LOSS:
             return Meaning(Kind.LOST, "lost it")
-        case BoutKind.HOLD_FIXED:
+        case BoutKind.REACHES:
+            return Meaning(Kind.COUNTED_REP, "reached")
+        case BoutKind.WALK_RUN:
+            return Meaning(Kind.SKIPPED, "skip to the next")
+        case BoutKind.HOLD_FIXED | BoutKind.HOP_HOLD:
             return Meaning(Kind.FAULT, "one fault")
         case BoutKind.SHIFTS:
             shifts = state.current.shifts if state.current else ()

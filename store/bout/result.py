@@ -27,7 +27,7 @@ class SideTrials:
 
 @dataclass(frozen=True, slots=True)
 class Dose:
-    """How much work: sets, reps, holds, and seconds under load."""
+    """How much work: sets, reps (reaches, hops, oscillations), holds, and seconds under load."""
 
     sets: int
     reps: int
@@ -76,7 +76,8 @@ def _side(plan: BoutPlan, state: State, side: Side | None) -> SideTrials:
 
 
 def _trial(plan: BoutPlan, result: SetResult) -> float:
-    return result.seconds if plan.holds else float(result.reps)
+    counts = plan.target or plan.kind is BoutKind.COUNTED
+    return float(result.reps) if counts else result.seconds
 
 
 def _why_not(plan: BoutPlan, state: State) -> tuple[str, ...]:
@@ -85,7 +86,7 @@ def _why_not(plan: BoutPlan, state: State) -> tuple[str, ...]:
     says = []
     if not plan.own_protocol:
         says.append("It was planned otherwise than the measure's own protocol.")
-    if plan.kind is BoutKind.PACED or plan.kind is BoutKind.SHIFTS:
+    if not plan.holds and plan.kind is not BoutKind.COUNTED:
         says.append("Only holds and counted reps become readings.")
     if (state.times.phases, state.times.hold_ms) != (plan.phases, to_ms(plan.hold_s)):
         says.append("Its times were changed while it ran.")
@@ -100,15 +101,18 @@ def _missing(plan: BoutPlan, side: Side | None, whole: int) -> str:
 def _planned(plan: BoutPlan) -> Dose:
     """The dose of the plan; a count or a time to loss that only its end can tell is 0."""
     turns = len(plan.turns)
-    reps = plan.reps if plan.kind in (BoutKind.PACED, BoutKind.COUNTED) else 0
-    seconds = {
-        BoutKind.PACED: plan.reps * cycle_ms(plan.phases) / 1000,
-        BoutKind.COUNTED: plan.reps * cycle_ms(plan.phases) / 1000,
-        BoutKind.HOLD_TO_LOSS: 0.0,
-        BoutKind.HOLD_FIXED: plan.hold_s,
-        BoutKind.SHIFTS: plan.duration_s,
-    }
-    return Dose(turns, turns * reps, turns if plan.holds else 0, turns * seconds[plan.kind])
+    seconds = _planned_s(plan)
+    reps = plan.target or int(seconds * plan.rate)
+    return Dose(turns, turns * reps, turns if plan.holds else 0, turns * seconds)
+
+
+def _planned_s(plan: BoutPlan) -> float:
+    """Seconds of one turn as planned."""
+    if plan.by_time:
+        return plan.hold_s
+    if plan.kind is BoutKind.SHIFTS:
+        return plan.duration_s
+    return plan.reps * cycle_ms(plan.phases) / 1000
 
 
 def _done(plan: BoutPlan, state: State) -> Dose:
@@ -116,7 +120,7 @@ def _done(plan: BoutPlan, state: State) -> Dose:
     worked_ms = sum(result.worked_ms for result in done)
     return Dose(
         sets=len(done),
-        reps=sum(result.reps for result in done),
+        reps=sum(result.reps or int(result.worked_ms * plan.rate) // 1000 for result in done),
         holds=len(done) if plan.holds else 0,
         seconds=worked_ms // 100 / 10,
     )

@@ -40,11 +40,21 @@ class Shift:
 
 
 @dataclass(frozen=True, slots=True)
+class Interval:
+    """One interval of a walk-run: its word, how long it lasted, and whether it was cut short."""
+
+    word: str
+    worked_ms: int
+    skipped: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class SetResult:
     """What one set or trial came to. `pain` 0-10 and `control` 0-3 are None until answered.
 
     `reps` were paced by the clock or counted by the pedal, as `paced` says. `worked_ms` is time under load, pauses
-    left out. `lost`: a hold ended by loss. `complete`: all that was planned was done.
+    left out. `lost`: a hold ended by loss. `complete`: all that was planned was done. `fault_reps` has, for each
+    fault of a hop and hold, the number of its hop.
     """
 
     turn: int
@@ -54,7 +64,9 @@ class SetResult:
     paced: bool = False
     worked_ms: int = 0
     faults: int = 0
+    fault_reps: tuple[int, ...] = ()
     shifts: tuple[Shift, ...] = ()
+    intervals: tuple[Interval, ...] = ()
     pain_during: tuple[int, ...] = ()
     pain: int | None = None
     control: int | None = None
@@ -66,6 +78,11 @@ class SetResult:
     def seconds(self) -> float:
         """Seconds worked, cut to 0.1 as a stopwatch shows them, so that 44.96 s never reads as a cap of 45."""
         return self.worked_ms // 100 / 10
+
+    @property
+    def clean(self) -> int:
+        """Reps without a fault."""
+        return self.reps - len({n for n in self.fault_reps if n <= self.reps})
 
     @property
     def pains(self) -> tuple[int, ...]:
@@ -133,7 +150,7 @@ class State:
         """The set under way, once a rep or a whole second of it stands in events."""
         if self.current is None or self.doing is not Mode.WORKING:
             return None
-        return self.current if self.current.reps or self.beats else None
+        return self.current if self.current.reps or self.current.intervals or self.beats else None
 
     def run_ms(self, at_ms: int) -> int:
         """How long the stretch at hand has run, pauses left out; never less than what stands in events."""
@@ -178,6 +195,11 @@ def cycle_ms(phases: tuple[Phase, ...]) -> int:
     return sum(to_ms(phase.seconds) for phase in phases)
 
 
+def interval_phase(state: State, now: SetResult) -> Phase:
+    """The phase of a walk-run's interval under way."""
+    return state.rep_phases[len(now.intervals) % len(state.rep_phases)]
+
+
 def questions(plan: BoutPlan, state: State) -> tuple[Question, ...]:
     """What is still to be answered about the set just done, in the order it is asked."""
     if not state.done or state.ended or state.doing is Mode.WORKING:
@@ -205,4 +227,4 @@ def advice(plan: BoutPlan, state: State) -> str:
 
 def open_ended(plan: BoutPlan) -> bool:
     """Counted reps without a number to reach: they end when no more can be done."""
-    return plan.kind is BoutKind.COUNTED and plan.reps == 0
+    return plan.kind is BoutKind.COUNTED and plan.target == 0

@@ -8,7 +8,7 @@ from dataclasses import replace
 from store.bout.events import GOING_ON, PAUSING, Event, Kind
 from store.bout.pauses import go_on, pause
 from store.bout.plan import BoutPlan, phases_from_data, phases_run, to_ms
-from store.bout.state import Mode, SetResult, Shift, State, Times, open_ended
+from store.bout.state import Interval, Mode, SetResult, Shift, State, Times, interval_phase, open_ended
 from store.knowledge.words import BoutKind
 
 Step = Callable[[BoutPlan, State, Event], State]
@@ -28,7 +28,7 @@ def _set_started(plan: BoutPlan, state: State, event: Event) -> State:
     if event.void:
         return replace(state, waits=True)
     turn = plan.turns[state.turn]
-    fresh = SetResult(state.turn, turn.side, turn.n, paced=plan.kind is BoutKind.PACED)
+    fresh = SetResult(state.turn, turn.side, turn.n, paced=plan.paced)
     return state.enter(Mode.COUNTDOWN, event.at_ms, fresh)
 
 
@@ -47,8 +47,8 @@ def _beat(plan: BoutPlan, state: State, event: Event) -> State:
 
 
 def _paced_rep(plan: BoutPlan, state: State, event: Event) -> State:
-    now = _working(plan, state, BoutKind.PACED)
-    if now is None or now.reps >= plan.reps:
+    now = _working(plan, state, BoutKind.PACED, BoutKind.HOP_HOLD)
+    if now is None or now.reps >= plan.target:
         return state
     return replace(
         state,
@@ -59,16 +59,31 @@ def _paced_rep(plan: BoutPlan, state: State, event: Event) -> State:
 
 
 def _counted_rep(plan: BoutPlan, state: State, event: Event) -> State:
-    now = _working(plan, state, BoutKind.COUNTED)
-    if now is None or (now.reps >= plan.reps and not open_ended(plan)):
+    now = _working(plan, state, BoutKind.COUNTED, BoutKind.REACHES)
+    if now is None or (now.reps >= plan.target and not open_ended(plan)):
         return state
     return replace(state, current=replace(now, reps=now.reps + 1), rep_from_ms=state.run_ms(event.at_ms))
 
 
 def _fault(plan: BoutPlan, state: State, event: Event) -> State:
     del event
-    now = _working(plan, state, BoutKind.HOLD_FIXED)
-    return state if now is None else replace(state, current=replace(now, faults=now.faults + 1))
+    now = _working(plan, state, BoutKind.HOLD_FIXED, BoutKind.HOP_HOLD)
+    if now is None:
+        return state
+    at_rep = (*now.fault_reps, now.reps + 1) if plan.kind is BoutKind.HOP_HOLD else ()
+    return replace(state, current=replace(now, faults=now.faults + 1, fault_reps=at_rep))
+
+
+def _interval_done(plan: BoutPlan, state: State, event: Event) -> State:
+    now = _working(plan, state, BoutKind.WALK_RUN)
+    if now is None or len(now.intervals) >= plan.intervals:
+        return state
+    return replace(
+        state,
+        current=_with_interval(state, now, event.at_ms, skipped=event.kind is Kind.SKIPPED),
+        rep_from_ms=state.run_ms(event.at_ms),
+        rep_phases=state.times.phases,  # changed times hold from the next interval on
+    )
 
 
 def _direction(plan: BoutPlan, state: State, event: Event) -> State:
@@ -101,7 +116,7 @@ def _lost(plan: BoutPlan, state: State, event: Event) -> State:
 def _hold_done(plan: BoutPlan, state: State, event: Event) -> State:
     if plan.kind is BoutKind.HOLD_TO_LOSS:
         return _lost(plan, state, event)
-    now = _working(plan, state, BoutKind.HOLD_FIXED)
+    now = _working(plan, state, BoutKind.HOLD_FIXED, BoutKind.TIMED, BoutKind.OSCILLATIONS)
     if now is None:
         return state
     ended = replace(now, worked_ms=state.run_ms(event.at_ms), complete=True)
@@ -110,9 +125,9 @@ def _hold_done(plan: BoutPlan, state: State, event: Event) -> State:
 
 def _set_done(plan: BoutPlan, state: State, event: Event) -> State:
     now = state.current
-    if now is None or state.mode is not Mode.WORKING or plan.holds:
+    if now is None or state.mode is not Mode.WORKING or plan.by_time or plan.holds:
         return state
-    ended = replace(now, worked_ms=state.run_ms(event.at_ms), complete=_whole(plan, now))
+    ended = _so_far(plan, state, now, event.at_ms)
     return _finished(plan, state, event.at_ms, ended)
 
 
@@ -120,7 +135,7 @@ def _set_ended(plan: BoutPlan, state: State, event: Event) -> State:
     now = state.current
     if now is None or state.doing is not Mode.WORKING or plan.kind is BoutKind.HOLD_TO_LOSS:
         return state
-    ended = replace(now, worked_ms=state.run_ms(event.at_ms), complete=_whole(plan, now))
+    ended = _so_far(plan, state, now, event.at_ms)
     return _finished(plan, state, event.at_ms, ended)
 
 
@@ -156,9 +171,9 @@ def _times(plan: BoutPlan, state: State, event: Event) -> State:
 
 
 def _end(plan: BoutPlan, state: State, event: Event) -> State:
-    del plan
     now = state.worth_keeping
-    done = state.done if now is None else (*state.done, replace(now, worked_ms=state.run_ms(event.at_ms)))
+    cut = () if now is None else (replace(_so_far(plan, state, now, event.at_ms), complete=False),)
+    done = (*state.done, *cut)
     return replace(state.enter(Mode.DONE, event.at_ms, None), done=done, ended=True)
 
 
@@ -179,16 +194,32 @@ def _finished(plan: BoutPlan, state: State, at_ms: int, ended: SetResult) -> Sta
     return replace(after, turn=state.turn if last else state.turn + 1, done=(*state.done, ended))
 
 
-def _working(plan: BoutPlan, state: State, kind: BoutKind) -> SetResult | None:
-    """The set at hand, if the bout is of this kind and at work."""
-    return state.current if plan.kind is kind and state.mode is Mode.WORKING else None
+def _working(plan: BoutPlan, state: State, *kinds: BoutKind) -> SetResult | None:
+    """The set at hand, if the bout is of one of these kinds and at work."""
+    return state.current if plan.kind in kinds and state.mode is Mode.WORKING else None
+
+
+def _so_far(plan: BoutPlan, state: State, now: SetResult, at_ms: int) -> SetResult:
+    """The set as it ends now, with the interval it was in as far as that went."""
+    worked_ms = state.run_ms(at_ms)
+    if len(now.intervals) < plan.intervals and worked_ms > state.rep_from_ms:
+        now = _with_interval(state, now, at_ms, skipped=True)
+    return replace(now, worked_ms=worked_ms, complete=_whole(plan, now))
+
+
+def _with_interval(state: State, now: SetResult, at_ms: int, *, skipped: bool) -> SetResult:
+    lasted_ms = state.run_ms(at_ms) - state.rep_from_ms
+    interval = Interval(interval_phase(state, now).word, lasted_ms, skipped)
+    return replace(now, intervals=(*now.intervals, interval))
 
 
 def _whole(plan: BoutPlan, now: SetResult) -> bool:
     """Was all done that was planned? A hold that reaches its time says so itself."""
     if plan.kind is BoutKind.SHIFTS:
         return len(now.shifts) == plan.shifts
-    return not plan.holds and now.reps >= plan.reps
+    if plan.kind is BoutKind.WALK_RUN:
+        return len(now.intervals) == plan.intervals and not any(each.skipped for each in now.intervals)
+    return not plan.holds and not plan.by_time and now.reps >= plan.target
 
 
 def _of_last(state: State, change: Callable[[SetResult], SetResult]) -> State:
@@ -213,6 +244,8 @@ _DOES: Mapping[Kind, Step] = {
     Kind.DIRECTION: _direction,
     Kind.LOST_CONTROL: _lost_control,
     Kind.LOST: _lost,
+    Kind.SKIPPED: _interval_done,
+    Kind.INTERVAL_DONE: _interval_done,
     Kind.HOLD_DONE: _hold_done,
     Kind.SET_DONE: _set_done,
     Kind.SET_ENDED: _set_ended,

@@ -17,6 +17,7 @@ _WORDS = {
     Kind.FAULT: "fault",
     Kind.LOST_CONTROL: "lost control",
     Kind.LOST: "loss",
+    Kind.SKIPPED: "skip",
     Kind.SET_ENDED: "end of set",
     Kind.PAIN: "pain",
     Kind.CONTROL: "control",
@@ -53,6 +54,10 @@ def without(kept: tuple[Event, ...], seq: int, at_ms: int) -> tuple[Event, ...]:
             return (*before, _paused_there(event))
         case Kind.COUNTED_REP:
             return before + _set_open(after)
+        case Kind.SKIPPED:
+            # The interval goes on, and what followed it falls due again, each at its own instant.
+            again = (Kind.INTERVAL_DONE, Kind.SET_DONE)
+            return before + tuple(each for each in after if each.kind not in again)
     return before + after
 
 

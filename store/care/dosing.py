@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Any
 
-from store.bout.plan import BoutPlan, Overrides
+from store.bout.plan import BoutPlan
+from store.bout.planning import Overrides
 from store.bout.state import Times
 from store.care.in_words import many
 from store.care.live_bout import Instant, LiveBout

@@ -7,7 +7,8 @@ from dataclasses import replace
 from store.bout.cues import LAST_S, Cue, Tone
 from store.bout.events import Event, event_from
 from store.bout.fold import replay
-from store.bout.plan import BoutPlan, Overrides, plan_for
+from store.bout.plan import BoutPlan
+from store.bout.planning import Overrides, plan_for
 from store.bout.press import Guard
 from store.bout.result import Outcome
 from store.bout.state import Mode, Question, SetResult, Shift, State, Times, opening

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from store.bout.plan import Overrides
+from store.bout.planning import Overrides
 from store.care.timing import LiveBout, Mode
 from store.knowledge.time import SetClock
 

@@ -1,22 +1,24 @@
-"""What a measure and an activity are: the frozen objects that the tables are turned into."""
+"""What a measure and an activity are: the frozen objects that the tables are turned into.
+
+They are tuples with names: every start makes these classes, and a frozen dataclass costs three times as much to make.
+"""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from typing import NamedTuple
 
 from store.knowledge.words import Better, BoutKind, Mark, Side
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(NamedTuple):
     """Where a figure comes from."""
 
     id: str
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(NamedTuple):
     """A number that can say where it comes from.
 
     `source` is the id of a Source, empty for common practice; `formula` says how a derived one was reached.
@@ -29,8 +31,7 @@ class Figure:
     says: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class ErrorFamily:
+class ErrorFamily(NamedTuple):
     """One coherent measurement error, for one value of one side, in the measure's unit.
 
     Any of the three may be unknown. MDC is at 95 % and is 2.77 x SEM (Weir 2005) within each pair.
@@ -47,8 +48,7 @@ class ErrorFamily:
     examiners: int = 1
 
 
-@dataclass(frozen=True, slots=True)
-class CutOff:
+class CutOff(NamedTuple):
     """A line that others draw, to be shown with its source; never a verdict by itself.
 
     `line` is a short word for the chart, such as "jog", where the figure is a line for the injured side's value;
@@ -60,8 +60,7 @@ class CutOff:
     line: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Measure:
+class Measure(NamedTuple):
     """A thing that can be measured. Ids and short forms are lower snake case."""
 
     id: str
@@ -117,24 +116,24 @@ class Phase:
     seconds: float
 
 
-@dataclass(frozen=True, slots=True)
-class Dose:
+class Dose(NamedTuple):
     """How much: sets of reps or holds, with rest between. Unused parts are zero or empty."""
 
     sets: int = 1
     reps: int = 0
-    hold_s: float = 0.0
+    hold_s: float = 0.0  # of a hold, of timed work, of a set of oscillations
     rest_s: float = 0.0
     cap_s: float = 0.0  # hold to loss: the clock stops here
-    phases: tuple[Phase, ...] = ()  # paced reps
+    phases: tuple[Phase, ...] = ()  # paced reps, hop and hold, the intervals of a walk-run
     shift_s: float = 0.0  # direction shifts: seconds a direction
+    rate: float = 0.0  # oscillations a second
+    word: str = ""  # timed work and oscillations: the giant word
     mark: Mark = Mark.COMMON
     source: str = ""
     says: str = ""  # which part of the dose the mark and source stand for
 
 
-@dataclass(frozen=True, slots=True)
-class Activity:
+class Activity(NamedTuple):
     """A technique (hands on) or an exercise."""
 
     id: str
@@ -148,7 +147,7 @@ class Activity:
     set_up: tuple[str, ...] = ()
     anchor: str = ""  # where belt or band is fixed and which way it pulls
     cue_words: tuple[str, ...] = ()  # the one line on the bout screen
-    directions: tuple[str, ...] = ()  # direction shifts
+    directions: tuple[str, ...] = ()  # of shifts; of reaches, in order; of paced reps, one a set
     surface: str = ""  # firm | foam | half-dome
     ends: str = ""  # what ends a hold, or counts as a fault
     ask_pain: bool = False
@@ -159,11 +158,10 @@ class Activity:
     source: str = ""
     mark: Mark = Mark.COMMON
     minutes: float = 5.0
-    short_forms: tuple[str, ...] = field(default=())
+    short_forms: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Caution:
+class Caution(NamedTuple):
     """A usual caution, named where it can hurt someone."""
 
     id: str

@@ -24,6 +24,26 @@ def first_schema(db: Database) -> None:
         db.execute(sql)
 
 
+@MIGRATIONS(name="2")
+def more_kinds_of_bout(db: Database) -> None:
+    """A bout may be of kinds that came later: oscillations, intervals, reaches, hops, timed work."""
+    _with_rule(db, "bout", schema.FIRST_KINDS, schema.KINDS)
+
+
+def _with_rule(db: Database, table: str, old: str, new: str) -> None:
+    """The table with another rule. SQLite changes none in place, so the table is made anew, with its indexes."""
+    parts = "SELECT sql FROM sqlite_schema WHERE tbl_name = ? AND type = ? AND sql IS NOT NULL"
+    (sql,) = db.execute(parts, [table, "table"]).fetchone()
+    indexes = db.execute(parts, [table, "index"]).fetchall()
+    body = sql.replace(old, new).partition("(")[2]
+    db.execute(f"CREATE TABLE {table}_anew ({body}")
+    db.execute(f"INSERT INTO {table}_anew SELECT * FROM {table}")
+    db.execute(f"DROP TABLE {table}")
+    db.execute(f"ALTER TABLE {table}_anew RENAME TO {table}")
+    for (index,) in indexes:
+        db.execute(index)
+
+
 def migrate(db: sqlite3.Connection, at: Stamp) -> None:
     """Bring the file to the present schema, all of it or nothing. Leaves it alone when another window just did."""
     foreign_keys = db.execute("PRAGMA foreign_keys").fetchone()[0]

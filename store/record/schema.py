@@ -9,7 +9,7 @@ from __future__ import annotations
 APPLICATION_ID = int.from_bytes(b"feet", "big")
 """Stands in the file's header: says that it is ours."""
 
-VERSION = 1
+VERSION = 2
 """The schema this copy of the program reads and writes; stands in the header as user_version."""
 
 CLINICAL = ("person", "examiner", "episode", "visit", "bout", "reading")
@@ -161,6 +161,15 @@ _VISIT = f"""CREATE TABLE visit (
   {_instant("revised", local_date=False)}
 ) STRICT"""
 
+_KINDS = ("paced reps", "counted reps", "hold to loss", "hold of fixed time", "direction shifts")
+_LATER_KINDS = ("oscillations", "walk-run intervals", "reaches", "hop and hold", "timed work")
+
+FIRST_KINDS = _one_of("kind", *_KINDS)
+"""The rule of the kinds of bout in version 1."""
+
+KINDS = _one_of("kind", *_KINDS, *_LATER_KINDS)
+"""The same since version 2."""
+
 _BOUT = f"""CREATE TABLE bout (
   id TEXT PRIMARY KEY NOT NULL,
   person TEXT NOT NULL REFERENCES person(id),
@@ -182,7 +191,7 @@ _BOUT = f"""CREATE TABLE bout (
   retracted_offset_min INTEGER,
   {_REVISED},
   CONSTRAINT "a bout is of an activity" CHECK (activity <> ''),
-  {_one_of("kind", "paced reps", "counted reps", "hold to loss", "hold of fixed time", "direction shifts")},
+  {FIRST_KINDS},
   {_one_of("moment", "before", "after")},
   {_json("plan", "object")},
   {_instant("started")},

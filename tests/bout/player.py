@@ -75,7 +75,59 @@ SHIFTS = BoutPlan(
     shift_s=5,
     directions=("forward", "in", "back", "out"),
 )
-PLANS = (GLIDES, replace(RAISES, reps=5), RAISES, STANCE, HOLD, SHIFTS)
+OSCILLATIONS = BoutPlan(
+    activity="oscillations",
+    name="glide, grade III",
+    kind=BoutKind.OSCILLATIONS,
+    injured=Side.RIGHT,
+    sides=(Side.RIGHT,),
+    sets=2,
+    hold_s=120,
+    rest_s=60,
+    rate=2,
+    word="GLIDE",
+)
+WALK_RUN = BoutPlan(
+    activity="walk_run",
+    name="walk-run",
+    kind=BoutKind.WALK_RUN,
+    injured=Side.RIGHT,
+    sides=(None,),
+    reps=2,
+    phases=(Phase("WALK", 120), Phase("RUN", 60)),
+)
+REACHES = BoutPlan(
+    activity="reaches",
+    name="reaches",
+    kind=BoutKind.REACHES,
+    injured=Side.RIGHT,
+    sides=(Side.LEFT, Side.RIGHT),
+    reps=2,
+    rest_s=30,
+    directions=("front", "back in", "back out"),
+)
+HOPS = BoutPlan(
+    activity="hops",
+    name="hop and hold",
+    kind=BoutKind.HOP_HOLD,
+    injured=Side.RIGHT,
+    sides=(Side.RIGHT,),
+    reps=3,
+    phases=(Phase("HOP", 2), Phase("HOLD", 3), Phase("BACK", 2)),
+    rest_s=30,
+)
+TIMED = BoutPlan(
+    activity="walk",
+    name="brisk walk",
+    kind=BoutKind.TIMED,
+    injured=Side.RIGHT,
+    sides=(None,),
+    hold_s=150,
+    word="WALK",
+)
+PLANS = (
+    GLIDES, replace(RAISES, reps=5), RAISES, STANCE, HOLD, SHIFTS, OSCILLATIONS, WALK_RUN, REACHES, HOPS, TIMED,
+)  # fmt: skip
 REP_MS = 8000  # one of GLIDES' reps
 FIRST_MS = 3000  # work begins so long after the start
 

@@ -12,7 +12,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from store.bout.directions import balanced
-from store.bout.plan import BoutPlan, Overrides, Turn, plan_for
+from store.bout.plan import BoutPlan, Turn
+from store.bout.planning import Overrides, plan_for
 from store.knowledge.kinds import Activity, Dose, Phase
 from store.knowledge.words import BoutKind, Side
 

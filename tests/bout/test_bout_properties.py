@@ -18,8 +18,20 @@ from store.bout.undo import STILL_STANDING_MS
 from store.bout.view import look
 from store.bout.watch import gap_noticed, reopened
 from store.knowledge.kinds import Phase
-from store.knowledge.words import BoutKind
-from tests.bout.player import GLIDES, HOLD, RAISES, SHIFTS, STANCE, Player
+from store.knowledge.words import BoutKind, Side
+from tests.bout.player import (
+    GLIDES,
+    HOLD,
+    HOPS,
+    OSCILLATIONS,
+    RAISES,
+    REACHES,
+    SHIFTS,
+    STANCE,
+    TIMED,
+    WALK_RUN,
+    Player,
+)
 
 Act = Callable[[Player], object]
 
@@ -33,6 +45,11 @@ QUICK = (
     replace(STANCE, cap_s=5),
     replace(HOLD, hold_s=4.5),
     replace(SHIFTS, shift_s=1.5, sets=2, directions=SHIFTS.directions * 2),
+    replace(OSCILLATIONS, hold_s=4, rate=1.5),
+    replace(WALK_RUN, phases=(Phase("WALK", 3.5), Phase("RUN", 2))),
+    replace(REACHES, reps=1),
+    replace(HOPS, phases=(Phase("HOP", 0.7), Phase("HOLD", 1.1)), sets=2),
+    replace(TIMED, hold_s=5.5, sides=(Side.LEFT, Side.RIGHT)),
 )
 plans = st.builds(
     replace,
@@ -102,8 +119,13 @@ def check_result(plan: BoutPlan, result: SetResult) -> None:
     assert result.worked_ms >= 0
     assert result.faults >= 0
     assert result.reps >= 0
-    assert result.paced is (plan.kind is BoutKind.PACED)
-    assert plan.reps == 0 or result.reps <= plan.reps
+    assert result.paced is plan.paced
+    assert plan.target == 0 or result.reps <= plan.target
+    assert 0 <= result.clean <= result.reps
+    assert len(result.intervals) <= plan.intervals
+    assert all(interval.worked_ms >= 0 for interval in result.intervals)
+    if plan.kind is BoutKind.WALK_RUN and result.complete:
+        assert sum(interval.worked_ms for interval in result.intervals) == result.worked_ms
     assert len(result.shifts) <= plan.shifts
     assert all(0 <= n <= 10 for n in result.pains)
     assert result.control is None or 0 <= result.control <= 3
@@ -130,7 +152,8 @@ def check(plan: BoutPlan, state: State, at_ms: int) -> None:
     assert 1 <= view.set_n <= view.sets == plan.sets
     assert view.seconds >= 0
     assert view.left_s is None or view.left_s >= 0
-    assert plan.reps == 0 or view.rep <= plan.reps
+    assert plan.target == 0 or view.rep <= plan.target
+    assert view.shift_n <= view.shifts
 
 
 @EVERY
@@ -240,7 +263,7 @@ def test_once_undone_the_bout_goes_on_as_though_it_had_not_been(
     seen = len(player.events)
     act(player)
     done = player.events[seen:]
-    free = {Kind.SET_STARTED, Kind.FAULT, Kind.LOST_CONTROL, Kind.LOST, Kind.PAIN, Kind.CONTROL}
+    free = {Kind.SET_STARTED, Kind.FAULT, Kind.SKIPPED, Kind.LOST_CONTROL, Kind.LOST, Kind.PAIN, Kind.CONTROL}
     if not done or done[0].kind not in free:
         return
     player.to(player.at_ms + wait_ms)

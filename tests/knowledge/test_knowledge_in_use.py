@@ -6,7 +6,7 @@ from typing import get_args
 
 import pytest
 
-from store.bout.plan import plan_for
+from store.bout.planning import plan_for
 from store.knowledge.errors import with_error
 from store.knowledge.kinds import Activity, Measure
 from store.knowledge.load import load

@@ -133,7 +133,7 @@ def test_an_older_one_is_brought_up_to_date_with_an_encrypted_backup(
     with open_record(path, clock, passphrase=PASSPHRASE) as record:
         assert labels(record) == ["Rosamunde K."]
         assert check(record) == []
-    assert needs_passphrase(path.with_name("encrypted-before-schema-2.sqlite"))
+    assert needs_passphrase(path.with_name("encrypted-before-schema-3.sqlite"))
 
 
 def test_an_encrypted_record_is_merged_into_a_plain_one(path: Path, record: Record) -> None:

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import sqlite3
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from sqlite_utils import Database, Migrations
 
 from store.knowledge.time import SetClock
-from store.knowledge.words import Person
-from store.record import migrations, people, schema
+from store.knowledge.words import BoutKind, BoutRow, Moment, Person
+from store.record import bouts, migrations, people, schema
 from store.record.amendments import amendments_of
 from store.record.check import check
 from store.record.file import Record, open_record
@@ -54,9 +55,10 @@ def test_the_header_says_whose_it_is_and_which_schema(record: Record) -> None:
 
 
 def test_the_migration_is_dated_by_the_clock_passed_in(record: Record) -> None:
-    assert record.db.execute("SELECT applied_at FROM _sqlite_migrations").fetchall() == [
-        ("2026-11-25T09:38:00.000Z",)
-    ]
+    assert (
+        record.db.execute("SELECT applied_at FROM _sqlite_migrations").fetchall()
+        == [("2026-11-25T09:38:00.000Z",)] * schema.VERSION
+    )
 
 
 def test_every_table_has_its_triggers(record: Record) -> None:
@@ -96,6 +98,29 @@ def test_a_transformed_table_keeps_its_rules(
         assert newer.db.execute(triggers).fetchone() == (4,)
 
 
+def test_a_file_of_the_first_version_takes_bouts_of_later_kinds_and_loses_none(
+    tmp_path: Path, clock: SetClock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    first = Migrations("bothfeet")
+    first(name="1")(migrations.first_schema)
+    path = tmp_path / "first.sqlite"
+    with monkeypatch.context() as patched:
+        patched.setattr(migrations, "MIGRATIONS", first)
+        patched.setattr(schema, "VERSION", 1)
+        with open_record(path, clock, create=True) as old:
+            someone = people.add_person(old, Person("", "R.K.", "1995"))
+            held = bouts.add_bout(old, BoutRow("", someone.id, "hold_firm", BoutKind.HOLD_FIXED, clock.now()))
+            bouts.revise_bout(old, replace(held, moment=Moment.AFTER), by="AB", because="a slip")
+    with open_record(path, clock) as newer:
+        assert bouts.bout(newer, held.id) is not None
+        assert len(amendments_of(newer, "bout", held.id)) == 1
+        glide = replace(held, id="", kind=BoutKind.OSCILLATIONS, revision="")
+        assert bouts.add_bout(newer, glide).kind is BoutKind.OSCILLATIONS
+        assert check(newer) == []
+        indexes = newer.db.execute("SELECT count(*) FROM pragma_index_list('bout') WHERE origin = 'c'")
+        assert indexes.fetchone() == (2,)
+
+
 def test_a_step_that_fails_leaves_the_file_as_it_was(
     record: Record, clock: SetClock, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -103,15 +128,16 @@ def test_a_step_that_fails_leaves_the_file_as_it_was(
     record.close()
     steps = Migrations("bothfeet")
     steps(name="1")(migrations.first_schema)
+    steps(name="2")(migrations.more_kinds_of_bout)
 
-    @steps(name="2")
-    def second(db: Database) -> None:
+    @steps(name="3")
+    def third(db: Database) -> None:
         db.execute("ALTER TABLE person ADD COLUMN hue TEXT")
         raise RuntimeError("power cut")
 
     with monkeypatch.context() as patched:
         patched.setattr(migrations, "MIGRATIONS", steps)
-        patched.setattr(schema, "VERSION", 2)
+        patched.setattr(schema, "VERSION", 3)
         with pytest.raises(RuntimeError, match="power cut"):
             open_record(record.path, clock)
     with open_record(record.path, clock) as again:
