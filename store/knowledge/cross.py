@@ -35,7 +35,7 @@ def check_bout(measure: Measure, known: Mapping[str, Activity]) -> None:
     """A bout that measures follows the measure's own protocol: its trials, its cap, its sides."""
     if not measure.bout:
         return
-    where = f"measures.toml: [{measure.id}] bout: {measure.bout!r}"
+    where = f"measures: [{measure.id}] bout: {measure.bout!r}"
     activity = known.get(measure.bout)
     if activity is None:
         raise KnowledgeError(f"{where} is not in activities.toml")
@@ -49,6 +49,17 @@ def check_bout(measure: Measure, known: Mapping[str, Activity]) -> None:
         raise KnowledgeError(f"{where} has sides {activity.sides}: a paired measure wants both, a single one not")
 
 
+def check_parts(measure: Measure, known: Mapping[str, Measure]) -> None:
+    """What a value is worked out from is there, and is itself entered."""
+    where = f"measures: [{measure.id}] made_of"
+    check_known(where, measure.made_of, known, "measures")
+    for part in measure.made_of:
+        if known[part].made_of:
+            raise KnowledgeError(f"{where}: {part!r} is worked out itself")
+        if known[part].paired != measure.paired:
+            raise KnowledgeError(f"{where}: {part!r} has other sides")
+
+
 def check_measure(activity: Activity, known: Mapping[str, Measure]) -> None:
     """An activity that measures is the one its measure names."""
     if not activity.measure:
@@ -56,7 +67,7 @@ def check_measure(activity: Activity, known: Mapping[str, Measure]) -> None:
     where = f"activities.toml: [{activity.id}] measure: {activity.measure!r}"
     measure = known.get(activity.measure)
     if measure is None:
-        raise KnowledgeError(f"{where} is not in measures.toml")
+        raise KnowledgeError(f"{where} is not in measures")
     if measure.bout != activity.id:
         raise KnowledgeError(f"{where} does not name this activity back")
 
@@ -67,4 +78,4 @@ def check_step(step: Step, measures: Mapping[str, Measure], activities: Mapping[
     if step.kind == "activity":
         check_known(where, [step.ref], activities, "activities.toml")
     else:
-        check_known(where, [step.ref], measures, "measures.toml")
+        check_known(where, [step.ref], measures, "measures")

@@ -60,6 +60,22 @@ class CutOff(NamedTuple):
     line: str = ""
 
 
+class Scoring(NamedTuple):
+    """How the total of a questionnaire is reached from its answers, and how many must be there.
+
+    A percent is of the most that the answered items could give; a plain total is the sum, and wants every answer.
+    """
+
+    items: int
+    lowest: int  # of one answer
+    highest: int
+    wanted: int  # answers, at least
+    percent: bool
+    mark: Mark
+    source: str = ""
+    says: str = ""
+
+
 class Measure(NamedTuple):
     """A thing that can be measured. Ids and short forms are lower snake case."""
 
@@ -67,7 +83,7 @@ class Measure(NamedTuple):
     name: str  # as on screen: "lunge"
     long_name: str
     shows: str  # what it shows, in one sentence
-    unit: str  # "cm", "deg", "s", "reps", "0-10", "grade"
+    unit: str  # one of units.UNIT_WORDS
     step: float
     low: float  # hard limits
     high: float
@@ -96,6 +112,8 @@ class Measure(NamedTuple):
     cautions: tuple[str, ...] = ()
     evidence_id: str = ""  # its name in the evidence tables
     bout: str = ""  # id of the activity that measures it by a bout, if any
+    made_of: tuple[str, ...] = ()  # the measures it is worked out from: it is never entered itself
+    scoring: Scoring | None = None  # of a questionnaire: how its total is reached
 
     @property
     def sides(self) -> tuple[Side, Side] | tuple[None]:

@@ -13,8 +13,9 @@ from store.knowledge import cautions as _cautions
 from store.knowledge import cross
 from store.knowledge import measures as _measures
 from store.knowledge import visit as _visit
-from store.knowledge.fields import KnowledgeError
+from store.knowledge.fields import KnowledgeError, Row
 from store.knowledge.kinds import Activity, Caution, Figure, Measure, Source
+from store.knowledge.shelf import Shelf, read_text, read_toml
 from store.knowledge.words import Step
 
 __all__ = ["Knowledge", "KnowledgeError", "load"]
@@ -42,13 +43,8 @@ class Knowledge:
 
     @cached_property
     def measures(self) -> Mapping[str, Measure]:
-        """What can be measured."""
-        found = _measures.measures(self._read(_measures.FILE))
-        for measure in found.values():
-            self._check_sources(
-                _measures.FILE, measure.id, (figure.source for figure in cross.figures_of(measure))
-            )
-        return MappingProxyType(found)
+        """What can be measured, each read when it is first asked for."""
+        return Shelf(self._folder / _measures.FOLDER, self._measure)
 
     @cached_property
     def activities(self) -> Mapping[str, Activity]:
@@ -83,7 +79,8 @@ class Knowledge:
 
     def find_measure(self, word: str) -> Measure | None:
         """The measure with this id or short form, in any case, hyphens taken for underscores."""
-        return self._measure_words.get(_key(word))
+        key = _key(word)
+        return self.measures[key] if key in self.measures else self._measure_words.get(key)
 
     def find_activity(self, word: str) -> Activity | None:
         """The activity with this id or short form, in any case, hyphens taken for underscores."""
@@ -91,15 +88,24 @@ class Knowledge:
 
     def check(self) -> None:
         """Read every table and hold them against one another. Raises KnowledgeError."""
-        self._check_sources(_measures.FILE, "domains", _measures.DOMAINS.values())
+        self._check_sources(_measures.FOLDER, "domains", _measures.DOMAINS.values())
+        _measures.check_short_forms(_measures.FOLDER, self.measures, _measures.RESERVED)
         for measure in self.measures.values():
-            self._check_cautions(_measures.FILE, measure)
+            self._check_cautions(_measures.FOLDER, measure)
             cross.check_bout(measure, self.activities)
+            cross.check_parts(measure, self.measures)
         for activity in self.activities.values():
             self._check_cautions(_activities.FILE, activity)
             cross.check_measure(activity, self.measures)
         for step in self.visit_plan:
             cross.check_step(step, self.measures, self.activities)
+
+    def _measure(self, key: str, row: Row) -> Measure:
+        measure = _measures.measure(key, row)
+        sources = [figure.source for figure in cross.figures_of(measure)]
+        sources += [measure.scoring.source] if measure.scoring else []
+        self._check_sources(_measures.FOLDER, key, sources)
+        return measure
 
     @cached_property
     def _visit(self) -> tuple[Figure, tuple[Step, ...]]:
@@ -116,14 +122,7 @@ class Knowledge:
         return {word: item for item in self.activities.values() for word in (item.id, *item.short_forms)}
 
     def _read(self, file: str) -> dict[str, Any]:
-        import tomllib  # costs some milliseconds, which a program that shows no table need not pay
-
-        try:
-            return tomllib.loads((self._folder / file).read_text(encoding="utf-8"))
-        except OSError as error:
-            raise KnowledgeError(f"{file}: cannot be read: {error.strerror or error}") from error
-        except ValueError as error:  # not TOML, or not UTF-8
-            raise KnowledgeError(f"{file}: is no TOML text: {error}") from error
+        return read_toml(file, read_text(self._folder / file, file))
 
     def _check_sources(self, file: str, table: str, ids: Iterable[str]) -> None:
         cross.check_known(f"{file}: [{table}] source", ids, self.sources, _cautions.SOURCES_FILE)

@@ -1,4 +1,4 @@
-"""Measures from their table, and what must hold within one measure.
+"""Measures from their tables, and what must hold within one measure and between their names.
 
 Hard limits, plausible ranges and steps are guards against slips of the hand: common practice, without a source.
 """
@@ -6,16 +6,16 @@ Hard limits, plausible ranges and steps are guards against slips of the hand: co
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
 
 from store.knowledge.errors import families
 from store.knowledge.fields import SNAKE, KnowledgeError, Row
 from store.knowledge.figures import figure_or_none, lines
 from store.knowledge.kinds import Activity, Measure
-from store.knowledge.units import UNIT_WORDS
+from store.knowledge.scoring import scoring
+from store.knowledge.units import UNIT_WORDS, YES_NO
 from store.knowledge.words import Better
 
-FILE = "measures.toml"
+FOLDER = "measures"
 
 DOMAINS = {
     "pain": "delahunt_2018",
@@ -29,25 +29,28 @@ DOMAINS = {
     "physical activity level": "delahunt_2018",
     "patient-reported": "delahunt_2018",
     "athlete perception": "smith_2021",
+    "sport and function": "smith_2021",
+    "ligaments": "delahunt_2018",
 }
 """Consensus domains of what to assess after a sprain, with the source of each."""
 
 RESERVED = frozenset(
-    {"l", "r", "left", "right", "before", "after", "unable", "cap", "note"}
+    {"l", "r", "left", "right", "before", "after", "unable", "cap", "note", "yes", "no", "y", "n"}
     | {"brace", "tape", "shoe", "insole", "barefoot", "foam", "half_dome"}
 )
 """Words that mean something else on the line of entry: no measure may be called so."""
 
 
-def measures(data: Mapping[str, Any]) -> dict[str, Measure]:
-    """All measures by id, in the order of the table. Raises KnowledgeError."""
-    found: dict[str, Measure] = {}
-    for key, value in data.items():
-        row = Row(FILE, key, value)
-        if not SNAKE.fullmatch(key) or key in RESERVED:
-            raise row.fault("id", f"{key!r} cannot name a measure: lower snake case, and no word of the line")
-        found[key] = _measure(key, row)
-    check_short_forms(FILE, found, RESERVED)
+def measure(key: str, row: Row) -> Measure:
+    """The measure in a table. Raises KnowledgeError."""
+    if not SNAKE.fullmatch(key) or key in RESERVED:
+        raise row.fault("id", f"{key!r} cannot name a measure: lower snake case, and no word of the line")
+    found = _measure(key, row)
+    row.done()
+    _check_range(row, found)
+    _check_trials(row, found)
+    _check_sense(row, found)
+    _check_kind(row, found)
     return found
 
 
@@ -70,7 +73,7 @@ def check_short_forms(
 
 def _measure(key: str, row: Row) -> Measure:
     paired = row.flag("paired")
-    measure = Measure(
+    return Measure(
         id=key,
         name=row.text("name"),
         long_name=row.text("long_name"),
@@ -104,12 +107,9 @@ def _measure(key: str, row: Row) -> Measure:
         cautions=row.texts("cautions"),
         evidence_id=row.text("evidence_id", ""),
         bout=row.word("bout"),
+        made_of=row.texts("made_of"),
+        scoring=scoring(row),
     )
-    row.done()
-    _check_range(row, measure)
-    _check_trials(row, measure)
-    _check_sense(row, measure)
-    return measure
 
 
 def _check_range(row: Row, measure: Measure) -> None:
@@ -142,3 +142,18 @@ def _check_sense(row: Row, measure: Measure) -> None:
     for key, figure in (("fresh_days", measure.fresh_days), ("importance", measure.importance)):
         if figure and figure.value <= 0:
             raise row.fault(key, "more than 0 is wanted")
+
+
+def _check_kind(row: Row, measure: Measure) -> None:
+    """What a yes or no, a worked-out value and a questionnaire can and cannot have."""
+    if measure.unit == YES_NO:
+        if (measure.low, measure.high, measure.step) != (0, 1, 1):
+            raise row.fault("unit", "yes and no are 1 and 0: low 0, high 1, step 1")
+        if measure.errors or measure.aggregate != "single" or measure.symmetry != "none":
+            raise row.fault("unit", "a yes or no has one answer, no measurement error and no symmetry")
+    if measure.made_of and (measure.bout or measure.counted != 1):
+        raise row.fault("made_of", "what is worked out has no trials and no bout of its own")
+    if measure.id in measure.made_of:
+        raise row.fault("made_of", "a measure cannot be worked out from itself")
+    if measure.scoring is not None and measure.unit != ("%" if measure.scoring.percent else "points"):
+        raise row.fault("scoring", f"its total is no value in {measure.unit}")

@@ -7,10 +7,20 @@ UNIT_WORDS = {
     "deg": "degrees",
     "s": "s",
     "reps": "reps",
+    "count": "times",
+    "errors": "errors",
+    "N": "N",
+    "%": "%",
+    "points": "points",
+    "level": "level",
     "0-10": "of 10",
     "grade": "grade",
+    "yes/no": "",
 }
-"""Every unit a measure can have, with its words on screen."""
+"""Every unit a measure can have, with its words on screen. Yes and no are kept as 1 and 0."""
+
+YES_NO = "yes/no"
+"""The unit of a question that has only these two answers."""
 
 
 def unit_words(unit: str) -> str:

@@ -8,7 +8,7 @@ TABLES = {
     "sources.toml": "a_study = 'A study of 20 ankles'\nanother = 'Another study'\n"
     "delahunt_2018 = 'Domains'\nsmith_2021 = 'Domains'\n",
     "cautions.toml": "[sore]\nsays = 'Not on a sore leg.'\nmark = 'common practice'\n",
-    "measures.toml": """
+    "measures/all.toml": """
 [stance]
 name = 'stance'
 long_name = 'single-leg stance'
@@ -165,5 +165,6 @@ def write_tables(folder: Path, file: str = "", was: str = "", now: str = "") -> 
         if name == file:
             assert was in text, f"{was!r} is not in {name}"
             text = text.replace(was, now, 1)
+        (folder / name).parent.mkdir(exist_ok=True)
         (folder / name).write_text(text, encoding="utf-8")
     return folder

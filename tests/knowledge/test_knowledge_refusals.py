@@ -150,8 +150,8 @@ ERRORS = [
 
 @pytest.mark.parametrize(("was", "now", "wanted"), [*FIELDS, *FIGURES, *SENSE, *ERRORS])
 def test_measures_are_refused(was: str, now: str, wanted: str, tmp_path: Path) -> None:
-    text = said(tmp_path, "measures.toml", was, now)
-    assert text.startswith("measures.toml: ")
+    text = said(tmp_path, "measures/all.toml", was, now)
+    assert text.startswith(("measures/all.toml: ", "measures: "))
     assert wanted in text
 
 
@@ -204,17 +204,22 @@ def test_activities_are_refused(was: str, now: str, wanted: str, tmp_path: Path)
 @pytest.mark.parametrize(
     ("file", "was", "now", "wanted"),
     [
-        ("measures.toml", "bout = 'stance_test'", "bout = 'hop'", "measures.toml: [stance] bout: 'hop' is not in"),
-        ("measures.toml", "bout = 'stance_test'", "bout = 'glide'", "[stance] bout: 'glide' does not name this"),
+        ("measures/all.toml", "bout = 'stance_test'", "bout = 'hop'", "measures: [stance] bout: 'hop' is not in"),
         (
-            "measures.toml",
+            "measures/all.toml",
+            "bout = 'stance_test'",
+            "bout = 'glide'",
+            "[stance] bout: 'glide' does not name this",
+        ),
+        (
+            "measures/all.toml",
             "bout = 'stance_test'\n",
             "",
             "activities.toml: [stance_test] measure: 'stance' does not",
         ),
-        ("measures.toml", "cap = 45", "cap = 40", "'stance_test' stops at 45 s, and the measure's cap is 40"),
-        ("measures.toml", "counted = 3", "counted = 4", "'stance_test' has 3 sets, and 4 trials count"),
-        ("measures.toml", "cautions = ['sore']", "cautions = ['cold']", "[stance] cautions: 'cold' is not in"),
+        ("measures/all.toml", "cap = 45", "cap = 40", "'stance_test' stops at 45 s, and the measure's cap is 40"),
+        ("measures/all.toml", "counted = 3", "counted = 4", "'stance_test' has 3 sets, and 4 trials count"),
+        ("measures/all.toml", "cautions = ['sore']", "cautions = ['cold']", "[stance] cautions: 'cold' is not in"),
         ("activities.toml", "sides = 'both'", "sides = 'injured'", "'stance_test' has sides injured"),
         ("sources.toml", "smith_2021 = 'Domains'", "", "[domains] source: 'smith_2021' is not in sources.toml"),
         ("sources.toml", "another = 'Another study'", "another = ''", "sources.toml: [sources] another: text is"),
@@ -262,22 +267,51 @@ def test_an_activity_that_measures_what_is_not_there_is_refused(tmp_path: Path) 
         .replace("short_forms = ['test']\n", "")
         + "[glide]\n",
     )
-    with pytest.raises(KnowledgeError, match=r"\[extra\] measure: 'hop' is not in measures.toml"):
+    with pytest.raises(KnowledgeError, match=r"\[extra\] measure: 'hop' is not in measures"):
         load(tmp_path).check()
 
 
-@pytest.mark.parametrize("file", sorted(TABLES))
+@pytest.mark.parametrize("file", sorted(file for file in TABLES if "/" not in file))
 def test_a_missing_file_is_named(file: str, tmp_path: Path) -> None:
     (write_tables(tmp_path) / file).unlink()
     with pytest.raises(KnowledgeError, match=rf"^{file}: cannot be read: No such file"):
         load(tmp_path).check()
 
 
+def test_a_folder_without_measures_is_named(tmp_path: Path) -> None:
+    (write_tables(tmp_path) / "measures/all.toml").unlink()
+    with pytest.raises(KnowledgeError, match=r"^measures: no table stands in this folder"):
+        load(tmp_path).check()
+
+
+def test_one_measure_stands_in_one_file_only(tmp_path: Path) -> None:
+    (write_tables(tmp_path) / "measures/more.toml").write_text("[pain]\nname = 'pain'\n")
+    with pytest.raises(KnowledgeError, match=r"^measures/more.toml: \[pain\]: it stands in measures/all.toml"):
+        load(tmp_path).check()
+
+
+def test_measures_are_in_the_order_of_their_files(tmp_path: Path) -> None:
+    text = TABLES["measures/all.toml"]
+    stance, pain = text.split("[pain]")
+    write_tables(tmp_path)
+    (tmp_path / "measures/all.toml").unlink()
+    (tmp_path / "measures/2_first.toml").write_text(stance)
+    (tmp_path / "measures/1_last.toml").write_text("[pain]" + pain)
+    assert list(load(tmp_path).measures) == ["pain", "stance"]
+
+
+def test_a_wrong_measure_that_nobody_asks_for_does_no_harm(tmp_path: Path) -> None:
+    knowledge = load(write_tables(tmp_path, "measures/all.toml", "counted = 1", "counted = 0"))
+    assert knowledge.measures["stance"].counted == 3
+    with pytest.raises(KnowledgeError, match="at least one trial counts"):
+        knowledge.measures["pain"]
+
+
 @pytest.mark.parametrize("bytes_", [b"[stance\n", b"[stance]\nname = 'a'\nname = 'b'\n", b"name = '\xff'\n"])
 def test_what_is_no_toml_is_named(bytes_: bytes, tmp_path: Path) -> None:
-    (write_tables(tmp_path) / "measures.toml").write_bytes(bytes_)
-    with pytest.raises(KnowledgeError, match=r"^measures.toml: is no TOML text: "):
-        load(tmp_path).measures  # noqa: B018 - reading it is the test
+    (write_tables(tmp_path) / "measures/all.toml").write_bytes(bytes_)
+    with pytest.raises(KnowledgeError, match=r"^measures/all.toml: is no TOML text: "):
+        list(load(tmp_path).measures.values())
 
 
 def test_a_table_is_read_only_when_it_is_used(tmp_path: Path) -> None:

@@ -40,15 +40,15 @@ def test_every_measure_of_the_first_visit_is_there() -> None:
         "girth",
         "stance_open",
         "stance_closed",
+        "reach_ant",
+        "reach_pm",
+        "reach_pl",
         "heel_raise",
         "pain_now",
         "pain_worst",
         "pain_morning",
         "pain_walk",
         "confidence",
-        "reach_ant",
-        "reach_pm",
-        "reach_pl",
     ]
 
 
