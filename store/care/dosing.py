@@ -32,7 +32,9 @@ SPANS: Mapping[str, Span] = MappingProxyType(
         "shifts": Span(1, 1, 60),
         "shift_s": Span(1, 1, 30),
         "phase_s": Span(0.5, 0.5, 60),
+        "interval_s": Span(30, 30, 3600),
         "hold_s": Span(5, 5, 600),
+        "work_s": Span(30, 30, 7200),
         "cap_s": Span(5, 5, 600),
         "rest_s": Span(5, 0, 600),
     }
@@ -40,6 +42,7 @@ SPANS: Mapping[str, Span] = MappingProxyType(
 """Ours: wide enough for any usual dose."""
 
 _PHASE = "phase "
+_REPS = (BoutKind.PACED, BoutKind.COUNTED, BoutKind.REACHES, BoutKind.HOP_HOLD, BoutKind.WALK_RUN)
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,13 +56,13 @@ class Part:
 def parts_before(activity: Activity, plan: BoutPlan) -> tuple[Part, ...]:
     """What can be changed before the start, in the order it is told."""
     found = [Part("sets", many(plan.sets, plan.unit))]
-    if plan.kind in (BoutKind.PACED, BoutKind.COUNTED):
-        found.append(Part("reps", many(plan.reps, "rep") if plan.reps else "as many reps as can be"))
+    if plan.kind in _REPS:
+        found.append(Part("reps", _reps_says(plan)))
     if plan.kind is BoutKind.SHIFTS:
         found += [Part("shifts", many(plan.shifts, "shift")), Part("shift_s", f"{plan.shift_s:g} s each")]
     if plan.kind is BoutKind.HOLD_TO_LOSS:
         found.append(Part("cap_s", f"at most {plan.cap_s:g} s"))
-    found += _times(plan.phases, plan.hold_s, plan.rest_s)
+    found += _times(plan, plan.phases, plan.hold_s, plan.rest_s)
     if activity.sides != "none":
         found.append(Part("sides", " then ".join(str(side) for side in plan.sides)))
     return tuple(found)
@@ -67,14 +70,22 @@ def parts_before(activity: Activity, plan: BoutPlan) -> tuple[Part, ...]:
 
 def parts_during(plan: BoutPlan, times: Times) -> tuple[Part, ...]:
     """What can be changed in the bout: its times."""
-    hold_s = times.hold_ms / 1000 if plan.kind is BoutKind.HOLD_FIXED else 0.0
-    return tuple(_times(times.phases, hold_s, times.rest_ms / 1000))
+    hold_s = times.hold_ms / 1000 if plan.by_time else 0.0
+    return tuple(_times(plan, times.phases, hold_s, times.rest_ms / 1000))
 
 
-def _times(phases: tuple[Phase, ...], hold_s: float, rest_s: float) -> list[Part]:
+def _reps_says(plan: BoutPlan) -> str:
+    if plan.kind is BoutKind.REACHES:
+        return f"{plan.reps} each way"
+    if plan.kind is BoutKind.WALK_RUN:
+        return f"{plan.reps} x"
+    return many(plan.reps, plan.rep_word) if plan.reps else "as many reps as can be"
+
+
+def _times(plan: BoutPlan, phases: tuple[Phase, ...], hold_s: float, rest_s: float) -> list[Part]:
     found = [Part(f"{_PHASE}{n}", f"{phase.word.lower()} {phase.seconds:g} s") for n, phase in enumerate(phases)]
-    found += [Part("hold_s", f"hold {hold_s:g} s")] if hold_s else []
-    return [*found, Part("rest_s", f"rest {rest_s:g} s")]
+    found += [Part("hold_s", f"{plan.word.lower() or 'hold'} {hold_s:g} s")] if hold_s else []
+    return [*found, Part("rest_s", f"rest {rest_s:g} s")] if plan.last_turn or rest_s else found
 
 
 def changed_before(activity: Activity, plan: BoutPlan, asked: Overrides, part: str, by: int) -> Overrides:
@@ -82,12 +93,12 @@ def changed_before(activity: Activity, plan: BoutPlan, asked: Overrides, part: s
     if part == "sides":
         return replace(asked, sides=_next_sides(plan, by))
     if part.startswith(_PHASE):
-        return replace(asked, phases=_phases(plan.phases, part, by))
+        return replace(asked, phases=_phases(plan.phases, part, by, _phase_span(plan)))
     if part in ("shifts", "shift_s"):
         shifts = _stepped(plan.shifts, SPANS["shifts"], by if part == "shifts" else 0)
         shift_s = _stepped(plan.shift_s, SPANS["shift_s"], by if part == "shift_s" else 0)
         return replace(asked, shift_s=shift_s, duration_s=shifts * shift_s)
-    span = SPANS[part]
+    span = _hold_span(plan) if part == "hold_s" else SPANS[part]
     if part == "reps" and activity.kind is BoutKind.COUNTED:
         span = replace(span, least=0)  # as many as can be done
     value = _stepped(getattr(plan, part), span, by)
@@ -99,9 +110,9 @@ def change_during(bout: LiveBout, part: str, by: int, at: Instant | None = None)
     """One key up or down on a time while the bout goes on. Raises CareFault and RecordFault."""
     times = bout.state.times
     if part.startswith(_PHASE):
-        bout.set_times(phases=_phases(times.phases, part, by), at=at)
+        bout.set_times(phases=_phases(times.phases, part, by, _phase_span(bout.plan)), at=at)
     elif part == "hold_s":
-        bout.set_times(hold_s=_stepped(times.hold_ms / 1000, SPANS[part], by), at=at)
+        bout.set_times(hold_s=_stepped(times.hold_ms / 1000, _hold_span(bout.plan), by), at=at)
     else:
         bout.set_times(rest_s=_stepped(times.rest_ms / 1000, SPANS[part], by), at=at)
 
@@ -113,14 +124,27 @@ def _stepped(value: float, span: Span, by: int) -> float:
     return min(max((whole + by) * span.step, span.least), span.most) if by else value
 
 
-def _phases(phases: tuple[Phase, ...], part: str, by: int) -> tuple[Phase, ...]:
+def _phase_span(plan: BoutPlan) -> Span:
+    return SPANS["interval_s" if plan.kind is BoutKind.WALK_RUN else "phase_s"]
+
+
+def _hold_span(plan: BoutPlan) -> Span:
+    return SPANS["hold_s" if plan.holds else "work_s"]
+
+
+def _phases(phases: tuple[Phase, ...], part: str, by: int, span: Span) -> tuple[Phase, ...]:
     at = int(part.removeprefix(_PHASE))
-    changed = replace(phases[at], seconds=_stepped(phases[at].seconds, SPANS["phase_s"], by))
+    changed = replace(phases[at], seconds=_stepped(phases[at].seconds, span, by))
     return (*phases[:at], changed, *phases[at + 1 :])
 
 
 def _next_sides(plan: BoutPlan, by: int) -> tuple[Side | None, ...]:
     injured = plan.injured
-    ring: list[tuple[Side | None, ...]] = [(injured,), (injured.other, injured), (injured.other,)]
+    ring: list[tuple[Side | None, ...]] = [
+        (injured,),
+        (injured.other, injured),
+        (injured, injured.other),
+        (injured.other,),
+    ]
     at = ring.index(plan.sides) if plan.sides in ring else 0
     return ring[(at + by) % len(ring)]

@@ -19,13 +19,18 @@ MUST_HAVE = {
     BoutKind.HOLD_TO_LOSS: ("cap_s",),
     BoutKind.HOLD_FIXED: ("hold_s",),
     BoutKind.SHIFTS: ("reps", "shift_s"),
+    BoutKind.OSCILLATIONS: ("hold_s", "rate", "word"),
+    BoutKind.WALK_RUN: ("reps", "phases"),
+    BoutKind.REACHES: ("reps",),
+    BoutKind.HOP_HOLD: ("reps", "phases"),
+    BoutKind.TIMED: ("hold_s", "word"),
 }
 """The parts of a dose that each kind of bout needs, beside sets and rest."""
 
 MAY_HAVE = {BoutKind.COUNTED: ("reps", "phases")}
 """Counted work may go without reps (as many as can be done), and with phases, which are then its metronome."""
 
-HOLDS = (BoutKind.HOLD_TO_LOSS, BoutKind.HOLD_FIXED)
+HOLDS = (BoutKind.HOLD_TO_LOSS, BoutKind.HOLD_FIXED, BoutKind.HOP_HOLD)
 
 
 def activities(data: Mapping[str, Any]) -> dict[str, Activity]:
@@ -84,6 +89,8 @@ def _dose(row: Row, kind: BoutKind) -> Dose:
         cap_s=_seconds(row, "cap_s"),
         phases=phases,
         shift_s=_seconds(row, "shift_s"),
+        rate=row.number("rate", 0.0),
+        word=row.text("word", ""),
         mark=mark,
         source=source,
         says=row.text("says", ""),
@@ -91,7 +98,7 @@ def _dose(row: Row, kind: BoutKind) -> Dose:
     row.done()
     if dose.sets < 1:
         raise row.fault("sets", "at least one set is wanted")
-    for key in ("reps", "hold_s", "cap_s", "phases", "shift_s"):
+    for key in ("reps", "hold_s", "cap_s", "phases", "shift_s", "rate", "word"):
         if key in MUST_HAVE[kind] and not getattr(dose, key):
             raise row.fault(key, f"missing: {kind} needs it")
         if key not in (*MUST_HAVE[kind], *MAY_HAVE.get(kind, ())) and getattr(dose, key):
@@ -115,11 +122,7 @@ def _phase(row: Row) -> Phase:
 
 
 def _check(row: Row, activity: Activity) -> None:
-    shifts = activity.kind is BoutKind.SHIFTS
-    if shifts and len(activity.directions) < 2:
-        raise row.fault("directions", "missing: direction shifts need at least two")
-    if activity.directions and not shifts:
-        raise row.fault("directions", f"{activity.kind} has no use for it")
+    _check_directions(row, activity)
     if activity.kind in HOLDS and not activity.ends:
         raise row.fault("ends", "missing: say what ends the hold, or what counts as a fault")
     if activity.painless and not activity.ask_pain:
@@ -130,3 +133,18 @@ def _check(row: Row, activity: Activity) -> None:
         raise row.fault("measure", f"{activity.kind} gives no value that could be a reading")
     if activity.minutes <= 0:
         raise row.fault("minutes", "more than 0 is wanted")
+
+
+def _check_directions(row: Row, activity: Activity) -> None:
+    ways = len(activity.directions)
+    match activity.kind:
+        case BoutKind.SHIFTS if ways < 2:
+            raise row.fault("directions", "missing: direction shifts need at least two")
+        case BoutKind.REACHES if ways < 1:
+            raise row.fault("directions", "missing: reaches need at least one")
+        case BoutKind.PACED if ways not in (0, activity.dose.sets):
+            raise row.fault("directions", f"one for each of the {activity.dose.sets} sets is wanted")
+        case BoutKind.SHIFTS | BoutKind.REACHES | BoutKind.PACED:
+            return
+    if ways:
+        raise row.fault("directions", f"{activity.kind} has no use for it")

@@ -12,8 +12,8 @@ from textual.content import Content
 from textual.widgets import Input, Static
 
 from store.care.bout_setting import setting
+from store.care.dose_words import dose_words
 from store.care.faults import FAULTS
-from store.care.plan_words import dose_words
 from store.care.timing import unfinished
 from store.knowledge.kinds import Activity
 from store.knowledge.words import Side
