@@ -7,15 +7,19 @@ from dataclasses import dataclass, replace
 
 from store.care import plan as planning
 from store.care import visits as visiting
+from store.care.bout_kept import results_text
 from store.care.care import Care
 from store.care.faults import CareFault
+from store.care.pairs import Pair, pairs_of
+from store.care.past_visits import PastVisit, visit_before
 from store.care.plan import PlanLine, Slot
 from store.care.plan_words import activity_name, bout_says, said_now, step_name, step_says, was_said
 from store.care.timing import bout_state
+from store.care.worked import asked_sides
+from store.care.worked import worked as ended_work
 from store.knowledge.kinds import Measure
-from store.knowledge.words import BoutRow, Episode, Moment, Person, Reading, Side, Visit
-from store.reckon.change import Change, change
-from store.record import bouts, readings, visits
+from store.knowledge.words import BoutRow, Episode, Person, Reading, Side, Visit
+from store.record import bouts, readings
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,21 +33,6 @@ class ShownLine:
 
 
 @dataclass(frozen=True, slots=True)
-class Pair:
-    """One side of a measure in this visit (None: a single measure): before, and after the hands-on part.
-
-    While the re-test is blind, `before` is None and `hidden` says that there is one.
-    """
-
-    measure: Measure
-    side: Side | None
-    before: Reading | None
-    after: Reading | None
-    hidden: bool = False
-    change: Change | None = None
-
-
-@dataclass(frozen=True, slots=True)
 class Unfinished:
     """A bout that was left paused or cut short, and how far it had come in words."""
 
@@ -53,11 +42,19 @@ class Unfinished:
 
 @dataclass(frozen=True, slots=True)
 class LastVisit:
-    """The visit before: how many days ago, and what of this plan was measured then, by measure."""
+    """The visit before: how many days ago, what of this plan was measured then before treatment, by measure, and
+    what was timed, by name and in a few words.
+    """
 
-    visit: Visit
+    past: PastVisit
     days: int
     values: tuple[tuple[Measure, tuple[Reading, ...]], ...]
+    timed: tuple[tuple[str, str], ...]
+
+    @property
+    def visit(self) -> Visit:
+        """The visit itself."""
+        return self.past.visit
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +128,8 @@ def plan_lines(
 ) -> tuple[PlanLine, ...]:
     """The plan's lines; none is blind where the blind re-test is off."""
     single = frozenset(one.id for one in care.knowledge.measures.values() if not one.paired)
-    found = planning.lines(visit, taken, worked, single)
+    injured = care.episode(visit.episode).side if visit.episode else None
+    found = planning.lines(visit, taken, ended_work(care, worked), single, asked_sides(care, injured))
     return found if care.blind else tuple(replace(line, blind=False) for line in found)
 
 
@@ -157,19 +155,7 @@ def _pairs(care: Care, visit: Visit, taken: Sequence[Reading], hidden: frozenset
     """What was measured in this visit, the re-tested measures first, left before right."""
     retested = [step.ref for step in visit.plan if step.kind == "retest" and not step.dropped]
     measured = [reading.measure for reading in taken if not was_said(reading)]
-    known = care.knowledge.measures
-    found: list[Pair] = []
-    for measure in (known[each] for each in dict.fromkeys([*retested, *measured]) if each in known):
-        found += [_pair(measure, side, taken, measure.id in hidden) for side in measure.sides]
-    return tuple(found)
-
-
-def _pair(measure: Measure, side: Side | None, taken: Sequence[Reading], hidden: bool) -> Pair:
-    before, after = planning.before_and_after(measure, side, taken)
-    if hidden:
-        return Pair(measure, side, None, after, hidden=before is not None)
-    changed = change(before, after, measure, span="within") if before and after else None
-    return Pair(measure, side, before, after, change=changed)
+    return pairs_of(care.knowledge.measures, [*retested, *measured], taken, hidden)
 
 
 def _extra(care: Care, visit: Visit, worked: Sequence[BoutRow]) -> list[tuple[str, str]]:
@@ -179,20 +165,19 @@ def _extra(care: Care, visit: Visit, worked: Sequence[BoutRow]) -> list[tuple[st
 
 
 def _last_visit(care: Care, visit: Visit) -> LastVisit | None:
-    if visit.episode is None:
+    past = visit_before(care, visit)
+    if past is None:
         return None
-    earlier = [other for other in visits.visits_of_episode(care.record, visit.episode) if other.id < visit.id]
-    last = max(earlier, key=lambda other: other.started, default=None)
-    if last is None:
-        return None
-    taken = [one for one in readings.readings_of_visit(care.record, last.id) if one.moment is not Moment.AFTER]
     planned = dict.fromkeys(step.ref for step in visit.plan if step.kind == "measure")
     values = []
-    for measure in (care.knowledge.measures[each] for each in planned if each in care.knowledge.measures):
-        own = {one.side: one for one in taken if one.measure == measure.id}
+    for measure_id in planned:
+        own = [pair for pair in past.pairs if pair.measure.id == measure_id and pair.before is not None]
         if own:
-            values.append((measure, tuple(sorted(own.values(), key=lambda one: one.side is Side.RIGHT))))
-    return LastVisit(last, (visit.started.on - last.started.on).days, tuple(values))
+            values.append((own[0].measure, tuple(pair.before for pair in own if pair.before is not None)))
+    timed = tuple(
+        (bout.name, results_text(bout.plan, bout.sets)) for bout in past.bouts if bout.plan and bout.sets
+    )
+    return LastVisit(past, (visit.started.on - past.visit.started.on).days, tuple(values), timed)
 
 
 def _unfinished(care: Care, row: BoutRow) -> Unfinished:

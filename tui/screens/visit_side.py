@@ -8,7 +8,8 @@ from textual.content import Content
 
 from store.care.in_cells import change_cell, value_cell
 from store.care.in_words import value_text
-from store.care.visit_view import LastVisit, Pair, VisitView
+from store.care.pairs import Pair
+from store.care.visit_view import LastVisit, VisitView
 from store.knowledge.kinds import Measure
 from store.knowledge.units import unit_words
 from store.knowledge.words import Side
@@ -101,6 +102,7 @@ def _last(last: LastVisit) -> Content:
     for measure, taken in last.values:
         values = "  ".join(f"{one.side or ''} {value_text(one, measure)}".strip() for one in taken)
         lines.append(parts((f"{measure.name}  ", _QUIET), (values, mark(Role.INK))))
+    lines += [parts((f"{name}  ", _QUIET), (says, mark(Role.INK))) for name, says in last.timed]
     return Content("\n").join(lines)
 
 
