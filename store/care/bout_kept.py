@@ -9,13 +9,17 @@ from store.bout.plan import BoutPlan
 from store.bout.result import Outcome, SideTrials
 from store.bout.state import SetResult
 from store.care.care import Care
+from store.care.dose_words import came_to, rep_words
 from store.care.in_words import many
 from store.care.taking import new_readings
 from store.entry.entry import Entry, SideEntry
 from store.entry.numbers import plain
 from store.knowledge.kinds import Measure
-from store.knowledge.words import BoutKind, BoutRow, Reading, Status
+from store.knowledge.words import BoutKind, BoutRow, Reading, Side, Status
 from store.reckon.sides import value_of
+
+NOTHING_DONE = "nothing done"
+"""What is said of a bout that was ended before anything was done in it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +85,7 @@ def ended_text(plan: BoutPlan, came_of: Outcome, made: Sequence[Reading], *, kee
         return f"{plan.name}: nothing was done, nothing kept"
     done = came_of.done
     amount = [many(done.sets, "hold" if plan.kind is BoutKind.HOLD_FIXED else plan.unit)]
-    amount += [many(done.reps, "rep")] if done.reps else []
+    amount += [rep_words(done.reps, plan)] if done.reps else []
     amount += [f"{done.seconds:g} s under load"] if done.seconds else []
     return f"saved {plan.name}: {', '.join(amount)}" + _as_reading(plan, came_of, made)
 
@@ -98,23 +102,23 @@ def _as_reading(plan: BoutPlan, came_of: Outcome, made: Sequence[Reading]) -> st
 
 
 def results_text(plan: BoutPlan, results: Sequence[SetResult]) -> str:
-    """What sets came to, in the few words of a plan line: "3 x 10, pain 0 0 0"."""
-    if plan.holds:
-        words = many(len(results), "trial" if plan.unit == "trial" else "hold")
-        faults = sum(result.faults for result in results)
-        if plan.kind is BoutKind.HOLD_FIXED:
-            words += f", {many(faults, 'fault') if faults else 'no fault'}"
-    elif plan.kind is BoutKind.SHIFTS:
-        shifts = [shift for result in results for shift in result.shifts]
-        words = f"{sum(shift.controlled for shift in shifts)} of {len(shifts)} in control"
-    else:
-        words = _reps_text([result.reps for result in results])
-    pains = " ".join(str(n) for result in results for n in result.pains)
-    return words + (f", pain {pains}" if pains else "")
+    """What sets came to on each side, in the few words of a plan line: "right 3 x 10, pain 0 0 0"."""
+    says = []
+    for side in (*Side, None):
+        own = [result for result in results if result.side is side]
+        if any(did_something(plan, result) for result in own):
+            pains = " ".join(str(n) for result in own for n in result.pains)
+            words = f"{side or ''} {came_to(plan, own)}".strip()
+            says.append(words + (f", pain {pains}" if pains else ""))
+    return "; ".join(says) or NOTHING_DONE
 
 
-def _reps_text(reps: Sequence[int]) -> str:
-    if not reps:
-        return "nothing done"
-    alike = len(set(reps)) == 1
-    return f"{len(reps)} x {reps[0]}" if alike else "reps " + " ".join(map(str, reps))
+def did_something(plan: BoutPlan, result: SetResult) -> bool:
+    """Whether a set counts as work: a rep where reps are counted, else some time under load."""
+    counts = plan.paced or plan.kind in (BoutKind.COUNTED, BoutKind.REACHES)
+    return result.reps > 0 if counts else result.worked_ms > 0
+
+
+def sides_worked(plan: BoutPlan, results: Sequence[SetResult]) -> frozenset[Side | None]:
+    """The sides on which something was done."""
+    return frozenset(result.side for result in results if did_something(plan, result))

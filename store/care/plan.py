@@ -5,14 +5,15 @@ Pure. Whether a step is done is never stored: it follows from what was read, tim
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 from itertools import pairwise
+from types import MappingProxyType
 
 from store.knowledge.kinds import Measure
 from store.knowledge.time import Stamp
-from store.knowledge.words import BoutRow, Moment, Reading, Side, Step, Visit
+from store.knowledge.words import Moment, Reading, Side, Step, Visit
 
 LATER_KINDS = frozenset({"safety", "home", "note"})
 """Steps whose rooms are not built yet: they stand in the plan, greyed."""
@@ -25,8 +26,16 @@ PAST_MIDNIGHT = timedelta(hours=4)
 
 
 @dataclass(frozen=True, slots=True)
+class Worked:
+    """An ended bout as a plan sees it: on which sides something was done; None where it cannot be read."""
+
+    activity: str
+    sides: frozenset[Side | None] | None
+
+
+@dataclass(frozen=True, slots=True)
 class PlanLine:
-    """One step with what has become of it. `begun` says that a side was measured and another one waits.
+    """One step with what has become of it. `begun` says that something was done and a side still waits.
 
     `blind` says that its values are not to be shown yet.
     """
@@ -74,27 +83,35 @@ def moment_of(kind: str) -> Moment | None:
 
 
 def lines(
-    visit: Visit, readings: Iterable[Reading], bouts: Iterable[BoutRow], single: Collection[str] = ()
+    visit: Visit,
+    readings: Iterable[Reading],
+    bouts: Iterable[Worked],
+    single: Collection[str] = (),
+    asked: Mapping[str, frozenset[Side | None]] = MappingProxyType({}),
 ) -> tuple[PlanLine, ...]:
-    """The plan's steps in order, each with what has become of it. `single` are the measures that have no sides."""
+    """The plan's steps in order, each with what has become of it.
+
+    `single` are the measures that have no sides; `asked` the sides that an activity is done on, by its id.
+    """
     readings, bouts = list(readings), list(bouts)
     hidden = hidden_measures(visit, readings)
-    return tuple(_line(step, visit, readings, bouts, hidden, single) for step in visit.plan)
+    return tuple(_line(step, visit, readings, bouts, hidden, single, asked) for step in visit.plan)
 
 
 def _line(
     step: Step,
     visit: Visit,
     readings: Collection[Reading],
-    bouts: Collection[BoutRow],
+    bouts: Collection[Worked],
     hidden: Collection[str],
     single: Collection[str],
+    asked: Mapping[str, frozenset[Side | None]],
 ) -> PlanLine:
     done, begun = False, False
     if step.kind == "said":
         done = visit.said is not None
     elif step.kind == "activity":
-        done = any(bout.activity == step.ref and bout.ended is not None for bout in bouts)
+        done, begun = _worked(step.ref, bouts, asked.get(step.ref, frozenset()))
     elif moment_of(step.kind) is not None:
         before, after = sides_read(step.ref, readings)
         taken = after if step.kind == "retest" else before
@@ -109,6 +126,16 @@ def _line(
         blind=step.kind in {"measure", "retest"} and step.ref in hidden,
         begun=begun,
     )
+
+
+def _worked(activity: str, bouts: Collection[Worked], asked: frozenset[Side | None]) -> tuple[bool, bool]:
+    """Whether an activity is done on every side that it is asked on, and whether it is begun only."""
+    own = [bout.sides for bout in bouts if bout.activity == activity]
+    if None in own:  # it was done, and how cannot be read: nothing says that a side waits
+        return True, False
+    on = frozenset[Side | None]().union(*(sides for sides in own if sides is not None))
+    done = bool(on) and (asked <= {None} or on >= asked)
+    return done, bool(on) and not done
 
 
 def sides_read(measure: str, readings: Iterable[Reading]) -> tuple[set[Side | None], set[Side | None]]:

@@ -7,14 +7,16 @@ from collections.abc import Iterable, Sequence
 
 from store.care.care import Care
 from store.care.compared import change_text
+from store.care.dose_words import dose_words
 from store.care.faults import CareFault
 from store.care.in_words import many, value_text
 from store.care.plan import PlanLine, before_and_after
-from store.care.timing import bout_text
+from store.care.timing import NOTHING_DONE, bout_text
+from store.care.worked import asked_sides, worked
 from store.entry.numbers import plain
 from store.entry.said import MEASURES
-from store.knowledge.kinds import Activity, Measure
-from store.knowledge.words import BoutKind, BoutRow, Moment, Reading, Side, Step, Visit
+from store.knowledge.kinds import Measure
+from store.knowledge.words import BoutRow, Moment, Reading, Side, Step, Visit
 from store.reckon.change import change
 
 NAMES = {
@@ -60,7 +62,7 @@ def step_says(
     if step.kind == "said":
         return said_words(visit, taken) if line.done else "pain, consent"
     if step.kind == "activity":
-        return _activity_says(care, step, bouts, injured)
+        return _activity_says(care, line, bouts, injured)
     measure = care.knowledge.measures.get(step.ref)
     return _measure_says(measure, line, taken, injured) if measure else "not known to this copy"
 
@@ -161,15 +163,30 @@ def _retest_says(measure: Measure, taken: Sequence[Reading], injured: Side | Non
     return f"{side or ''} {change_text(change(before, after, measure, span='within'), measure)}".strip()
 
 
-def _activity_says(care: Care, step: Step, bouts: Sequence[BoutRow], injured: Side | None) -> str:
-    own = [bout for bout in bouts if bout.activity == step.ref]
-    ended = [bout for bout in own if bout.ended is not None]
-    if ended:
-        return "; ".join(bout_says(care, bout) for bout in ended)
-    if own:
+def _activity_says(care: Care, line: PlanLine, bouts: Sequence[BoutRow], injured: Side | None) -> str:
+    """What its bouts came to by side, with the side that is still to go; else its dose."""
+    ref = line.step.ref
+    own = [bout for bout in bouts if bout.activity == ref]
+    ended = [bout_says(care, bout) for bout in own if bout.ended is not None]
+    did = [says for says in ended if says != NOTHING_DONE]
+    if line.done:
+        return "; ".join(did)
+    if any(bout.ended is None for bout in own):
         return "left paused"
-    activity = care.knowledge.activities.get(step.ref)
-    return dose_words(activity, injured) if activity else "not known to this copy"
+    activity = care.knowledge.activities.get(ref)
+    if activity is None:
+        return "not known to this copy"
+    if line.begun:
+        return "; ".join([*did, f"{_to_go(care, ref, own, injured)} to go"])
+    dose = dose_words(activity, injured)
+    return f"{NOTHING_DONE} yet: {dose}" if ended else dose
+
+
+def _to_go(care: Care, activity: str, own: Sequence[BoutRow], injured: Side | None) -> str:
+    """The sides that an activity is asked on and was not done on."""
+    did = [side for bout in worked(care, own) for side in bout.sides or ()]
+    lacking = asked_sides(care, injured).get(activity, frozenset()).difference(did)
+    return " and ".join(side for side in Side if side in lacking)
 
 
 def bout_says(care: Care, bout: BoutRow) -> str:
@@ -178,19 +195,3 @@ def bout_says(care: Care, bout: BoutRow) -> str:
         return bout_text(care, bout)
     except CareFault:
         return "done, cannot be read"
-
-
-def dose_words(activity: Activity, injured: Side | None) -> str:
-    """A dose in a few words: "3 x 10", "3 x 30 s a side", "60 s, right"."""
-    dose = activity.dose
-    where = {"both": " a side", "injured": f", {injured}" if injured else ", injured side"}.get(activity.sides, "")
-    if activity.kind is BoutKind.SHIFTS:
-        amount = f"{dose.reps * dose.shift_s:g} s"
-    elif activity.kind is BoutKind.HOLD_FIXED:
-        amount = f"{dose.hold_s:g} s"
-    elif activity.kind is BoutKind.HOLD_TO_LOSS:
-        amount = f"up to {dose.cap_s:g} s"
-    else:
-        amount = f"{dose.reps}" if dose.reps else "as many as can be"
-    sets = f"{dose.sets} x " if dose.sets > 1 else ""
-    return f"{sets}{amount}{where}"

@@ -14,7 +14,7 @@ from store.bout.result import Outcome
 from store.bout.state import Mode, Question, SetResult, Shift, State, Times, opening
 from store.bout.view import View, look
 from store.bout.watch import GAP_MS, reopened
-from store.care.bout_kept import Ended, results_text
+from store.care.bout_kept import NOTHING_DONE, Ended, results_text
 from store.care.care import Care
 from store.care.faults import CareFault
 from store.care.live_bout import Instant, LiveBout
@@ -24,8 +24,8 @@ from store.record import bouts
 from store.record.file import open_again
 
 __all__ = [
-    "GAP_MS", "LAST_S", "BoutKind", "BoutPlan", "Cue", "Ended", "Guard", "Instant", "LiveBout", "Mode", "Outcome",
-    "Overrides", "Question", "SetResult", "Shift", "Times", "Tone", "View",
+    "GAP_MS", "LAST_S", "NOTHING_DONE", "BoutKind", "BoutPlan", "Cue", "Ended", "Guard", "Instant", "LiveBout",
+    "Mode", "Outcome", "Overrides", "Question", "SetResult", "Shift", "Times", "Tone", "View",
 ]  # fmt: skip
 
 

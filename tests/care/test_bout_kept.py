@@ -110,7 +110,7 @@ def test_a_bout_in_the_few_words_of_a_plan_line(tmp_path: Path) -> None:
         at.go(belt, 12)
         belt.pain(pain)
         at.go(belt, 1)
-    assert timing.bout_text(at.care, row_of(at, belt)) == "2 x 2, pain 0 1"
+    assert timing.bout_text(at.care, row_of(at, belt)) == "right 2 x 2, pain 0 1"
     hold = at.begin("hold_firm", sets=1, hold_s=5)
     for faults in (0, 1):
         at.start(hold)
@@ -118,13 +118,13 @@ def test_a_bout_in_the_few_words_of_a_plan_line(tmp_path: Path) -> None:
         for _ in range(faults):
             hold.press()
         at.go(hold, 5)
-    assert timing.bout_text(at.care, row_of(at, hold)) == "2 holds, 1 fault"
+    assert timing.bout_text(at.care, row_of(at, hold)) == "left 1 hold, no fault; right 1 hold, 1 fault"
     shifts = at.begin("direction_shifts", duration_s=20)
     at.start(shifts)
     at.go(shifts, 1)
     shifts.press()
     at.go(shifts, 20)
-    assert timing.bout_text(at.care, row_of(at, shifts)) == "3 of 4 in control"
+    assert timing.bout_text(at.care, row_of(at, shifts)) == "right 3 of 4 in control"
     raises = at.begin("heel_raises")
     for count in (3, 2):
         at.start(raises)
@@ -133,7 +133,7 @@ def test_a_bout_in_the_few_words_of_a_plan_line(tmp_path: Path) -> None:
             raises.press()
         raises.end_set()
         at.go(raises, 1)
-    assert timing.bout_text(at.care, row_of(at, raises)) == "reps 3 2"
+    assert timing.bout_text(at.care, row_of(at, raises)) == "right reps 3 2"
 
 
 def test_before_it_ends_it_says_which_readings_it_makes(tmp_path: Path) -> None:

@@ -7,7 +7,8 @@ import pytest
 
 from store.care import plan, visits
 from store.care.plan import PlanLine
-from store.knowledge.words import Reading, Step
+from store.care.timing import Overrides, begin
+from store.knowledge.words import Reading, Side, Step
 from store.record.visits import revise_visit
 from tests.care.begun import Begun, begun, walked
 
@@ -16,8 +17,40 @@ def open_steps(now: Begun) -> list[str]:
     return [line.step.id for line in now.view.plan if line.open]
 
 
-def ended(now: Begun, activity: str, seconds: int = 80) -> None:
-    walked(now.bout(activity), now.clock, seconds).end()
+def ended(now: Begun, activity: str, seconds: int = 80, sides: tuple[Side, ...] = ()) -> None:
+    """A bout of an activity ended after so many seconds, of one set on each of these sides where they are told."""
+    known = now.care.knowledge.activities[activity]
+    live = begin(now.care, known, now.visit, overrides=Overrides(sides=sides) if sides else None)
+    walked(live, now.clock, seconds).end()
+
+
+def test_work_on_the_wrong_side_does_not_tick_a_step(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    ended(now, "mobilisation_belt", sides=(Side.LEFT,))
+    assert now.line_of("mobilisation") == ("left 1 x 10; right to go", False)
+    ended(now, "mobilisation_belt")
+    assert now.line_of("mobilisation") == ("left 1 x 10; right 1 x 10", True)
+
+
+def test_a_step_on_both_sides_is_done_when_both_are(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    ended(now, "hold_firm", sides=(Side.RIGHT,))
+    assert now.line_of("hold") == ("right 1 hold, no fault; left to go", False)
+    assert "hold" in open_steps(now)
+    ended(now, "hold_firm", sides=(Side.LEFT,))
+    assert now.line_of("hold")[1]
+
+
+def test_a_bout_of_no_reps_does_not_tick_a_step(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    planned = replace(now.visit, plan=(*now.visit.plan, Step("raises", "activity", "heel_raises")))
+    revise_visit(now.care.record, planned, by="", because="heel raises too")
+    live = walked(now.bout("heel_raises"), now.clock, 5)
+    live.end_set()
+    live.end()
+    says, done = now.line_of("raises")
+    assert not done
+    assert says.startswith("nothing done yet: ")
 
 
 def test_the_standard_plan_is_walked_to_its_end(tmp_path: Path) -> None:
@@ -28,13 +61,14 @@ def test_the_standard_plan_is_walked_to_its_end(tmp_path: Path) -> None:
     assert open_steps(now) == ["mobilisation", "lunge_retest", "hold", "shifts"]
     ended(now, "mobilisation_belt")
     now.line("lunge l 10.2 10.3 10.1 r 6.8 6.9 6.7")
-    ended(now, "hold_firm")
+    ended(now, "hold_firm", sides=(Side.LEFT,))
+    ended(now, "hold_firm", sides=(Side.RIGHT,))
     ended(now, "direction_shifts")
     assert open_steps(now) == []
     assert now.line_of("lunge") == ("left 10.2, right 4.8", True)
     assert now.line_of("lunge_retest") == ("right +2.0, clear gain", True)
     says, done = now.line_of("mobilisation")
-    assert says.startswith("1 x 10")
+    assert says.startswith("right 1 x 10")
     assert done
 
 
