@@ -18,11 +18,11 @@ from store.care.taking import new_readings, value_of_side
 from store.care.trials import Trials, begin
 from store.care.visit_view import plan_lines
 from store.entry.entry import Entry, line_of
-from store.entry.grammar import parse
+from store.entry.grammar import named, parse
 from store.knowledge.kinds import Measure
 from store.knowledge.words import Moment, Person, Reading, Side, Visit
 from store.reckon.change import change
-from store.reckon.error import error_for
+from store.reckon.error import Span, error_for
 from store.reckon.sides import perhaps_swapped
 from store.record import bouts, readings
 
@@ -75,6 +75,11 @@ def read_line(care: Care, subject: Subject, line: str) -> Entry:
     return entry if entry.moment else replace(entry, moment=planned_moment(care, subject.visit, entry.measure))
 
 
+def measure_named(care: Care, line: str) -> Measure | None:
+    """The measure that a line begins with, by its id, a short form or its name; None where it names none."""
+    return named(line, care.knowledge.find_measure)
+
+
 def planned_moment(care: Care, visit: Visit | None, measure: Measure) -> Moment | None:
     """The moment that the plan's next open step of this measure gives; None where the plan names none."""
     if visit is None:
@@ -118,12 +123,32 @@ def _compared(held: Standing, measure: Measure, new: Sequence[Reading]) -> list[
     says += [then.lsi_words] if then.lsi_words else []
     side = held.episode.side if measure.paired else None
     now = next((reading for reading in new if reading.side is side), None)
-    last = known.of(side)
-    if now is not None and last is not None:
-        treated = now.moment is Moment.AFTER and now.visit is not None and now.visit == last.visit
-        since = "since before treatment" if treated else "since last time"
-        says.append(f"{since} {change_text(change(last, now, measure), measure)}")
-    return says
+    since = _since_text(known, now) if now is not None else ""
+    return [*says, since] if since else says
+
+
+def _since_text(known: MeasureStanding, now: Reading) -> str:
+    """The change that a new value of the injured side is, with the side by its name; empty for a first value.
+
+    A value after treatment is held against the one before it in this visit, by the error within a visit; any other
+    against the last visit, by the error between visits, or, in a first visit, against the value that stood.
+    """
+    course = known.subject
+    earlier = [one for one in (course.latest, course.previous) if one is not None]
+    here = [one for one in earlier if now.visit is not None and one.visit == now.visit]
+    before = [one for one in here if one.moment is not Moment.AFTER]
+    elsewhere = [one for one in earlier if one not in here]
+    span: Span = "within"
+    if now.moment is Moment.AFTER and before:
+        since, last = "before treatment", before[0]
+    elif elsewhere:
+        since, last, span = "last time", elsewhere[0], "between"
+    elif here:
+        since, last = "earlier in this visit", here[0]
+    else:
+        return ""
+    said = change_text(change(last, now, known.measure, span=span), known.measure)
+    return f"{now.side or ''} since {since} {said}".strip()
 
 
 def _gap_text(then: MeasureStanding) -> str:
@@ -242,7 +267,7 @@ def save_side(
         entry = Entry(trials.measure, (taken.entry(trials.measure),), trials.moment)
         new = _readings(care, subject, entry)
         if instead:  # a slip of the hand put right: what was measured blind stays so
-            new = [replace(one, blind=instead[0].blind) for one in new]
+            new = [one._replace(blind=instead[0].blind) for one in new]
         kept = readings.add_readings(care.record, new, by=care.examiner)
         return Saved(saved_words(care, subject, kept, entry.measure), tuple(kept))
 

@@ -7,18 +7,23 @@ from __future__ import annotations
 
 import difflib
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
+from itertools import takewhile
 
 from store.entry.entry import CONDITIONS, Entry, asks_of, says_of
 from store.entry.numbers import Figure, is_unit
 from store.entry.trials import CAP, UNABLE, Run, is_value, sides_of
+from store.entry.errors import EntryError
 from store.entry.words import Word, words_of
 from store.knowledge.kinds import Measure
 from store.knowledge.words import Moment, Side
 
+NAME_WORDS = 10
+"""Words of a line that its measure's name may have."""
+
 FindMeasure = Callable[[str], Measure | None]
-"""A measure by its id or short form, in small letters; None when there is none."""
+"""A measure by its id, short form or name, in small letters with underscores; None when there is none."""
 
 _SIDES = {"left": Side.LEFT, "l": Side.LEFT, "right": Side.RIGHT, "r": Side.RIGHT}
 _MOMENTS = {moment.value: moment for moment in Moment}
@@ -47,14 +52,24 @@ def parse(
     that cannot be read.
     """
     words = words_of(line)
-    draft = _Draft(_measure(words[0], find_measure, names))
-    rest = iter(words[1:])
+    name, measure = _measure(line, words, find_measure, names)
+    draft = _Draft(measure)
+    rest = iter(words[name.words :])
     for word in rest:
         if word.key == "note" and not word.quoted:
             _read_note(draft, word, next(rest, None))
         else:
             _read_word(draft, word)
-    return _entry(draft, words[0], draft.moment or moment)
+    return _entry(draft, name.word, draft.moment or moment)
+
+
+def named(line: str, find_measure: FindMeasure) -> Measure | None:
+    """The measure that a line begins with, or None; of names that begin alike the longest. Never raises."""
+    try:
+        found = _longest(line, words_of(line), find_measure)
+    except EntryError:
+        return None
+    return found[1] if found else None
 
 
 def nearest(word: Word, names: Iterable[str], otherwise: str) -> str:
@@ -63,11 +78,39 @@ def nearest(word: Word, names: Iterable[str], otherwise: str) -> str:
     return f"; did you mean {near[0]}?" if near else f": {otherwise}"
 
 
-def _measure(word: Word, find_measure: FindMeasure, names: Iterable[str]) -> Measure:
-    measure = None if word.quoted else find_measure(word.key)
-    if measure is None:
-        raise word.error("no measure has this name" + nearest(word, names, "type one, such as lunge"))
-    return measure
+@dataclass(frozen=True, slots=True)
+class _Name:
+    """The words at the start of a line that name its measure, as one word."""
+
+    word: Word
+    words: int
+
+
+def _measure(
+    line: str, words: Sequence[Word], find_measure: FindMeasure, names: Iterable[str]
+) -> tuple[_Name, Measure]:
+    found = _longest(line, words, find_measure)
+    if found is None:
+        raise words[0].error("no measure has this name" + nearest(words[0], names, "type one, such as lunge"))
+    return found
+
+
+def _longest(line: str, words: Sequence[Word], find_measure: FindMeasure) -> tuple[_Name, Measure] | None:
+    """The measure that the first words name: of names that begin alike the longest, blanks for underscores."""
+    possible = [words[0], *takewhile(_may_name, words[1:NAME_WORDS])] if not words[0].quoted else []
+    for many in range(len(possible), 0, -1):
+        inner = [word.key.removesuffix(",") for word in possible[: many - 1]]
+        key = "_".join([*inner, possible[many - 1].key])
+        measure = find_measure(key)
+        if measure is not None:
+            start, end = words[0].start, words[many - 1].end
+            return _Name(Word(line[start:end], start, end), many), measure
+    return None
+
+
+def _may_name(word: Word) -> bool:
+    """Whether a word can be part of a name: neither a side nor a figure."""
+    return not word.quoted and word.key not in _SIDES and not word.text[:1].isdigit()
 
 
 def _read_word(draft: _Draft, word: Word) -> None:

@@ -15,6 +15,7 @@ from store.knowledge import measures as _measures
 from store.knowledge import visit as _visit
 from store.knowledge.fields import KnowledgeError, Row
 from store.knowledge.kinds import Activity, Caution, Figure, Measure, Source
+from store.knowledge.names import by_name
 from store.knowledge.shelf import Shelf, read_text, read_toml
 from store.knowledge.words import Step
 
@@ -78,7 +79,7 @@ class Knowledge:
         return self._visit[0]
 
     def find_measure(self, word: str) -> Measure | None:
-        """The measure with this id or short form, in any case, hyphens taken for underscores."""
+        """The measure with this id, short form or name, in any case, hyphens and blanks taken for underscores."""
         key = _key(word)
         return self.measures[key] if key in self.measures else self._measure_words.get(key)
 
@@ -115,7 +116,8 @@ class Knowledge:
 
     @cached_property
     def _measure_words(self) -> dict[str, Measure]:
-        return {word: item for item in self.measures.values() for word in (item.id, *item.short_forms)}
+        short = {word: item for item in self.measures.values() for word in (item.id, *item.short_forms)}
+        return {**by_name(self.measures.values()), **short}
 
     @cached_property
     def _activity_words(self) -> dict[str, Activity]:

@@ -34,15 +34,33 @@ def test_the_preview_says_the_gap_in_words_the_lsi_and_the_change(tmp_path: Path
     assert shown.saves == "heel raise: left 20, right 11"
     assert shown.says[0] == "right 9 short"
     assert shown.says[1] == "LSI 55 %"
-    assert shown.says[2].startswith("since last time +4, ")
+    assert shown.says[2].startswith("right since earlier in this visit +4, ")
 
 
 def test_a_value_after_treatment_is_held_against_the_one_before_it(tmp_path: Path) -> None:
     now = begun(tmp_path)
     now.line("girth l 50 50 50 r 52 52 52")
     says = preview(now, "girth l 50 50 50 r 51 51 51 after").says
-    assert says == ("right 1.0 larger", "since before treatment -1.0, clear gain")
-    assert preview(now, "girth r 51 51 51").says[-1].startswith("since last time -1.0, ")
+    assert says == ("right 1.0 larger", "right since before treatment -1.0, clear gain")
+    assert preview(now, "girth r 51 51 51").says[-1].startswith("right since earlier in this visit -1.0, ")
+
+
+def test_the_preview_holds_each_value_against_its_own_kind_by_its_own_error(tmp_path: Path) -> None:
+    """1.5 cm on the lunge is past the error within a visit (1.4) and not past the one between visits (1.9)."""
+    now = begun(tmp_path)
+    visits.drop_step(now.care, now.visit, "lunge_retest")
+    now.line("lunge l 10 10 10 r 4.0 4.0 4.0 before")
+    visits.end_visit(now.care, now.visit)
+    now.clock.move(3 * 24 * 3600)
+    now.visit_id = visits.start_visit(now.care, now.episode).id
+    visits.drop_step(now.care, now.visit, "lunge_retest")
+    first = "right since last time +1.5, within measurement error"
+    assert preview(now, "lunge r 5.5 5.5 5.5 before").says[-1] == first
+    now.line("lunge r 5.5 5.5 5.5 before")
+    again = "right since last time +1.6, within measurement error"
+    assert preview(now, "lunge r 5.6 5.6 5.6 before").says[-1] == again
+    after = "right since before treatment +1.5, clear gain"
+    assert preview(now, "lunge r 7.0 7.0 7.0 after").says[-1] == after
 
 
 def test_a_line_without_a_moment_takes_the_plans(tmp_path: Path) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from store.entry.entry import line_of
+from store.entry.errors import EntryError
 from store.entry.grammar import parse
 from store.entry.numbers import plain
 from store.entry.said import MEASURES, parse_said
@@ -23,6 +24,37 @@ def test_every_measure_is_read_by_each_of_its_names(measure: Measure) -> None:
         assert entry.measure is measure
         assert entry.asks == ()
         assert parse(line_of(entry), KNOWN.find_measure) == entry
+
+
+@pytest.mark.parametrize("measure", KNOWN.measures.values(), ids=lambda measure: measure.id)
+def test_every_measure_is_read_by_its_name_with_blanks(measure: Measure) -> None:
+    usual = plain(measure.usual_low)
+    line = f"{usual} {usual}" if measure.paired else usual
+    names = [measure.name, *([] if any(map(str.isdigit, measure.long_name)) else [measure.long_name])]
+    for name in names:
+        assert parse(f"{name} {line}", KNOWN.find_measure).measure is measure
+
+
+@pytest.mark.parametrize(
+    ("line", "measure", "values"),
+    [
+        ("heel raise 20 8", "heel_raise", [20, 8]),
+        ("stance, eyes closed 12 9", "stance_closed", [12, 9]),
+        ("figure-of-eight girth 52 50", "girth", [52, 50]),
+        ("Lunge angle l 40 r 31", "lunge_angle", [40, 31]),
+        ("lunge 10 8", "lunge", [10, 8]),
+        ("pain now 0", "pain_now", [0]),
+    ],
+)
+def test_a_name_may_have_blanks_and_the_longest_counts(line: str, measure: str, values: list[float]) -> None:
+    entry = parse(line, KNOWN.find_measure)
+    assert entry.measure.id == measure
+    assert [trial for side in entry.sides for trial in side.trials] == values
+
+
+def test_words_that_begin_two_names_are_refused() -> None:
+    with pytest.raises(EntryError, match="no measure has this name"):
+        parse("weight-bearing 10 8", KNOWN.find_measure)
 
 
 def test_what_a_person_says_has_its_measures() -> None:

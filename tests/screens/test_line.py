@@ -84,7 +84,7 @@ async def test_the_preview_says_what_enter_saves_and_what_it_means(app: VisitSta
         text = text_of(app)
         assert "saves  heel raise: left 24, right 11" in text
         assert "right 13 short   LSI 46 %" in text
-        assert "since last time +4, within measurement error" in text
+        assert "right since last time +4, within measurement error" in text
         assert app.kept == []
         await pilot.press("enter")
         await shown(pilot)
@@ -181,3 +181,12 @@ async def test_ten_kilobytes_pasted_do_no_harm(app: VisitStage) -> None:
         await shown(pilot)
         assert "the line has" in text_of(app)
         assert app.kept == []
+
+
+async def test_a_measure_is_typed_by_its_full_name(app: VisitStage) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await write(pilot, "heel raise 24 11")
+        assert "saves  heel raise: left 24, right 11" in text_of(app)
+        await pilot.press("enter")
+        await shown(pilot)
+        assert [one.value for one in app.kept] == [24, 11]

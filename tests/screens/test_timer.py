@@ -11,6 +11,7 @@ from tests.screens.visit_stage import VisitStage, staged
 from tui.screens.timer import TimerScreen
 from tui.screens.visit import VisitScreen
 from tui.widgets import commands
+from tui.widgets.chooser import Chooser
 from tui.widgets.keyed_screen import unmet
 
 
@@ -99,3 +100,13 @@ async def test_nothing_is_called_so(app: VisitStage) -> None:
         await pilot.press("escape")
         await shown(pilot)
         assert isinstance(app.screen, VisitScreen)
+
+
+@pytest.mark.parametrize("text", ["hold, foam", "foam hold", "HOLD, FO"])
+async def test_a_timer_is_found_by_all_words_that_were_typed(app: VisitStage, text: str) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        await pilot.press(*("space" if char == " " else char for char in text))
+        await pilot.pause()
+        shown = [option.id for option in app.screen.query_one(Chooser).shown]
+        assert shown[:1] == ["hold_foam"]

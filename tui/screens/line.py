@@ -14,7 +14,7 @@ from textual.widgets import Input, Static
 
 from store.care import measuring
 from store.care.faults import FAULTS, CareFault, EntryError
-from store.care.measuring import Preview, Subject, preview, read_line
+from store.care.measuring import Preview, Subject, measure_named, preview, read_line
 from store.care.undoing import undo
 from store.knowledge.kinds import Measure
 from store.knowledge.units import unit_words
@@ -165,9 +165,8 @@ class LineScreen(FieldFirst, KeyedScreen[None]):
         return len(line.split()) < 2 or (bool(found) and not any(char.isdigit() for char in line))
 
     def _named(self) -> Measure | None:
-        """The measure that the first word names."""
-        words = self.line.split()
-        return self.shell.care.knowledge.find_measure(words[0]) if words else None
+        """The measure that the first words name."""
+        return measure_named(self.shell.care, self.line)
 
     # keys
 

@@ -27,8 +27,13 @@ class Option:
 
     def found_by(self, text: str) -> bool:
         """Whether each word of the text begins a word of its name, or one of its names."""
-        words = [*self.name.casefold().replace(",", " ").split(), *self.names]
-        return all(any(word.startswith(part) for word in words) for part in text.casefold().split())
+        words = [*_words(self.name), *(word.casefold() for word in self.names)]
+        return all(any(word.startswith(part) for word in words) for part in _words(text))
+
+
+def _words(text: str) -> list[str]:
+    """The words of a text, without the commas between them."""
+    return text.casefold().replace(",", " ").split()
 
 
 class Chooser(Widget):
