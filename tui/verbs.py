@@ -18,6 +18,12 @@ WRONG = 2
 """Exit status of a check that found something."""
 
 
+TOLD_VISITS = 3
+"""How many visits `show` tells in text where nobody says how many."""
+FIGURES = 6
+"""Figures that a count may not have: nobody has as many visits."""
+
+
 # what they share
 
 
@@ -176,6 +182,7 @@ def say_caseload(care: Care) -> None:
 def _show_person(care: Care, options: Namespace) -> None:
     from store.care.finding import find_person, shown_episodes
     from store.care.invented import is_invented_person
+    from store.care.past_visits import past_visits, visits_that_count
     from store.care.standing import standing
     from store.knowledge.words import Side
 
@@ -185,17 +192,38 @@ def _show_person(care: Care, options: Namespace) -> None:
     invented = is_invented_person(care, person)
     if options.json:
         from store.care.as_data import episode_data, json_text
+        from store.care.past_data import visit_data
 
-        print(json_text(episode_data(standing(care, found[0].id), invented=invented)))
+        held, most = standing(care, found[0].id), _most_visits(options.visits, None)
+        past = [visit_data(one) for one in past_visits(care, found[0], most)]
+        print(json_text(episode_data(held, visits=past, invented=invented)))
         return
-    from store.care.history import visits_of
     from store.care.shown import episode_text
 
+    most = _most_visits(options.visits, TOLD_VISITS)
     texts = [
-        episode_text(standing(care, one.id), visits_of(care, one), invented=invented and one is found[0])
+        episode_text(
+            standing(care, one.id),
+            visits_that_count(care, one),
+            past_visits(care, one, most),
+            invented=invented and one is found[0],
+        )
         for one in found
     ]
     say("\n".join(texts).rstrip("\n"))
+
+
+def _most_visits(asked: str | None, usual: int | None) -> int | None:
+    """How many visits are told: None is all. Raises a fault with a sentence on what is no number."""
+    from store.care.faults import CareFault
+
+    if asked is None:
+        return usual
+    if asked == "all":
+        return None
+    if not (asked.isascii() and asked.isdigit() and len(asked) < FIGURES):
+        raise CareFault(f"--visits {asked} is no number: type how many visits, as 5, or all")
+    return int(asked)
 
 
 def measures(options: Namespace) -> int:

@@ -47,14 +47,17 @@ def _row(row: CaseloadRow) -> dict[str, Any]:
     }
 
 
-def episode_data(standing: Standing, *, invented: bool = False) -> dict[str, Any]:
-    """One ankle. Values that are hidden for a blind re-test are left out, and said to be."""
+def episode_data(
+    standing: Standing, *, visits: Iterable[dict[str, Any]] = (), invented: bool = False
+) -> dict[str, Any]:
+    """One ankle, and its visits as data. What is hidden for a blind re-test is left out, and said to be."""
     person = standing.person
     return {
         "person": {"id": person.id, "label": person.label, "born": person.born, "age": standing.age},
         "episode": _episode(standing),
         "measures": [measure_data(one) for one in standing.measures if one.measured or one.hidden],
         "unknown_measures": list(standing.unknown),
+        "visits": list(visits),
         "invented": invented,
     }
 
@@ -98,13 +101,13 @@ def measure_data(one: MeasureStanding) -> dict[str, Any]:
         "unit": measure.unit,
         **{side or "single": reading_data(one.of(side)) for side in measure.sides},
         "reference": _reference(one.reference),
-        "gap": _plain(one.gap),
-        "deficit": _plain(one.deficit),
+        "gap": plain_figure(one.gap),
+        "deficit": plain_figure(one.deficit),
         "gap_at_least": one.gap_at_least,
         "gap_warnings": list(one.gap_warnings),
-        "lsi": _plain(one.lsi),
+        "lsi": plain_figure(one.lsi),
         "lsi_bound": one.lsi_bound or None,
-        "change": _change(one.change),
+        "change": change_data(one.change),
         "retest": _retest(one.retest),
         "hidden": one.hidden,
     }
@@ -115,8 +118,8 @@ def reading_data(reading: Reading | None) -> dict[str, Any] | None:
     if reading is None:
         return None
     return {
-        "value": _plain(reading.value),
-        "trials": [_plain(trial) for trial in reading.trials],
+        "value": plain_figure(reading.value),
+        "trials": [plain_figure(trial) for trial in reading.trials],
         "status": reading.status,
         "moment": reading.moment,
         "conditions": list(reading.conditions),
@@ -130,20 +133,21 @@ def reading_data(reading: Reading | None) -> dict[str, Any] | None:
 def _reference(reference: Reference | None) -> dict[str, Any] | None:
     if reference is None:
         return None
-    return {"kind": reference.kind, "value": _plain(reference.value)}
+    return {"kind": reference.kind, "value": plain_figure(reference.value)}
 
 
-def _change(change: Change | None) -> dict[str, Any] | None:
-    return {"value": _plain(change.value), **_verdict(change)} if change else None
+def change_data(change: Change | None) -> dict[str, Any] | None:
+    """A change with its error and verdict; None where there is none."""
+    return {"value": plain_figure(change.value), **_verdict(change)} if change else None
 
 
 def _retest(retest: Retest | None) -> dict[str, Any] | None:
     if retest is None:
         return None
     return {
-        "before": _plain(retest.before.value),
-        "after": _plain(retest.after.value),
-        "change": _plain(retest.change.value),
+        "before": plain_figure(retest.before.value),
+        "after": plain_figure(retest.after.value),
+        "change": plain_figure(retest.change.value),
         "blind": retest.blind,
         **_verdict(retest.change),
     }
@@ -151,14 +155,14 @@ def _retest(retest: Retest | None) -> dict[str, Any] | None:
 
 def _verdict(change: Change) -> dict[str, Any]:
     return {
-        "mdc": _plain(change.mdc),
+        "mdc": plain_figure(change.mdc),
         "verdict": change.verdict,
         "at_least": change.at_least,
         "warnings": list(change.warnings),
     }
 
 
-def _plain(figure: float | None) -> float | None:
+def plain_figure(figure: float | None) -> float | None:
     """The figure as it is, but for the noise of binary fractions; a minus nought is a nought."""
     return None if figure is None else round(figure, PLACES) + 0.0
 

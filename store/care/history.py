@@ -1,16 +1,11 @@
-"""How things came to be as they stand: visits of an episode, versions of a visit, what was taken back in it."""
+"""How things came to be as they stand: versions of a visit, and what was taken back in it."""
 
 from __future__ import annotations
 
 from store.care.care import Care
-from store.knowledge.words import Episode, Reading, Visit
-from store.record import amendments, readings, visits
+from store.knowledge.words import Reading, Visit
+from store.record import amendments, readings
 from store.record.rows import VISIT_COLUMNS, visit_of
-
-
-def visits_of(care: Care, episode: Episode) -> list[Visit]:
-    """All visits of an episode, oldest first."""
-    return visits.visits_of_episode(care.record, episode.id)
 
 
 def versions(care: Care, visit: Visit) -> list[Visit]:

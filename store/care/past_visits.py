@@ -1,4 +1,4 @@
-"""What was said, measured and timed in the visits of an episode, one frozen object each. Nothing blind is in it."""
+"""What was said, measured and timed in the visits of an episode, one object each. Nothing blind is in it."""
 
 from __future__ import annotations
 

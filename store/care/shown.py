@@ -10,6 +10,8 @@ from store.care.dates import day_text, how_long, stamp_text
 from store.care.in_words import many, visible, with_unit_text
 from store.care.invented import INVENTED, NOTE
 from store.care.measured import UNINJURED, MeasureStanding, Retest
+from store.care.past_visits import PastVisit
+from store.care.past_words import in_lines, sections_of, title
 from store.care.standing import Standing
 from store.knowledge.kinds import Measure
 from store.knowledge.words import Moment, Reading, Visit
@@ -65,8 +67,13 @@ def _joined(*parts: str | None) -> str:
 # one ankle
 
 
-def episode_text(standing: Standing, visits: Sequence[Visit] = (), *, invented: bool = False) -> str:
-    """One ankle: who, since when and seen when, then a line a measure, left before right."""
+def episode_text(
+    standing: Standing, visits: Sequence[Visit] = (), past: Sequence[PastVisit] = (), *, invented: bool = False
+) -> str:
+    """One ankle: who, since when and seen when, then a line a measure, left before right, then visits.
+
+    `visits` are all that count, newest first; `past` are those of them that are told in full.
+    """
     shown = [one for one in standing.measures if one.measured or one.hidden]
     unknown = [
         f"{visible(name)}: it stands in the file, but this copy does not know this measure"
@@ -77,8 +84,20 @@ def episode_text(standing: Standing, visits: Sequence[Visit] = (), *, invented: 
         [*_head(standing), *_visits(standing, visits)],
         [measure_text(one) for one in shown] or ["nothing measured yet"],
         unknown,
+        _told(visits, past),
+        *([title(one), *in_lines(sections_of(one))] for one in past),
         _beware(standing),
     )
+
+
+def _told(visits: Sequence[Visit], past: Sequence[PastVisit]) -> list[str]:
+    """What the visits that follow are."""
+    if not past:
+        return []
+    if len(past) < len(visits):
+        count = f"the last {many(len(past), 'visit')} of {len(visits)}"
+        return [f"{count}, the newest first (--visits all tells every one)"]
+    return ["all visits, the newest first" if len(past) > 1 else "the one visit"]
 
 
 def _head(standing: Standing) -> list[str]:
@@ -137,11 +156,11 @@ def _sprains(standing: Standing) -> tuple[tuple[str, int | None], ...]:
 
 def _visits(standing: Standing, visits: Sequence[Visit]) -> list[str]:
     current = standing.open_visit
-    if current is not None:
+    if current is not None and any(visit.id == current.id for visit in visits):
         return [f"a visit goes on since {stamp_text(current.started)}"]
     if not visits:
         return []
-    last = max(visits, key=lambda visit: visit.started)
+    last = visits[0]
     by = f", by {visible(last.examiner)}" if last.examiner not in {"", INVENTED} else ""
     return [f"{many(len(visits), 'visit')}, the last on {day_text(last.started.on)}{by}"]
 

@@ -74,7 +74,7 @@ def test_text_draws_nothing_and_leaves_no_meaning_to_a_place(shell: Shell) -> No
         assert not re.search("[\u2500-\u259f▲▼◀▶·○✓|]", said)
         assert not re.search(r"\S {2,}\S", said), "columns would be meaning by place"
     for line in shell("show", "R.K.").out.splitlines():
-        if line.startswith(("lunge", "girth", "stance", "heel")):
+        if line.startswith(("lunge:", "girth:", "stance, eyes open:", "heel raise:")):
             assert re.match(r"[^:]+: left .+, right .+", line)
 
 
@@ -258,3 +258,88 @@ def test_blind_values_are_left_out_of_text_and_data(shell: Shell) -> None:
     assert "6.6" not in said
     assert "today's values are hidden until the re-test is in" in said
     assert "widest gap: hidden until re-test" in shell("show").out
+
+
+# visits
+
+
+def test_the_last_three_visits_are_told_with_what_was_said_measured_and_timed(shell: Shell) -> None:
+    said = shell("show", "R.K.").out
+    assert "\n\nthe last 3 visits of 8, the newest first (--visits all tells every one)\n\n" in said
+    blocks = [block for block in said.split("\n\n") if re.match(r"\w{3} \d+ Nov 2026 \d\d:\d\d, week", block)]
+    assert [block.split(",")[0] for block in blocks] == [
+        "Fri 20 Nov 2026 09:20",
+        "Tue 17 Nov 2026 10:40",
+        "Fri 13 Nov 2026 09:20",
+    ]
+    for line in (
+        "pain: now 1, worst 3, next morning 1, walking 2",
+        "home programme: 3 of 3 days planned",
+        "mobilisation, belt: right, 3 of 3 sets",
+        "set 3: 10 reps, pain 0",
+        "set 1 right: 30 s, 2 faults, control 2, small corrections",
+        "direction shifts: right, 10 of 12 in control, lost: forward 1, in 1",
+    ):
+        assert line in blocks[0].splitlines()
+    assert "re-test left 9.8, right 5.5 cm, taken blind; left -0.3" in blocks[0]
+
+
+def test_as_many_visits_as_are_asked_for(shell: Shell) -> None:
+    def told(*words: str) -> int:
+        return len(re.findall(r"^\w{3} \d+ \w+ 2026 \d\d:\d\d, week", shell("show", "R.K.", *words).out, re.M))
+
+    assert [told("--visits", "0"), told("--visits", "1"), told("--visits", "all")] == [0, 1, 8]
+    assert len(data(shell, "R.K.")["visits"]) == 8
+    assert len(data(shell, "R.K.", "--visits", "2")["visits"]) == 2
+    wrong = shell("show", "R.K.", "--visits", "some")
+    assert wrong.status == 2
+    assert wrong.err == "bothfeet: --visits some is no number: type how many visits, as 5, or all\n"
+
+
+def test_visits_as_json(shell: Shell) -> None:
+    last = data(shell, "R.K.")["visits"][0]
+    assert (last["kind"], last["week"], last["minutes"], last["hidden"]) == ("clinic", 4, 40.2, [])
+    assert last["started_at"] == "2026-11-20T08:20:00.000Z"
+    assert last["said"] == {
+        "pain_now": 1, "pain_worst": 3, "pain_morning": 1, "pain_walk": 2, "confidence": 6, "gave_way": 0,
+        "home_done": 3, "home_planned": 3, "consent": True, "consent_at": last["said"]["consent_at"],
+    }  # fmt: skip
+    lunge = [one for one in last["readings"] if one["measure"] == "lunge" and one["side"] == "right"]
+    assert [(one["moment"], one["blind"]) for one in lunge] == [("before", False), ("after", True)]
+    right = next(one for one in last["retests"] if one["side"] == "right")
+    assert (right["change"], right["verdict"]) == (0.733333333, "within measurement error")
+    belt, hold, shifts, _ = last["bouts"]
+    assert (belt["activity"], belt["side"], belt["kind"]) == ("mobilisation_belt", "right", "paced reps")
+    assert (belt["pain"], belt["done"]["reps"], belt["planned"]["reps"]) == ([0, 0, 0], 30, 30)
+    assert (belt["ended_early"], belt["pauses"]) == (False, 0)
+    assert (hold["side"], hold["sides"], hold["faults"]) == (None, ["left", "right"], 4)
+    assert [one["control"] for one in hold["sets"]] == [3, 3, 3, 2, 2, 2]
+    lost = [shift["direction"] for shift in shifts["sets"][0]["shifts"] if not shift["controlled"]]
+    assert lost == ["forward", "in"]
+
+
+def test_a_visit_in_which_nothing_was_done_is_no_visit(shell: Shell) -> None:
+    before = shell("show", "R.K.").out
+    care = shell.care()
+    found = data(shell, "R.K.")
+    start_visit(care, care.episode(found["episode"]["id"]))
+    care.close()
+    assert shell("show", "R.K.").out == before
+    assert data(shell, "R.K.")["visits"] == found["visits"]
+    shell("add", "R.K.", "girth 51 52")
+    assert "a visit goes on since 23 Nov 2026 12:00" in shell("show", "R.K.").out
+    assert "Mon 23 Nov 2026 12:00, week 4, clinic, goes on" in shell("show", "R.K.").out
+
+
+def test_a_blind_visit_tells_nothing_of_what_came_before_the_re_test(shell: Shell) -> None:
+    care = shell.care()
+    start_visit(care, care.episode(data(shell, "R.K.")["episode"]["id"]))
+    care.close()
+    shell("add", "R.K.", "lunge 10.31 6.62")
+    (now, *_) = data(shell, "R.K.")["visits"]
+    assert now["hidden"] == ["lunge"]
+    assert now["readings"] == now["retests"] == []
+    for words in (["show", "R.K."], ["show", "R.K.", "--json"], ["show", "R.K.", "--visits", "1"]):
+        said = shell(*words).out
+        assert "6.6" not in said
+        assert "10.31" not in said
