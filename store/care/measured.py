@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from datetime import datetime
 
 from store.knowledge.kinds import Measure
 from store.knowledge.words import Better, Moment, Reading, Side, Status
@@ -250,14 +251,16 @@ def course_of(readings: Iterable[Reading]) -> Course:
     Several readings on one occasion (a visit, or a day without one) count as their last.
     """
     untreated, treated = _by_occasion(readings)
-    counted = _in_order(untreated or treated)
-    after = max(treated.values(), key=lambda one: (one.taken, one.id), default=None)
+    counted = list((untreated or treated).values())
+    if not counted:
+        return _NOTHING
+    after = next(reversed(treated.values()), None)
     before = untreated.get(_occasion(after)) if after else None
     retested = before is not None and before in counted[-2:]
     return Course(
-        latest=counted[-1] if counted else None,
+        latest=counted[-1],
         previous=counted[-2] if len(counted) > 1 else None,
-        first=counted[0] if counted else None,
+        first=counted[0],
         before=before if retested else None,
         after=after if retested else None,
     )
@@ -266,20 +269,23 @@ def course_of(readings: Iterable[Reading]) -> Course:
 def counted_of(readings: Iterable[Reading]) -> tuple[Reading, ...]:
     """The readings of one side that count in its course, one an occasion, oldest first."""
     untreated, treated = _by_occasion(readings)
-    return _in_order(untreated or treated)
+    return tuple((untreated or treated).values())
 
 
 def _by_occasion(readings: Iterable[Reading]) -> tuple[dict[str, Reading], dict[str, Reading]]:
-    """The last untreated reading of each occasion, and the last one after the hands-on part."""
+    """The last untreated reading of each occasion, and the last one after the hands-on part; each oldest first."""
     untreated: dict[str, Reading] = {}
     treated: dict[str, Reading] = {}
-    for reading in sorted(readings, key=lambda one: (one.taken, one.id)):
-        (treated if reading.moment is Moment.AFTER else untreated)[_occasion(reading)] = reading
+    for reading in sorted(readings, key=_when):
+        last = treated if reading.moment is Moment.AFTER else untreated
+        occasion = _occasion(reading)
+        last.pop(occasion, None)  # its last reading counts, and stands where that was taken
+        last[occasion] = reading
     return untreated, treated
 
 
-def _in_order(by_occasion: Mapping[str, Reading]) -> tuple[Reading, ...]:
-    return tuple(sorted(by_occasion.values(), key=lambda one: (one.taken, one.id)))
+def _when(reading: Reading) -> tuple[datetime, str]:
+    return reading.taken.at, reading.id
 
 
 def _occasion(reading: Reading) -> str:

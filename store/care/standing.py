@@ -13,7 +13,7 @@ from store.care.faults import CareFault
 from store.care.measured import MeasureStanding, course_of
 from store.care.people import age
 from store.care.warning import ADULT, FIRST_DAYS, answers, in_few_words
-from store.knowledge.words import Episode, Moment, Person, Reading, Side, Visit
+from store.knowledge.words import Episode, Person, Reading, Side, Visit
 from store.record import episodes, readings
 from store.record.courses import readings_of_courses
 
@@ -93,14 +93,11 @@ def _measures(
 ) -> tuple[tuple[MeasureStanding, ...], tuple[str, ...]]:
     """How every known measure stands in an episode, and the ids of measures in the file that this copy lacks."""
     hidden = frozenset[str]().union(*blind.values())
-    start = start_of(episode)
     during: dict[str, dict[Side | None, list[Reading]]] = defaultdict(lambda: defaultdict(list))
-    baselines: dict[str, Reading] = {}
-    for reading in readings_of_courses(care.record, episode.person, start, episode.closed, blind):
-        if reading.taken.on >= start:
-            during[reading.measure][reading.side].append(reading)
-        elif reading.side is episode.side and reading.moment is not Moment.AFTER:
-            baselines[reading.measure] = reading  # oldest first: the last one before the injury stays
+    chosen, earlier = readings_of_courses(care.record, episode.person, start_of(episode), episode.closed, blind)
+    for reading in chosen:
+        during[reading.measure][reading.side].append(reading)
+    baselines = {reading.measure: reading for reading in earlier if reading.side is episode.side}
     standings = tuple(
         MeasureStanding(
             measure,

@@ -111,5 +111,5 @@ def _restore(care: Care, before: Visit, after: Visit, visit: Visit, measure: str
 def _stand_again(care: Care, reading: Reading) -> None:
     """Undo the retraction of a reading, when it was saying it again that took it back, and no undo."""
     if amendments.amendments_of(care.record, "reading", reading.id)[-1].because == SAID_AGAIN:
-        back = replace(reading, retracted=None)
+        back = reading._replace(retracted=None)
         readings.revise_reading(care.record, back, by=care.examiner, because=BECAUSE)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 from store.knowledge.fields import KnowledgeError, Row
 from store.knowledge.figures import figure_or_none
@@ -39,7 +38,7 @@ def with_error(measure: Measure, family: str) -> Measure:
     for chosen in ones:
         if chosen.id == family:
             others = tuple(other for other in measure.errors if other is not chosen)
-            return replace(measure, errors=(chosen, *others))
+            return measure._replace(errors=(chosen, *others))
     known = ", ".join(found.id for found in ones) or "none"
     raise KnowledgeError(f"{measure.id} has no error of one examiner called {family!r}; it has {known}")
 

@@ -6,7 +6,6 @@ Retracted readings stand in the file and are left out of every list here but the
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from store.knowledge.time import Stamp
 from store.knowledge.words import Moment, Reading, Side
@@ -49,7 +48,7 @@ def add_readings(record: Record, readings: Sequence[Reading], *, by: str = "") -
     if not readings:
         return []
     revision = record.new_id()
-    given = [replace(reading, id=reading.id or record.new_id(), revision=revision) for reading in readings]
+    given = [reading._replace(id=reading.id or record.new_id(), revision=revision) for reading in readings]
     rows = [reading_values(reading) for reading in given]
     clinical.add(record, "reading", rows, revision, by or given[0].examiner)
     return given
@@ -58,7 +57,7 @@ def add_readings(record: Record, readings: Sequence[Reading], *, by: str = "") -
 def revise_reading(record: Record, reading: Reading, *, by: str, because: str) -> Reading:
     """Amend a reading as read at its revision. Raises RecordFault when it was amended meanwhile."""
     values = reading_values(reading)
-    return replace(reading, revision=clinical.amend(record, "reading", values, reading.revision, by, because))
+    return reading._replace(revision=clinical.amend(record, "reading", values, reading.revision, by, because))
 
 
 def retract_readings(record: Record, ids: Sequence[str], *, by: str, because: str) -> list[Reading]:
@@ -71,7 +70,7 @@ def retract_readings(record: Record, ids: Sequence[str], *, by: str, because: st
             if found is None:
                 raise RecordFault(FaultKind.REFUSED, "This reading is not in the record: look again.")
             if found.retracted is None:
-                found = revise_reading(record, replace(found, retracted=now), by=by, because=because)
+                found = revise_reading(record, found._replace(retracted=now), by=by, because=because)
             retracted.append(found)
     return retracted
 

@@ -71,6 +71,7 @@ def _conditions(text: str) -> tuple[str, ...]:
     return tuple(json.loads(text))
 
 
+@lru_cache(maxsize=1024)
 def _trials(text: str) -> tuple[float, ...]:
     return tuple(_decode(text.lstrip())[0])
 

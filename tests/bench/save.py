@@ -6,7 +6,6 @@ import shutil
 import time
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
-from dataclasses import replace
 from statistics import median
 
 from store.care import measuring
@@ -112,7 +111,7 @@ def _by_raw(record: Record) -> Callable[[], Save]:
     def ready() -> Save:
         reading = _reading(record, next(of))
         rows = [
-            {**reading_values(replace(reading, id=record.new_id())), "revision": record.new_id(), **revised}
+            {**reading_values(reading._replace(id=record.new_id())), "revision": record.new_id(), **revised}
             for _ in range(SAVES)
         ]
         sql = insert_sql("reading", rows[0])

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from collections import Counter
-from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -67,7 +66,7 @@ def test_both_sides_are_worked_uninjured_first_with_all_their_sets(injured: Side
 
 
 def test_an_activity_of_no_side_has_turns_without_a_side() -> None:
-    plan = plan_for(replace(GLIDES, sides="none"), Side.LEFT, seed=1)
+    plan = plan_for(GLIDES._replace(sides="none"), Side.LEFT, seed=1)
     assert [turn.side for turn in plan.turns] == [None, None, None]
 
 
@@ -170,7 +169,7 @@ def test_a_plan_that_cannot_run_says_why(activity: Activity, changed: Overrides,
 
 
 def test_a_hold_of_fixed_time_needs_its_time() -> None:
-    hold = replace(GLIDES, kind=BoutKind.HOLD_FIXED)
+    hold = GLIDES._replace(kind=BoutKind.HOLD_FIXED)
     with pytest.raises(ValueError, match="hold"):
         plan_for(hold, Side.LEFT, seed=1)
     assert plan_for(hold, Side.LEFT, seed=1, overrides=Overrides(hold_s=30)).hold_s == 30

@@ -50,7 +50,7 @@ def test_the_chosen_readings_make_the_same_course_as_all(
             for day, hour, moment, side in taken
         ],
     )
-    chosen = readings_of_courses(record, person.id, date(2026, 9, 1))
+    chosen, _ = readings_of_courses(record, person.id, date(2026, 9, 1))
     for side in Side:
         assert course_of(one for one in chosen if one.side is side) == course_of(
             one for one in every if one.side is side

@@ -116,7 +116,7 @@ def test_what_matters_stands_beside_the_verdict_and_never_in_it(begun: tuple[Car
 def test_a_correction_keeps_what_stood_before(begun: tuple[Care, Episode]) -> None:
     care, episode = begun
     reading = lunge_of(care, episode, Side.RIGHT)
-    readings.revise_reading(care.record, replace(reading, value=5.0), by="AB", because="typed wrong")
+    readings.revise_reading(care.record, reading._replace(value=5.0), by="AB", because="typed wrong")
     assert "was right 4.8 until 25 Nov 2026 10:38: typed wrong by AB" in words_of(
         origin(care, episode.id, "lunge")
     )
@@ -175,7 +175,7 @@ def test_a_reading_from_before_the_injury_is_the_reference(begun: tuple[Care, Ep
     care, episode = begun
     old = lunge_of(care, episode, Side.RIGHT)
     before = replace(old.taken, at=old.taken.at - timedelta(days=200))
-    baseline = replace(old, id="", revision="", taken=before, value=11.0, trials=(), visit=None, episode=None)
+    baseline = old._replace(id="", revision="", taken=before, value=11.0, trials=(), visit=None, episode=None)
     readings.add_readings(care.record, [baseline])
     page = origin(care, episode.id, "lunge")
     assert about(page, "reference") == ["the ankle's own reading from before the injury, 11.0 cm of 7 May 2026"]

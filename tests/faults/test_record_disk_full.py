@@ -7,7 +7,6 @@ import shutil
 import subprocess
 from collections.abc import Iterator
 from contextlib import suppress
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -25,7 +24,7 @@ from tests.record.made import lunge
 def saved_until_full(record: Record, visit: Visit, clock: SetClock) -> list[Reading]:
     """Readings with long notes, saved one by one until one is refused; those that were acknowledged."""
     kept: list[Reading] = []
-    long = replace(lunge(visit, clock, Side.LEFT, 10.2), note="x" * 20_000)
+    long = lunge(visit, clock, Side.LEFT, 10.2)._replace(note="x" * 20_000)
 
     def save() -> None:
         while len(kept) < 5000:
@@ -62,7 +61,7 @@ def test_a_file_that_may_not_grow(path: Path, clock: SetClock, visit: Visit) -> 
 
 
 def test_of_several_readings_none_is_kept(path: Path, clock: SetClock, visit: Visit) -> None:
-    many = [replace(lunge(visit, clock, Side.LEFT, 10.2), note="x" * 20_000)] * 50
+    many = [lunge(visit, clock, Side.LEFT, 10.2)._replace(note="x" * 20_000)] * 50
     with open_record(path, clock) as record:
         (pages,) = record.db.execute("PRAGMA page_count").fetchone()
         record.db.execute(f"PRAGMA max_page_count = {pages + 20}")

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -103,8 +101,8 @@ def test_fewer_trials_than_the_error_is_of_are_said() -> None:
 def test_two_examiners_are_seen_from_the_readings() -> None:
     here, there = reading(8.0), reading(9.2, visit="second", examiner="A.D.")
     assert change(here, there, LUNGE_OF_PATIENTS).mdc == 1.6
-    assert change(here, replace(there, examiner="K.B."), LUNGE_OF_PATIENTS).mdc == 1.0
-    assert change(here, replace(there, examiner=""), LUNGE_OF_PATIENTS).mdc == 1.0
+    assert change(here, there._replace(examiner="K.B."), LUNGE_OF_PATIENTS).mdc == 1.0
+    assert change(here, there._replace(examiner=""), LUNGE_OF_PATIENTS).mdc == 1.0
     girth = change(reading(53.0, GIRTH), reading(52.5, GIRTH, visit="second", examiner="A.D."), GIRTH)
     assert girth.warnings == (
         "two examiners, and the error between them is not known here: the true one may be larger",
@@ -120,7 +118,7 @@ def test_an_examiners_own_error_replaces_the_published_one() -> None:
 
 def test_capped_both_times_has_no_verdict() -> None:
     capped = reading(45.0, STANCE, status=Status.CAP)
-    found = change(capped, replace(capped, visit="second"), STANCE, own_sem=1.0)
+    found = change(capped, capped._replace(visit="second"), STANCE, own_sem=1.0)
     assert (found.value, found.verdict) == (None, None)
     assert found.warnings == ("cap reached both times: a change cannot be seen",)
 
@@ -176,8 +174,8 @@ def test_what_is_not_one_measure_of_one_side_is_refused() -> None:
     with pytest.raises(ValueError, match="one side of one person"):
         change(reading(8.0), reading(9.0, side=Side.LEFT), LUNGE)
     with pytest.raises(ValueError, match="one side of one person"):
-        change(reading(8.0), replace(reading(9.0), person="T.M."), LUNGE)
+        change(reading(8.0), reading(9.0)._replace(person="T.M."), LUNGE)
     with pytest.raises(ValueError, match="not both"):
         change(reading(8.0), reading(20.0, HEEL_RAISE), LUNGE)
     with pytest.raises(ValueError, match="has a value"):
-        change(reading(8.0), replace(reading(9.0), value=None), LUNGE)
+        change(reading(8.0), reading(9.0)._replace(value=None), LUNGE)

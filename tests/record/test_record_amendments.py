@@ -6,7 +6,6 @@ import random
 import sqlite3
 from collections.abc import Callable
 from contextlib import closing
-from dataclasses import replace
 
 import pytest
 
@@ -40,7 +39,7 @@ def rows(db: sqlite3.Connection, table: str) -> list[tuple[object, ...]]:
 def test_the_original_and_the_reason_are_kept(record: Record, visit: Visit, clock: SetClock) -> None:
     [first] = readings.add_readings(record, [lunge(visit, clock, Side.LEFT, 10.2)])
     clock.move(90)
-    second = readings.revise_reading(record, replace(first, value=12.0), by="CD", because="misread the tape")
+    second = readings.revise_reading(record, first._replace(value=12.0), by="CD", because="misread the tape")
     at_second = clock.now()
     clock.move(90)
     third = readings.retract_reading(record, first.id, by="AB", because="swapped sides")
@@ -117,7 +116,7 @@ def test_a_clock_set_back_still_makes_a_later_revision(
 ) -> None:
     [first] = readings.add_readings(record, [lunge(visit, clock, Side.LEFT, 10.2)])
     set_back()
-    second = readings.revise_reading(record, replace(first, value=12.0), by="AB", because="misread")
+    second = readings.revise_reading(record, first._replace(value=12.0), by="AB", because="misread")
     assert second.revision > first.revision
     assert check(record) == []
 

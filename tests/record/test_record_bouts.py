@@ -98,6 +98,6 @@ def test_readings_of_a_bout(record: Record, visit: Visit, bout: BoutRow, clock: 
     from store.knowledge.words import Side
     from store.record.readings import add_readings, readings_of_bout
 
-    made = replace(lunge(visit, clock, Side.LEFT, 30.0), bout=bout.id, measure="stance_open", unit="s")
+    made = lunge(visit, clock, Side.LEFT, 30.0)._replace(bout=bout.id, measure="stance_open", unit="s")
     [kept] = add_readings(record, [made])
     assert readings_of_bout(record, bout.id) == [kept]

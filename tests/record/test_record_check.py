@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import sqlite3
 from contextlib import closing
-from dataclasses import replace
 
 import pytest
 
@@ -22,7 +21,7 @@ def filled(record: Record, visit: Visit, clock: SetClock) -> Record:
     bout = bouts.add_bout(record, hold(visit, clock))
     bouts.add_events(record, [event(bout, clock, seq) for seq in (1, 2, 3)])
     [one] = readings.add_readings(record, [lunge(visit, clock, Side.LEFT, 10.2)])
-    readings.revise_reading(record, replace(one, value=12.0), by="AB", because="misread")
+    readings.revise_reading(record, one._replace(value=12.0), by="AB", because="misread")
     return record
 
 
@@ -63,5 +62,5 @@ def test_a_reading_of_one_person_in_the_visit_of_another_is_found(
     filled: Record, visit: Visit, clock: SetClock
 ) -> None:
     other = add_person(filled, Person("", "T.M."))
-    readings.add_readings(filled, [replace(lunge(visit, clock, Side.LEFT, 1.0), person=other.id)])
+    readings.add_readings(filled, [lunge(visit, clock, Side.LEFT, 1.0)._replace(person=other.id)])
     assert parts(filled) == {"person"}

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -79,8 +78,8 @@ def test_of_a_row_amended_on_both_sides_the_highest_revision_stands(
     record: Record, other: Record, kept: Reading, ours_last: bool
 ) -> None:
     first, last = (other, record) if ours_last else (record, other)
-    readings.revise_reading(first, replace(kept, value=11.0), by="AB", because="misread")
-    stands = readings.revise_reading(last, replace(kept, value=12.0), by="CD", because="misread too")
+    readings.revise_reading(first, kept._replace(value=11.0), by="AB", because="misread")
+    stands = readings.revise_reading(last, kept._replace(value=12.0), by="CD", because="misread too")
     merge(record, other.path)
     merge(other, record.path)
     for each in (record, other):
@@ -92,9 +91,9 @@ def test_of_a_row_amended_on_both_sides_the_highest_revision_stands(
 
 
 def test_who_corrected_what_and_why_is_kept_from_both_sides(record: Record, other: Record, kept: Reading) -> None:
-    ours = readings.revise_reading(record, replace(kept, value=11.0), by="AB", because="misread")
-    theirs = readings.revise_reading(other, replace(kept, value=12.0), by="CD", because="wrong side")
-    again = readings.revise_reading(other, replace(theirs, value=12.5), by="CD", because="half a centimetre more")
+    ours = readings.revise_reading(record, kept._replace(value=11.0), by="AB", because="misread")
+    theirs = readings.revise_reading(other, kept._replace(value=12.0), by="CD", because="wrong side")
+    again = readings.revise_reading(other, theirs._replace(value=12.5), by="CD", because="half a centimetre more")
     merge(record, other.path)
     told = {
         (one.was["revised_by"], one.was["revised_because"]) for one in amendments_of(record, "reading", kept.id)
@@ -154,7 +153,7 @@ def test_a_merge_that_fails_leaves_the_record_as_it_was(record: Record, other: R
     with other.write_tx() as db:  # a row that refers to nobody, as another tool might leave it
         db.execute("PRAGMA defer_foreign_keys = ON")
     other.db.execute("PRAGMA foreign_keys = OFF")
-    readings.add_readings(other, [replace(kept, id="", person="nobody", episode=None, visit=None)])
+    readings.add_readings(other, [kept._replace(id="", person="nobody", episode=None, visit=None)])
     before = content(record), content(record, "person")
     with pytest.raises(RecordFault, match="refers to something"):
         merge(record, other.path)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -41,7 +40,7 @@ def whole(visit: Visit, clock: SetClock) -> Reading:
 
 def test_a_reading_comes_back_as_it_was_given(record: Record, whole: Reading) -> None:
     [kept] = readings.add_readings(record, [whole])
-    assert kept == replace(whole, id=kept.id, revision=kept.revision)
+    assert kept == whole._replace(id=kept.id, revision=kept.revision)
     assert readings.reading(record, kept.id) == kept
     assert record.db.execute(
         "SELECT taken_at, taken_on, taken_offset_min, trials, conditions FROM reading"
@@ -55,8 +54,8 @@ def test_a_reading_comes_back_as_it_was_given(record: Record, whole: Reading) ->
 
 
 def test_unable_and_cap_reached_are_kept_as_such(record: Record, whole: Reading) -> None:
-    unable = replace(whole, value=None, status=Status.UNABLE, trials=())
-    capped = replace(whole, value=30.0, status=Status.CAP, measure="stance_open", unit="s", trials=(30.0,))
+    unable = whole._replace(value=None, status=Status.UNABLE, trials=())
+    capped = whole._replace(value=30.0, status=Status.CAP, measure="stance_open", unit="s", trials=(30.0,))
     kept = readings.add_readings(record, [unable, capped])
     assert [readings.reading(record, one.id) for one in kept] == kept
 
@@ -76,7 +75,7 @@ def test_unable_and_cap_reached_are_kept_as_such(record: Record, whole: Reading)
 def test_what_cannot_be_is_refused_with_the_rule_and_nothing_is_kept(
     record: Record, whole: Reading, change: dict[str, Any], words: str
 ) -> None:
-    wrong = replace(whole, **change)
+    wrong = whole._replace(**change)
     with pytest.raises(RecordFault, match=words) as refused:
         readings.add_readings(record, [whole, wrong])
     assert refused.value.kind is FaultKind.REFUSED
@@ -161,9 +160,9 @@ def test_what_was_changed_in_another_window_is_not_overwritten(
     record: Record, visit: Visit, clock: SetClock
 ) -> None:
     [one] = readings.add_readings(record, [lunge(visit, clock, Side.LEFT, 9.0)])
-    theirs = readings.revise_reading(record, replace(one, value=9.5), by="CD", because="misread")
+    theirs = readings.revise_reading(record, one._replace(value=9.5), by="CD", because="misread")
     with pytest.raises(RecordFault, match="changed in another window") as stale:
-        readings.revise_reading(record, replace(one, value=8.0), by="AB", because="misread")
+        readings.revise_reading(record, one._replace(value=8.0), by="AB", because="misread")
     assert stale.value.kind is FaultKind.CHANGED
     assert readings.reading(record, one.id) == theirs
 
@@ -171,7 +170,7 @@ def test_what_was_changed_in_another_window_is_not_overwritten(
 def test_a_correction_needs_its_reason(record: Record, visit: Visit, clock: SetClock) -> None:
     [one] = readings.add_readings(record, [lunge(visit, clock, Side.LEFT, 9.0)])
     with pytest.raises(ValueError, match="reason"):
-        readings.revise_reading(record, replace(one, value=8.0), by="AB", because=" ")
+        readings.revise_reading(record, one._replace(value=8.0), by="AB", because=" ")
 
 
 def test_no_readings_are_no_transaction(record: Record, person: Person, episode: Episode) -> None:

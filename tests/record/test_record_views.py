@@ -18,7 +18,7 @@ def test_gap_by_visit_is_injured_minus_uninjured(record: Record, visit: Visit, c
         lunge(visit, clock, Side.LEFT, 10.2, Moment.BEFORE),
         lunge(visit, clock, Side.RIGHT, 9.9, Moment.BEFORE),
         lunge(visit, clock, Side.LEFT, 10.4, Moment.AFTER),
-        replace(lunge(visit, clock, Side.RIGHT, 0, Moment.AFTER), value=None, status=Status.UNABLE),
+        lunge(visit, clock, Side.RIGHT, 0, Moment.AFTER)._replace(value=None, status=Status.UNABLE),
     ]
     kept = readings.add_readings(record, given)
     clock.move(30)

@@ -1,6 +1,5 @@
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -198,7 +197,7 @@ async def test_a_measure_in_the_file_that_this_copy_does_not_know_is_said(app: W
     async with app.run_test(size=SIZE) as pilot:
         episode = app.episodes["R.K."]
         known = readings.readings_of_person(app.care.record, episode.person, "lunge")[-1]
-        strange = replace(known, id="", revision="", measure="toe_grip", unit="kg", value=3.0)
+        strange = known._replace(id="", revision="", measure="toe_grip", unit="kg", value=3.0)
         readings.add_readings(app.care.record, [strange])
         await on_screen(app, pilot, episode)
         assert "in the file, but this copy does not know the measure: toe_grip" in text_of(app)
