@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
-
 from store.knowledge.fields import SNAKE, Row
 from store.knowledge.figures import provenance
 from store.knowledge.kinds import Activity, Dose, Phase
-from store.knowledge.measures import DOMAINS, check_short_forms
+from store.knowledge.measures import DOMAINS
 from store.knowledge.words import BoutKind
 
-FILE = "activities.toml"
+FOLDER = "activities"
 
 MUST_HAVE = {
     BoutKind.PACED: ("reps", "phases"),
@@ -33,22 +30,13 @@ MAY_HAVE = {BoutKind.COUNTED: ("reps", "phases")}
 HOLDS = (BoutKind.HOLD_TO_LOSS, BoutKind.HOLD_FIXED, BoutKind.HOP_HOLD)
 
 
-def activities(data: Mapping[str, Any]) -> dict[str, Activity]:
-    """All activities by id, in the order of the table. Raises KnowledgeError."""
-    found: dict[str, Activity] = {}
-    for key, value in data.items():
-        row = Row(FILE, key, value)
-        if not SNAKE.fullmatch(key):
-            raise row.fault("id", f"{key!r} is not lower snake case")
-        found[key] = _activity(key, row)
-    check_short_forms(FILE, found, frozenset())
-    return found
-
-
-def _activity(key: str, row: Row) -> Activity:
+def activity(key: str, row: Row) -> Activity:
+    """The activity in a table. Raises KnowledgeError."""
+    if not SNAKE.fullmatch(key):
+        raise row.fault("id", f"{key!r} is not lower snake case")
     kind = row.choice("kind", BoutKind)
     mark, source = provenance(row)
-    activity = Activity(
+    found = Activity(
         id=key,
         name=row.text("name"),
         hands_on=row.flag("hands_on"),
@@ -74,8 +62,8 @@ def _activity(key: str, row: Row) -> Activity:
         short_forms=row.texts("short_forms"),
     )
     row.done()
-    _check(row, activity)
-    return activity
+    _check(row, found)
+    return found
 
 
 def _dose(row: Row, kind: BoutKind) -> Dose:

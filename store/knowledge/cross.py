@@ -38,7 +38,7 @@ def check_bout(measure: Measure, known: Mapping[str, Activity]) -> None:
     where = f"measures: [{measure.id}] bout: {measure.bout!r}"
     activity = known.get(measure.bout)
     if activity is None:
-        raise KnowledgeError(f"{where} is not in activities.toml")
+        raise KnowledgeError(f"{where} is not in activities")
     if activity.measure != measure.id:
         raise KnowledgeError(f"{where} does not name this measure back")
     if activity.dose.sets != measure.counted:
@@ -64,7 +64,7 @@ def check_measure(activity: Activity, known: Mapping[str, Measure]) -> None:
     """An activity that measures is the one its measure names."""
     if not activity.measure:
         return
-    where = f"activities.toml: [{activity.id}] measure: {activity.measure!r}"
+    where = f"activities: [{activity.id}] measure: {activity.measure!r}"
     measure = known.get(activity.measure)
     if measure is None:
         raise KnowledgeError(f"{where} is not in measures")
@@ -76,6 +76,6 @@ def check_step(step: Step, measures: Mapping[str, Measure], activities: Mapping[
     """What a step names is there."""
     where = f"visit.toml: [step {step.id}] ref"
     if step.kind == "activity":
-        check_known(where, [step.ref], activities, "activities.toml")
+        check_known(where, [step.ref], activities, "activities")
     else:
         check_known(where, [step.ref], measures, "measures")

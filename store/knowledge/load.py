@@ -49,11 +49,8 @@ class Knowledge:
 
     @cached_property
     def activities(self) -> Mapping[str, Activity]:
-        """Techniques and exercises."""
-        found = _activities.activities(self._read(_activities.FILE))
-        for activity in found.values():
-            self._check_sources(_activities.FILE, activity.id, (activity.source, activity.dose.source))
-        return MappingProxyType(found)
+        """Techniques and exercises, each read when it is first asked for."""
+        return Shelf(self._folder / _activities.FOLDER, self._activity)
 
     @cached_property
     def sources(self) -> Mapping[str, Source]:
@@ -85,7 +82,8 @@ class Knowledge:
 
     def find_activity(self, word: str) -> Activity | None:
         """The activity with this id or short form, in any case, hyphens taken for underscores."""
-        return self._activity_words.get(_key(word))
+        key = _key(word)
+        return self.activities[key] if key in self.activities else self._activity_words.get(key)
 
     def check(self) -> None:
         """Read every table and hold them against one another. Raises KnowledgeError."""
@@ -95,8 +93,9 @@ class Knowledge:
             self._check_cautions(_measures.FOLDER, measure)
             cross.check_bout(measure, self.activities)
             cross.check_parts(measure, self.measures)
+        _measures.check_short_forms(_activities.FOLDER, self.activities, frozenset())
         for activity in self.activities.values():
-            self._check_cautions(_activities.FILE, activity)
+            self._check_cautions(_activities.FOLDER, activity)
             cross.check_measure(activity, self.measures)
         for step in self.visit_plan:
             cross.check_step(step, self.measures, self.activities)
@@ -107,6 +106,11 @@ class Knowledge:
         sources += [measure.scoring.source] if measure.scoring else []
         self._check_sources(_measures.FOLDER, key, sources)
         return measure
+
+    def _activity(self, key: str, row: Row) -> Activity:
+        activity = _activities.activity(key, row)
+        self._check_sources(_activities.FOLDER, key, (activity.source, activity.dose.source))
+        return activity
 
     @cached_property
     def _visit(self) -> tuple[Figure, tuple[Step, ...]]:

@@ -66,7 +66,7 @@ symmetry = 'none'
 loading = false
 protocol = 'asked'
 """,
-    "activities.toml": """
+    "activities/all.toml": """
 [stance_test]
 name = 'stance test'
 short_forms = ['test']

@@ -176,7 +176,7 @@ def test_measures_are_refused(was: str, now: str, wanted: str, tmp_path: Path) -
         (
             "ask_pain = true",
             "ask_pain = true\ndirections = ['in', 'out']",
-            "[glide] directions: paced reps has no use",
+            "[glide] directions: one for each of the 3 sets is wanted",
         ),
         ("ask_pain = true\n", "", "[glide] ask_pain: what must be painless asks about pain"),
         (
@@ -198,7 +198,7 @@ def test_measures_are_refused(was: str, now: str, wanted: str, tmp_path: Path) -
     ],
 )
 def test_activities_are_refused(was: str, now: str, wanted: str, tmp_path: Path) -> None:
-    assert wanted in said(tmp_path, "activities.toml", was, now)
+    assert wanted in said(tmp_path, "activities/all.toml", was, now)
 
 
 @pytest.mark.parametrize(
@@ -215,12 +215,12 @@ def test_activities_are_refused(was: str, now: str, wanted: str, tmp_path: Path)
             "measures/all.toml",
             "bout = 'stance_test'\n",
             "",
-            "activities.toml: [stance_test] measure: 'stance' does not",
+            "activities: [stance_test] measure: 'stance' does not",
         ),
         ("measures/all.toml", "cap = 45", "cap = 40", "'stance_test' stops at 45 s, and the measure's cap is 40"),
         ("measures/all.toml", "counted = 3", "counted = 4", "'stance_test' has 3 sets, and 4 trials count"),
         ("measures/all.toml", "cautions = ['sore']", "cautions = ['cold']", "[stance] cautions: 'cold' is not in"),
-        ("activities.toml", "sides = 'both'", "sides = 'injured'", "'stance_test' has sides injured"),
+        ("activities/all.toml", "sides = 'both'", "sides = 'injured'", "'stance_test' has sides injured"),
         ("sources.toml", "smith_2021 = 'Domains'", "", "[domains] source: 'smith_2021' is not in sources.toml"),
         ("sources.toml", "another = 'Another study'", "another = ''", "sources.toml: [sources] another: text is"),
         ("cautions.toml", "says = 'Not on a sore leg.'\n", "", "cautions.toml: [sore] says: missing"),
@@ -256,10 +256,10 @@ def test_tables_that_do_not_fit_together_are_refused(
 def test_an_activity_that_measures_what_is_not_there_is_refused(tmp_path: Path) -> None:
     write_tables(
         tmp_path,
-        "activities.toml",
+        "activities/all.toml",
         "[glide]\n",
         "[extra]\n"
-        + TABLES["activities.toml"]
+        + TABLES["activities/all.toml"]
         .split("[glide]")[0]
         .split("[stance_test]\n")[1]
         .replace("measure = 'stance'", "measure = 'hop'")
@@ -317,7 +317,7 @@ def test_what_is_no_toml_is_named(bytes_: bytes, tmp_path: Path) -> None:
 def test_a_table_is_read_only_when_it_is_used(tmp_path: Path) -> None:
     """A list of people needs measures and their sources, and nothing else."""
     write_tables(tmp_path)
-    for file in ("activities.toml", "cautions.toml", "visit.toml"):
+    for file in ("activities/all.toml", "cautions.toml", "visit.toml"):
         (tmp_path / file).write_text("this is no TOML")
     knowledge = Knowledge(tmp_path)
     assert knowledge.measures["stance"].error is not None
