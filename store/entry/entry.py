@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from store.entry.numbers import limits, plain
+from store.entry.numbers import limits, plain, spelled
 from store.knowledge.kinds import Measure
 from store.knowledge.words import Moment, Side, Status
 
@@ -69,7 +69,7 @@ def line_of(entry: Entry) -> str:
     words = [entry.measure.id]
     for side in entry.sides:
         words += [side.side.value] if side.side else []
-        words += [plain(trial) for trial in side.trials] or ["unable"]
+        words += [spelled(trial, entry.measure) for trial in side.trials] or ["unable"]
     words += [entry.moment.value] if entry.moment else []
     words += entry.conditions
     if entry.note is not None:

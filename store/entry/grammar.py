@@ -92,6 +92,8 @@ def _measure(
     found = _longest(line, words, find_measure)
     if found is None:
         raise words[0].error("no measure has this name" + nearest(words[0], names, "type one, such as lunge"))
+    if found[1].made_of:
+        raise words[0].error(f"{found[1].name} is worked out: enter {', '.join(found[1].made_of)}")
     return found
 
 

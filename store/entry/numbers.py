@@ -9,6 +9,7 @@ from decimal import Decimal
 
 from store.entry.words import Word
 from store.knowledge.kinds import Measure
+from store.knowledge.units import YES_NO
 
 _NUMBER = re.compile(r"(-?(?:[0-9]+(?:[.,][0-9]*)?|\.[0-9]+))([^0-9.,;]\S*)?")
 
@@ -20,13 +21,24 @@ UNITS: Mapping[str, Mapping[str, Decimal]] = {
     "s": _SECONDS,
     "deg": _DEGREES,
     "reps": _TIMES,
+    "count": _TIMES,
+    "errors": dict.fromkeys(("error", "errors"), Decimal(1)),
+    "N": {"n": Decimal(1), "kgf": Decimal("9.80665"), "lbf": Decimal("4.4482216")},
+    "points": dict.fromkeys(("point", "points"), Decimal(1)),
+    "yes/no": {},
     "0-10": {"/10": Decimal(1)},
     "%": {"%": Decimal(1)},
 }
-"""Per unit of a measure: the units that may be typed, and what one of them is in the measure's."""
+"""Per unit of a measure: the units that may be typed (small letters), and what one of them is in the measure's."""
+
+ANSWERS: Mapping[str, Decimal] = {"yes": Decimal(1), "no": Decimal(0)}
+"""Yes and no as they are kept."""
 
 MOST_DIGITS = 24
 """Characters of a figure: all that a float can hold in the size of any measure."""
+
+_BARE = frozenset({"0-10", "grade", "level"})
+"""Units that are not written behind a figure of a range."""
 
 _SIGNS = "-+−.,;"
 _NO_NUMBERS = frozenset({"nan", "inf", "infinity"})
@@ -102,12 +114,21 @@ def converts(unit: str, measure: Measure) -> bool:
 
 def limits(low: float, high: float, measure: Measure) -> str:
     """A range in words: '0 to 30 cm'."""
+    if measure.unit == YES_NO:
+        return "yes or no"
     return f"{plain(low)} to {limit(high, measure)}"
 
 
 def limit(value: float, measure: Measure) -> str:
     """A value with its unit: '30 cm'."""
-    return plain(value) if measure.unit == "0-10" else f"{plain(value)} {measure.unit}"
+    return plain(value) if measure.unit in _BARE else f"{plain(value)} {measure.unit}"
+
+
+def spelled(value: float, measure: Measure) -> str:
+    """A value as it is typed: yes or no, else plain digits."""
+    if measure.unit == YES_NO:
+        return "yes" if value else "no"
+    return plain(value)
 
 
 def plain(value: float) -> str:
@@ -118,6 +139,8 @@ def plain(value: float) -> str:
 
 def _fit(measure: Measure) -> str:
     """The units that may be typed for a measure, in words."""
+    if measure.unit == YES_NO:
+        return "yes or no"
     if measure.unit == "0-10":
         return "figures from 0 to 10"
     return " or ".join(list(UNITS.get(measure.unit, {measure.unit: 1}))[:2])

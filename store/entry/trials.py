@@ -2,16 +2,23 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from decimal import Decimal
 
 from store.entry import numbers
 from store.entry.entry import SideEntry, status_of
 from store.entry.words import Word, words_of
-from store.knowledge.kinds import Measure
+from store.knowledge.kinds import Measure, Scoring
+from store.knowledge.scoring import total
+from store.knowledge.units import YES_NO
 from store.knowledge.words import Side, Status
 
 UNABLE, CAP = "unable", "cap"
+
+_ANSWERED = re.compile(r"([0-9]{1,4})/([0-9]{1,3})")
+"""The sum of a questionnaire's answers, and how many were answered."""
 
 
 @dataclass(slots=True)
@@ -26,8 +33,14 @@ class Run:
     values: list[numbers.Figure | Word] = field(default_factory=list)
 
     def add_value(self, word: Word, measure: Measure) -> None:
-        """Take a value. Raises EntryError on what is no number, and on `cap` where there is none."""
+        """Take a value. Raises EntryError on what is no number, and on `cap`, `yes`, `no` out of place."""
         key = _key(word)
+        if key in numbers.ANSWERS:
+            self.values.append(_answer(word, measure))
+            return
+        if measure.scoring is not None and (answers := _ANSWERED.fullmatch(key)):
+            self.values.append(_scored(word, measure.scoring, int(answers[1]), int(answers[2])))
+            return
         if key == CAP and measure.cap is None:
             raise word.error(f"{measure.name} has no cap: type its value")
         self.values.append(word if key in (UNABLE, CAP) else numbers.figure_of(word))
@@ -41,7 +54,8 @@ class Run:
 
 def is_value(word: Word) -> bool:
     """Whether a word is meant as a value."""
-    return not word.quoted and (_key(word) in (UNABLE, CAP) or numbers.looks_like_number(word))
+    known = _key(word) in (UNABLE, CAP) or _key(word) in numbers.ANSWERS
+    return not word.quoted and (known or numbers.looks_like_number(word))
 
 
 def values_in(text: str, measure: Measure, side: Side | None = None) -> SideEntry:
@@ -121,6 +135,23 @@ def _trials(run: Run, measure: Measure) -> list[_Trial]:
 
 def _one_trial(last: _Trial, trial: _Trial, cap: float | None) -> bool:
     return cap is not None and {last.said, trial.said} == {"cap", "figure"} and min(last.value, trial.value) >= cap
+
+
+def _answer(word: Word, measure: Measure) -> numbers.Figure:
+    if measure.unit != YES_NO:
+        raise word.error(f"{measure.name} is no yes or no: type its value")
+    return numbers.Figure(numbers.ANSWERS[_key(word)], "", word)
+
+
+def _scored(word: Word, how: Scoring, given: int, answered: int) -> numbers.Figure:
+    """The total of a questionnaire from `64/20`: the sum of the answers, and how many of them there are."""
+    try:
+        found = total(how, given, answered)
+    except ValueError as error:
+        raise word.error(f"{error}: type the sum of the answers, a stroke, and their number") from error
+    if found is None:
+        raise word.error(f"no score: at least {how.wanted} of {how.items} are to be answered, not {answered}")
+    return numbers.Figure(Decimal(repr(round(found, 1))), "", word)
 
 
 def _key(word: Word) -> str:

@@ -1,7 +1,7 @@
 """The tables of one kind, spread over the files of a folder and each read when it is first asked for.
 
-To read all measures takes long, and a list of people shows few of them: the folder is cut at the heads of its tables,
-which costs next to nothing, and only what is used is read as TOML.
+To read all measures takes long, and a list of people shows few of them: the folder is cut at the heads of its
+tables, which costs next to nothing, and only what is used is read as TOML.
 """
 
 from __future__ import annotations
