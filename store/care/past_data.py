@@ -67,13 +67,15 @@ def _reading(reading: Reading) -> dict[str, Any]:
 def _retest(pair: Pair) -> dict[str, Any]:
     assert pair.before is not None
     assert pair.after is not None
+    made = change_data(pair.change) or {}
     return {
         "measure": pair.measure.id,
         "side": pair.side,
         "before": plain_figure(pair.before.value),
         "after": plain_figure(pair.after.value),
+        "change": made.pop("value", None),
         "blind": pair.after.blind,
-        **(change_data(pair.change) or {}),
+        **made,
     }
 
 

@@ -162,9 +162,13 @@ def _bout(bout: PastBout) -> list[Statement]:
     if len(plan.turns) == len(bout.sets) == 1:
         how = [_where(plan, bout), set_says(plan, bout.sets[0]), *_ending(bout)]
         return [Statement(visible(bout.name), _joined(how))]
+    work = [_work(plan, one) for one in bout.sets]
+    alike = len(set(work)) == 1 and all(one.complete for one in bout.sets)
     amount = f"{len(bout.sets)} of {many(len(plan.turns), plan.unit)}"
-    head = Statement(visible(bout.name), _joined([_where(plan, bout), amount, *_ending(bout)]))
-    return [head, *(Statement(_set_name(plan, one), set_says(plan, one)) for one in bout.sets)]
+    head = _joined([_where(plan, bout), amount, f"{work[0]} each" if alike else "", *_ending(bout)])
+    sets = [_rest(plan, one) if alike else set_says(plan, one) for one in bout.sets]
+    lines = [f"{_set_name(plan, one)}: {says}" for one, says in zip(bout.sets, sets, strict=True) if says]
+    return [Statement(visible(bout.name), head), *(Statement("", line) for line in lines)]
 
 
 def _joined(words: Iterable[str]) -> str:
@@ -190,7 +194,12 @@ def _set_name(plan: BoutPlan, one: SetResult) -> str:
 
 def set_says(plan: BoutPlan, one: SetResult) -> str:
     """What one set or trial came to: work, faults or loss, pain, control."""
-    parts = [_work(plan, one)]
+    return _joined([_work(plan, one), _rest(plan, one)])
+
+
+def _rest(plan: BoutPlan, one: SetResult) -> str:
+    """What there is to say beside the work."""
+    parts = []
     if plan.kind in (BoutKind.HOLD_FIXED, BoutKind.HOP_HOLD):
         parts.append(many(one.faults, "fault") if one.faults else "no fault")
     if one.pain_during:
@@ -199,7 +208,7 @@ def set_says(plan: BoutPlan, one: SetResult) -> str:
         parts.append(f"pain after it {one.pain}" if one.pain_during else f"pain {one.pain}")
     if one.control is not None:
         parts.append(f"control {one.control}, {CONTROL[one.control]}")
-    return ", ".join(parts) + ("" if one.complete else ", cut short")
+    return _joined([*parts, "" if one.complete else "cut short"])
 
 
 def _work(plan: BoutPlan, one: SetResult) -> str:

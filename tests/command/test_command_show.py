@@ -275,12 +275,11 @@ def test_the_last_three_visits_are_told_with_what_was_said_measured_and_timed(sh
     for line in (
         "pain: now 1, worst 3, next morning 1, walking 2",
         "home programme: 3 of 3 days planned",
-        "mobilisation, belt: right, 3 of 3 sets",
-        "set 3: 10 reps, pain 0",
-        "set 1 right: 30 s, 2 faults, control 2, small corrections",
+        "mobilisation, belt: right, 3 of 3 sets, 10 reps each; set 1: pain 0; set 2: pain 0; set 3: pain 0",
         "direction shifts: right, 10 of 12 in control, lost: forward 1, in 1",
     ):
         assert line in blocks[0].splitlines()
+    assert "; set 1 right: 2 faults, control 2, small corrections; " in blocks[0]
     assert "re-test left 9.8, right 5.5 cm, taken blind; left -0.3" in blocks[0]
 
 

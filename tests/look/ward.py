@@ -6,14 +6,20 @@ import atexit
 import shutil
 import tempfile
 from collections.abc import Callable
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 from textual.app import App
 
 from store.care import visits
+from store.care.care import open_care
+from store.demo import build
+from store.knowledge.time import SetClock
 from store.knowledge.words import Episode
-from tests.screens.made import opened, take, ward
+from store.record.episodes import episodes_of_person
+from store.record.people import find_people
+from tests.screens.made import at, opened, take, ward
 from tests.screens.theatre import Theatre
 from tui.widgets import commands
 
@@ -55,6 +61,19 @@ def _blind() -> App[Any]:
     return app
 
 
+def _visits() -> App[Any]:
+    """The visits of the orienteer in the demo, whose bouts were timed."""
+    folder = Path(tempfile.mkdtemp(prefix="bothfeet-look-"))
+    atexit.register(shutil.rmtree, folder, ignore_errors=True)
+    clock = SetClock(at(date(2026, 11, 23), 12))
+    build(folder / "demo.sqlite", clock.now().on)
+    care = open_care(folder / "demo.sqlite", clock)
+    app = Theatre(care, clock, folder)
+    (person,) = find_people(care.record, "R.K.")
+    app.call_later(app.open, commands.VISITS, episode=episodes_of_person(care.record, person.id)[-1].id)
+    return app
+
+
 WARD: dict[str, Scene] = {
     "ward": lambda: _theatre()[0],
     "ward-empty": lambda: _theatre(filled=False)[0],
@@ -65,5 +84,6 @@ WARD: dict[str, Scene] = {
     "ward-episode-blind": _blind,
     "ward-chart": _of("R.K.", commands.CHART, "lunge"),
     "ward-chart-pain": _of("R.K.", commands.CHART, "pain_now"),
+    "ward-visits": _visits,
     "ward-source": _of("R.K.", commands.SOURCE, "lunge"),
 }

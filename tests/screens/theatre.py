@@ -9,7 +9,15 @@ from store.knowledge.time import SetClock
 from tui.app import BothFeetApp
 from tui.widgets import commands
 
-OURS = {commands.CASELOAD, commands.PERSON, commands.EPISODE, commands.CHART, commands.SOURCE, commands.HELP}
+OURS = {
+    commands.CASELOAD,
+    commands.PERSON,
+    commands.EPISODE,
+    commands.CHART,
+    commands.VISITS,
+    commands.SOURCE,
+    commands.HELP,
+}
 
 
 class Theatre(BothFeetApp):

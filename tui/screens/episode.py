@@ -159,7 +159,7 @@ class EpisodeScreen(KeyedScreen[None]):
         visit = self.held.open_visit if self.held is not None else None
         start = relabelled(get("visit"), "back to visit" if visit is not None else "start visit")
         rest = ["another", "criteria", "safety", "home", "run", "note", "only"]
-        return [start, "measure", "timer", "chart", "source", "undo", *rest]
+        return [start, "measure", "timer", "chart", "visits", "source", "undo", *rest]
 
     def why_not(self, command_id: str) -> str | None:
         """What stands in the way of a command now."""
@@ -223,6 +223,10 @@ class EpisodeScreen(KeyedScreen[None]):
         """Where the figures of this measure come from."""
         assert self.chosen is not None
         self.shell.open(commands.SOURCE, episode=self.episode, measure=self.chosen.measure.id)
+
+    def do_visits(self) -> None:
+        """What was said, measured and timed in each visit."""
+        self.shell.open(commands.VISITS, episode=self.episode)
 
     def do_another(self) -> None:
         """Another episode of this person."""

@@ -23,6 +23,7 @@ from tui.screens.visit_lines import head_rows, next_open, plan_rows
 from tui.screens.visit_said import SaidPanel
 from tui.screens.visit_side import side_lines
 from tui.widgets import commands
+from tui.widgets.asks_first import AsksFirst
 from tui.widgets.big_word import BigWord
 from tui.widgets.commands import Command, get, relabelled
 from tui.widgets.head_line import HeadLine, RuleLine
@@ -46,7 +47,7 @@ class StepWord(BigWord):
         return super().render_line(y)
 
 
-class VisitScreen(KeyedScreen[None]):
+class VisitScreen(AsksFirst):
     """One visit in hand. It reads its view after each act, and keeps nothing but where the cursor stands."""
 
     WHERE = commands.VISIT
@@ -161,7 +162,7 @@ class VisitScreen(KeyedScreen[None]):
         next_words = {Stand.PAUSED: "go on"}.get(self._stand() or Stand.OPEN, "next in plan")
         shown: list[str | Command] = [relabelled(get("next"), next_words), "measure", "timer", "undo"]
         shown += [relabelled(get("drop"), drop), relabelled(get("end"), "end visit")]
-        return [*shown, "back", "chart", "source", "note"]
+        return [*shown, "back", "visits", "chart", "source", "note"]
 
     def why_not(self, command_id: str) -> str | None:
         """An ended visit takes nothing more; a visit that cannot be read takes nothing."""
@@ -172,14 +173,18 @@ class VisitScreen(KeyedScreen[None]):
         return None
 
     def action_do(self, command_id: str, key: str = "") -> None:
-        """Any other key than x takes the question of the end back."""
+        """Any other key takes back what was asked: of the end, or of what a step is to be minded for."""
         if command_id != "end":
             self._ending = False
+        if command_id not in ("next", "open"):
+            self.take_back_question()
         super().action_do(command_id, key)
 
     def action_move(self, by: int) -> None:
         """Move the cursor."""
         self._ending = False
+        self.take_back_question()
+        self.query_one(MessageLine).clear()
         self.query_one(PlanList).move(by)
         self._show_step()
 
@@ -254,8 +259,11 @@ class VisitScreen(KeyedScreen[None]):
 
     def _open_known(self, screen: str, step: Step, **arguments: object) -> None:
         known = self.shell.care.knowledge
-        if step.ref in (known.activities if step.kind == "activity" else known.measures):
-            self.shell.open(screen, visit=self.visit, **arguments)
+        thing = (known.activities if step.kind == "activity" else known.measures).get(step.ref)
+        if thing is not None:
+            key = "enter" if self._stand() is Stand.DONE else "space"
+            if self.may_start(self.visit, thing, key):
+                self.shell.open(screen, visit=self.visit, **arguments)
         else:
             self.say(f"This copy does not know {step.ref}: d leaves it out today.", Kind.WRONG)
 
@@ -273,7 +281,7 @@ class VisitScreen(KeyedScreen[None]):
             self.say(undo(self.shell.care, self.shell.care.visit(self.visit)), Kind.SAVED)
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
-        self._read(onward=True)
+        self._read()
 
     def do_drop(self) -> None:
         """Leave the step under the cursor out today, or take it back in."""
@@ -294,7 +302,7 @@ class VisitScreen(KeyedScreen[None]):
             self.say(
                 f"{chosen.name}: taken back in" if back else f"{chosen.name}: left out today, d takes it back in"
             )
-        self._read(onward=True)
+        self._read()
 
     def do_end(self) -> None:
         """End the visit, asked twice: it cannot be taken back."""
@@ -336,6 +344,14 @@ class VisitScreen(KeyedScreen[None]):
     def do_source(self) -> None:
         """Where the figures of the measure under the cursor come from."""
         self._open_figures(commands.SOURCE)
+
+    def do_visits(self) -> None:
+        """What was said, measured and timed in each visit of this episode."""
+        assert self.shown is not None
+        if self.shown.episode is None:
+            self.say("This visit belongs to no episode, so there are no earlier ones of it.")
+        else:
+            self.shell.open(commands.VISITS, episode=self.shown.episode.id)
 
     def _open_figures(self, screen: str) -> None:
         assert self.shown is not None

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 CASELOAD, PERSON, EPISODE, VISIT = "caseload", "person", "episode", "visit"
 TRIALS, BOUT, CHART, SOURCE, HELP = "trials", "bout", "chart", "source", "help"
-LINE, PICK = "line", "timer"
+LINE, PICK, VISITS = "line", "timer", "visits"
 EVERYWHERE: tuple[str, ...] = ()
 
 SCREENS: Mapping[str, str] = MappingProxyType(
@@ -29,6 +29,7 @@ SCREENS: Mapping[str, str] = MappingProxyType(
         PICK: "choose a timer",
         BOUT: "timer",
         CHART: "gap chart",
+        VISITS: "earlier visits",
         SOURCE: "where a figure comes from",
         HELP: "help",
     }
@@ -132,6 +133,10 @@ COMMANDS: tuple[Command, ...] = (
     Command("turn", ("right", "left"), "other measure",
             "The next one, or the one before: a measure, or in a bout a part of the dose.", "figures",
             (CHART, BOUT), shown="← →", each=True),
+    Command("visits", ("l",), "earlier visits", "What was said, measured and timed in each visit.", "figures",
+            _CARE),
+    Command("read", ("pagedown", "pageup"), "read on", "On in the visit that is told, or back.", "figures",
+            (VISITS,), shown="PgDn PgUp", each=True),
     Command("source", ("i", "f12"), "where from",
             "Where this figure comes from: rule, source, mark, date, examiner.", "figures",
             (*_CARE, TRIALS, CHART)),

@@ -42,9 +42,12 @@ def _head(word: str, cells: int) -> str:
     return word[:1]
 
 
-def statement_lines(statement: Statement, width: int) -> list[Content]:
-    """A statement as lines: what it is about once, its words, and under them, quiet, how it is known."""
-    about = NARROW_ABOUT if width < NARROW else ABOUT
+def statement_lines(statement: Statement, width: int, about: int = 0) -> list[Content]:
+    """A statement as lines: what it is about once, its words, and under them, quiet, how it is known.
+
+    `about` is the cells of the first column, 0: as many as fit the width.
+    """
+    about = about or (NARROW_ABOUT if width < NARROW else ABOUT)
     room = max(width - about - 1, 10)
     left = wrapped(statement.about, about) or [""]
     right = [(line, Role.INK) for line in wrapped(statement.says, room)]
@@ -59,7 +62,7 @@ def statement_lines(statement: Statement, width: int) -> list[Content]:
 
 
 class PageOfWords(Widget):
-    """Sections one under the other."""
+    """Sections one under the other; `about` is the cells of the first column, 0: as many as fit."""
 
     DEFAULT_CSS = """
     PageOfWords { height: auto; width: 1fr; padding: 0 1; }
@@ -67,8 +70,9 @@ class PageOfWords(Widget):
 
     sections: reactive[tuple[Section, ...]] = reactive((), layout=True)
 
-    def __init__(self, sections: Sequence[Section] = (), id: str | None = None) -> None:
+    def __init__(self, sections: Sequence[Section] = (), id: str | None = None, *, about: int = 0) -> None:
         super().__init__(id=id)
+        self.about = about
         self.set_reactive(PageOfWords.sections, tuple(sections))
 
     def show(self, sections: Iterable[Section]) -> None:
@@ -89,6 +93,6 @@ class PageOfWords(Widget):
         for section in self.sections:
             lines += [Content.styled(line, mark(Role.INK, bold=True)) for line in wrapped(section.title, width)]
             for statement in section.statements:
-                lines += statement_lines(statement, width)
+                lines += statement_lines(statement, width, self.about)
             lines.append(Content(""))
         return lines

@@ -1,0 +1,156 @@
+"""The visits of an episode, newest first: a list that is walked, and beside or below it all of the one chosen."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Container, Vertical, VerticalScroll
+
+from store.care.dates import day_text
+from store.care.faults import FAULTS
+from store.care.past_visits import past_visit, visits_that_count
+from store.care.past_words import line_says, sections_of, title
+from store.care.standing import Standing, standing
+from store.care.statements import Section, Statement
+from store.knowledge.words import Visit
+from tui.screens.heads import head_rows
+from tui.widgets import commands
+from tui.widgets.commands import Command
+from tui.widgets.head_line import HeadLine, RuleLine
+from tui.widgets.key_line import KeyLine
+from tui.widgets.keyed_screen import KeyedScreen
+from tui.widgets.page_of_words import PageOfWords
+from tui.widgets.plan_list import PlanList, PlanRow, Stand
+
+WALK = Command("walk", ("up", "down"), "other visit", "Another visit.", "figures", shown="↑ ↓", each=True)
+"""Stands in the key line alone: the arrows walk every list."""
+ABOUT = 20  # cells for the names of activities
+NONE_YET = (Section("no visit yet", (Statement("", "esc goes back, and v starts the visit there"),)),)
+
+
+class VisitsScreen(KeyedScreen[None]):
+    """What was said, measured and timed in each visit. It keeps nothing but where the cursor stands."""
+
+    WHERE = commands.VISITS
+    BINDINGS: ClassVar[list[BindingType]] = [
+        *commands.bindings(commands.VISITS),
+        Binding("up", "move(-1)", show=False),
+        Binding("down", "move(1)", show=False),
+    ]
+    AUTO_FOCUS = ""
+    HELP_TEXT = (
+        "The visits of this episode, the newest first; one in which nothing was said, measured or timed is none. "
+        "Up and down choose one, page down and page up read on in it. Of a visit that goes on, what came before a "
+        "blind re-test stays hidden until the re-test is in."
+    )
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]  # noqa: RUF012 - Textual's own way
+    DEFAULT_CSS = """
+    VisitsScreen #body { height: 1fr; layout: vertical; }
+    VisitsScreen #list { height: 6; }
+    VisitsScreen #list PlanList { height: 5; }
+    VisitsScreen VerticalScroll { height: 1fr; scrollbar-size-vertical: 1; }
+    VisitsScreen.-wide #body { layout: horizontal; }
+    VisitsScreen.-wide #list { height: 1fr; width: 44; border-right: solid $faint; padding-top: 1; }
+    VisitsScreen.-wide #list PlanList { height: 1fr; }
+    VisitsScreen.-wide #list RuleLine { display: none; }
+    VisitsScreen.-wide VerticalScroll { padding: 1 0 0 1; }
+    """
+
+    def __init__(self, episode: str) -> None:
+        super().__init__()
+        self.episode = episode
+        self.held: Standing | None = None
+        self.visits: list[Visit] = []
+
+    def compose(self) -> ComposeResult:
+        """Head, the list, the visit that is chosen, the keys."""
+        yield HeadLine()
+        yield RuleLine()
+        with Container(id="body"):
+            with Vertical(id="list"):
+                yield PlanList()
+                yield RuleLine()
+            with VerticalScroll(can_focus=False):
+                yield PageOfWords(about=ABOUT)
+        yield RuleLine()
+        yield KeyLine()
+
+    def on_mount(self) -> None:
+        """Notice what another window writes."""
+        self.set_interval(1.0, self.tick)
+
+    def on_screen_resume(self) -> None:
+        """Read again whenever this screen comes to the top."""
+        self._read()
+
+    def tick(self) -> None:
+        """Read again when another window has written."""
+        if self.is_current and self.shell.care.changed_elsewhere():
+            self._read()
+
+    def _read(self) -> None:
+        """The list afresh, the cursor on the visit it stood on."""
+        care, plan = self.shell.care, self.query_one(PlanList)
+        chosen = plan.chosen.key if plan.chosen else ""
+        try:
+            self.held = held = standing(care, self.episode)
+            self.visits = visits_that_count(care, held.episode)
+        except FAULTS as fault:
+            self.query_one(PageOfWords).show((Section("nothing can be told", (Statement("why", str(fault)),)),))
+            return
+        self.query_one(HeadLine).show(*head_rows(held)[:1])
+        keys = [visit.id for visit in self.visits]
+        plan.show([_row(visit, held) for visit in self.visits], keys.index(chosen) if chosen in keys else 0)
+        self._show_chosen(chosen)
+
+    def _show_chosen(self, was: str = "") -> None:
+        """All of the visit under the cursor, from its top where it is another one than before."""
+        page, chosen = self.query_one(PageOfWords), self.query_one(PlanList).chosen
+        visit = next((one for one in self.visits if chosen is not None and one.id == chosen.key), None)
+        if visit is None or self.held is None:
+            page.show(NONE_YET)
+            return
+        try:
+            past = past_visit(self.shell.care, self.shell.care.visit(visit.id), self.held.episode)
+        except FAULTS as fault:
+            page.show((Section("this visit cannot be told", (Statement("why", str(fault)),)),))
+            return
+        page.show((Section(title(past), ()), *sections_of(past)))
+        if visit.id != was:
+            self.query_one(VerticalScroll).scroll_home(animate=False)
+
+    @on(PlanList.Clicked)
+    def _clicked(self, event: PlanList.Clicked) -> None:
+        self.query_one(PlanList).cursor = event.at
+        self._show_chosen()
+
+    # keys
+
+    def keys_now(self) -> list[str | Command]:
+        """To another visit, on in this one, and back."""
+        return [WALK, "read", "back"]
+
+    def action_move(self, by: int) -> None:
+        """The row above or below."""
+        plan = self.query_one(PlanList)
+        was = plan.chosen.key if plan.chosen else ""
+        plan.move(by)
+        self._show_chosen(was)
+
+    def do_read(self, key: str) -> None:
+        """A page on, or back."""
+        scroll = self.query_one(VerticalScroll)
+        if key == "pageup":
+            scroll.scroll_page_up(animate=False)
+        else:
+            scroll.scroll_page_down(animate=False)
+
+
+def _row(visit: Visit, held: Standing) -> PlanRow:
+    current = held.open_visit
+    goes_on = current is not None and current.id == visit.id
+    says = line_says(visit, held.episode, goes_on=goes_on)
+    return PlanRow(visit.id, day_text(visit.started.on, weekday=True), says, Stand.OPEN)
