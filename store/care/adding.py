@@ -71,7 +71,7 @@ def add_line(care: Care, person: Person, line: str, side: Side | None = None) ->
             return f"saved {' '.join(line.split())}"
         subject = _subject(care, person, episode, visit)
         entry = read_line(care, subject, line)
-        compared = entry.measure.id not in visiting.awaiting(care, visit)
+        compared = not visiting.awaits(care, visit, entry.measure.id)
         says = preview(care, subject, entry).says if compared else entry.says
         where = () if episode else ("no episode is open, so it stands with the person alone",)
         return "; ".join((save(care, subject, entry).says, *says, *where))

@@ -28,7 +28,7 @@ def corrections(care: Care, held: Standing, measure: Measure) -> list[Statement]
 
     One of a visit in hand is not told while a re-test is to come: it would uncover what is blind.
     """
-    blind = {each for each in held.blind if measure.id in visiting.awaiting(care, care.visit(each))}
+    blind = {each for each in held.blind if visiting.awaits(care, care.visit(each), measure.id)}
     taken_back = readings.retracted_of_person(care.record, held.person.id, measure.id)
     found = []
     for reading in reversed([one for one in taken_back if one.visit not in blind and belongs(one, held.episode)]):

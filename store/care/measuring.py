@@ -103,7 +103,7 @@ def preview(care: Care, subject: Subject, entry: Entry) -> Preview:
     saves += f" ({entry.moment})" if entry.moment else ""
     says = list(entry.says)
     held = subject.standing
-    if measure.id in visiting.awaiting(care, subject.visit):
+    if visiting.awaits(care, subject.visit, measure.id):
         says.append("nothing is compared until the re-test is in")
     elif held is not None:
         says += _compared(held, measure, _readings(care, subject, entry))
@@ -112,7 +112,7 @@ def preview(care: Care, subject: Subject, entry: Entry) -> Preview:
 
 def _compared(held: Standing, measure: Measure, new: Sequence[Reading]) -> list[str]:
     """The gap and the LSI as they would be, and the injured side's change since last time."""
-    if measure.id not in {one.measure.id for one in held.measures}:
+    if measure.id not in held.known:
         return []
     known = held.of(measure.id)
     courses = dict(known.courses)
@@ -183,14 +183,20 @@ def swapped_line(entry: Entry) -> str:
 
 def save(care: Care, subject: Subject, entry: Entry) -> Saved:
     """Keep an entry's readings, all or none. Raises RecordFault, or CareFault when the visit has ended."""
-    _must_go_on(care, subject)
+    subject = _now(care, subject)
+    _must_go_on(subject)
     kept = readings.add_readings(care.record, _readings(care, subject, entry), by=care.examiner)
-    return Saved(saved_words(care, subject, kept, entry.measure), tuple(kept))
+    return Saved(_words(care, subject, kept, entry.measure), tuple(kept))
 
 
-def _must_go_on(care: Care, subject: Subject) -> None:
+def _now(care: Care, subject: Subject) -> Subject:
+    """The subject with its visit as it stands in the record."""
+    return replace(subject, visit=care.visit(subject.visit.id)) if subject.visit is not None else subject
+
+
+def _must_go_on(subject: Subject) -> None:
     if subject.visit is not None:
-        visiting.must_be_open(care.visit(subject.visit.id))
+        visiting.must_be_open(subject.visit)
 
 
 def _readings(care: Care, subject: Subject, entry: Entry) -> list[Reading]:
@@ -212,7 +218,12 @@ def _is_blind(care: Care, visit: Visit | None, measure: Measure) -> bool:
 
 def saved_words(care: Care, subject: Subject, kept: Sequence[Reading], measure: Measure) -> str:
     """What was saved; without its values while a blind re-test waits, and with what came of it once it is in."""
-    if subject.visit is not None and measure.id in visiting.awaiting(care, care.visit(subject.visit.id)):
+    return _words(care, _now(care, subject), kept, measure)
+
+
+def _words(care: Care, subject: Subject, kept: Sequence[Reading], measure: Measure) -> str:
+    """The words of what was saved, for a subject whose visit was just read."""
+    if visiting.awaits(care, subject.visit, measure.id):
         sides = " and ".join(reading.side for reading in kept if reading.side)
         return f"saved {measure.name} {sides}".strip() + ", hidden until the re-test is in"
     said = f"saved {readings_text(kept, measure)}"
@@ -256,7 +267,8 @@ def save_side(
 
     A side from which every trial was taken back is only taken back.
     """
-    _must_go_on(care, subject)
+    subject = _now(care, subject)
+    _must_go_on(subject)
     taken = trials.of(side)
     with care.together():
         readings.retract_readings(
@@ -269,7 +281,7 @@ def save_side(
         if instead:  # a slip of the hand put right: what was measured blind stays so
             new = [one._replace(blind=instead[0].blind) for one in new]
         kept = readings.add_readings(care.record, new, by=care.examiner)
-        return Saved(saved_words(care, subject, kept, entry.measure), tuple(kept))
+        return Saved(_words(care, subject, kept, entry.measure), tuple(kept))
 
 
 def swapped_trials(subject: Subject, trials: Trials) -> bool:

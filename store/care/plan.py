@@ -159,16 +159,17 @@ def before_and_after(
 
 def awaiting_retest(visit: Visit, readings: Iterable[Reading]) -> frozenset[str]:
     """Measures of which the plan wants a re-test that is not all in: nothing is to be compared yet."""
-    if visit.ended is not None:
-        return frozenset()
     readings = list(readings)
-    found = set()
-    for step in visit.plan:
-        if step.kind == "retest" and not step.dropped:
-            before, after = sides_read(step.ref, readings)
-            if not after or not after >= before:
-                found.add(step.ref)
-    return frozenset(found)
+    planned = {step.ref for step in visit.plan if step.kind == "retest"}
+    return frozenset(ref for ref in planned if awaits_retest(visit, ref, *sides_read(ref, readings)))
+
+
+def awaits_retest(
+    visit: Visit, measure: str, before: Collection[Side | None], after: Collection[Side | None]
+) -> bool:
+    """Whether the plan wants a re-test of a measure that is not all in, by the sides read before and after."""
+    all_in = bool(after) and set(after) >= set(before)
+    return visit.ended is None and _wants_retest(visit, measure) and not all_in
 
 
 def hidden_measures(visit: Visit, readings: Iterable[Reading]) -> frozenset[str]:

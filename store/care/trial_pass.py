@@ -48,7 +48,7 @@ class TrialPass:
 
     def hides(self, side: SideTrials) -> bool:
         """Whether the values of a side are not to be shown: before values of an earlier turn, while blind."""
-        blind = self.measure.id in visits.awaiting(self.care, self.subject.visit)
+        blind = visits.awaits(self.care, self.subject.visit, self.measure.id)
         return side.earlier and blind and self.trials.moment is not Moment.AFTER
 
     def words(self, side: SideTrials) -> list[str]:

@@ -41,7 +41,7 @@ def _undo_readings(care: Care, visit: Visit, last: Sequence[Reading]) -> str:
     _retract(care, last)
     measure = care.knowledge.measures.get(last[0].measure)
     name = measure.name if measure else last[0].measure
-    if measure is None or measure.id in visiting.awaiting(care, visit):
+    if measure is None or visiting.awaits(care, visit, measure.id):
         sides = " and ".join(reading.side for reading in last if reading.side)
         return f"took back {name} {sides}".strip()
     return f"took back {readings_text(last, measure)}"

@@ -32,11 +32,11 @@ def hidden(care: Care, visit: Visit, taken: Iterable[Reading]) -> frozenset[str]
     return planning.hidden_measures(visit, taken) if care.blind else frozenset()
 
 
-def awaiting(care: Care, visit: Visit | None) -> frozenset[str]:
-    """Measures whose re-test is still to come, so that nothing is compared; none when the blind re-test is off."""
+def awaits(care: Care, visit: Visit | None, measure: str) -> bool:
+    """Whether a measure's re-test is still to come, so that nothing is compared; not when the blind one is off."""
     if visit is None or not care.blind:
-        return frozenset()
-    return planning.awaiting_retest(visit, readings.readings_of_visit(care.record, visit.id))
+        return False
+    return planning.awaits_retest(visit, measure, *readings.sides_of_visit(care.record, visit.id, measure))
 
 
 def minutes_gone(care: Care, visit: Visit) -> float:
@@ -141,7 +141,7 @@ def consent(care: Care, visit: Visit) -> Visit:
 def drop_step(care: Care, visit: Visit, step_id: str) -> Visit:
     """Leave a step of the plan out today, or take it back in."""
     must_be_open(visit)
-    steps = tuple(replace(step, dropped=not step.dropped) if step.id == step_id else step for step in visit.plan)
+    steps = tuple(step._replace(dropped=not step.dropped) if step.id == step_id else step for step in visit.plan)
     return visits.revise_visit(care.record, replace(visit, plan=steps), by=care.examiner, because="plan changed")
 
 

@@ -142,8 +142,7 @@ class Episode:
     revision: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(NamedTuple):
     """One line of a visit's plan: what to do, and for how long. `ref` names a measure or an activity."""
 
     id: str

@@ -12,11 +12,9 @@ from store.knowledge.words import Moment, Reading, Side
 from store.record import clinical
 from store.record.faults import FaultKind, RecordFault
 from store.record.handle import Record
-from store.record.rows import READING_COLUMNS, reading_of, reading_values
+from store.record.rows import READING_COLUMNS, SIDES, reading_of, reading_values
 
 READING = f"SELECT {READING_COLUMNS} FROM reading WHERE id = :id"
-OF_EPISODE = f"""SELECT {READING_COLUMNS} FROM reading
-WHERE episode = :episode AND retracted_at IS NULL ORDER BY taken_at, id"""
 OF_PERSON = f"""SELECT {READING_COLUMNS} FROM reading
 WHERE person = :person AND retracted_at IS NULL ORDER BY taken_at, id"""
 OF_PERSON_MEASURE = f"""SELECT {READING_COLUMNS} FROM reading
@@ -25,12 +23,10 @@ RETRACTED_OF_PERSON = f"""SELECT {READING_COLUMNS} FROM reading
 WHERE person = :person AND measure = :measure AND retracted_at IS NOT NULL ORDER BY taken_at, id"""
 OF_VISIT = f"""SELECT {READING_COLUMNS} FROM reading
 WHERE visit = :visit AND retracted_at IS NULL ORDER BY taken_at, id"""
+SIDES_OF_VISIT = """SELECT DISTINCT side, moment IS 'after' FROM reading
+WHERE visit = :visit AND measure = :measure AND retracted_at IS NULL"""
 OF_BOUT = f"""SELECT {READING_COLUMNS} FROM reading
 WHERE bout = :bout AND retracted_at IS NULL ORDER BY taken_at, id"""
-LATEST = f"""WITH placed AS (
-  SELECT {READING_COLUMNS}, row_number() OVER (PARTITION BY measure, side ORDER BY taken_at DESC, id DESC) AS place
-  FROM reading WHERE person = :person AND retracted_at IS NULL)
-SELECT {READING_COLUMNS} FROM placed WHERE place = 1 ORDER BY measure, side"""
 LAST_SAVED = f"""SELECT {READING_COLUMNS} FROM reading
 WHERE visit = :visit AND retracted_at IS NULL AND revision = (
   SELECT revision FROM reading WHERE visit = :visit AND retracted_at IS NULL ORDER BY id DESC LIMIT 1)
@@ -75,20 +71,10 @@ def retract_readings(record: Record, ids: Sequence[str], *, by: str, because: st
     return retracted
 
 
-def retract_reading(record: Record, reading_id: str, *, by: str, because: str) -> Reading:
-    """Retract one reading. Raises RecordFault for an unknown id."""
-    return retract_readings(record, [reading_id], by=by, because=because)[0]
-
-
 def reading(record: Record, reading_id: str) -> Reading | None:
     """The reading with this id, retracted or not, if there is one."""
     row = record.read_one(READING, {"id": reading_id})
     return reading_of(row) if row else None
-
-
-def readings_of_episode(record: Record, episode_id: str) -> list[Reading]:
-    """All of an episode, oldest first."""
-    return [reading_of(row) for row in record.read(OF_EPISODE, {"episode": episode_id})]
 
 
 def readings_of_person(record: Record, person_id: str, measure: str | None = None) -> list[Reading]:
@@ -109,14 +95,16 @@ def readings_of_visit(record: Record, visit_id: str) -> list[Reading]:
     return [reading_of(row) for row in record.read(OF_VISIT, {"visit": visit_id})]
 
 
+def sides_of_visit(record: Record, visit_id: str, measure: str) -> tuple[set[Side | None], set[Side | None]]:
+    """The sides of a measure that were read in a visit: before treatment or unmarked, and after it."""
+    found = record.read(SIDES_OF_VISIT, {"visit": visit_id, "measure": measure})
+    before = {SIDES[side] for side, treated in found if not treated}
+    return before, {SIDES[side] for side, treated in found if treated}
+
+
 def readings_of_bout(record: Record, bout_id: str) -> list[Reading]:
     """What a bout was turned into."""
     return [reading_of(row) for row in record.read(OF_BOUT, {"bout": bout_id})]
-
-
-def latest_by_measure(record: Record, person_id: str) -> list[Reading]:
-    """The newest of each measure and side of a person, by measure, then single, left, right."""
-    return [reading_of(row) for row in record.read(LATEST, {"person": person_id})]
 
 
 def last_saved(record: Record, visit_id: str) -> list[Reading]:

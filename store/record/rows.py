@@ -33,7 +33,7 @@ from store.record.handle import Row
 
 _decode = json.JSONDecoder().raw_decode  # json.loads without its look at what follows: a CHECK keeps it whole
 
-_SIDES: dict[str | None, Side | None] = {None: None, **{side.value: side for side in Side}}
+SIDES: dict[str | None, Side | None] = {None: None, **{side.value: side for side in Side}}
 _MOMENTS: dict[str | None, Moment | None] = {None: None, **{moment.value: moment for moment in Moment}}
 _STATUSES = {status.value: status for status in Status}
 
@@ -270,7 +270,7 @@ def reading_of(row: Row) -> Reading:
         row[5],  # measure
         row[9],  # unit
         _taken(row[13], row[14]),
-        _SIDES[row[6]],
+        SIDES[row[6]],
         row[8],  # value
         _STATUSES[row[10]],
         _MOMENTS[row[7]],
@@ -290,9 +290,22 @@ def reading_of(row: Row) -> Reading:
 
 def reading_values(reading: Reading) -> dict[str, Any]:
     """The columns of a reading."""
-    alike = "id person episode visit bout measure side moment value unit status examiner note protocol blind"
     return {
-        **{name: getattr(reading, name) for name in alike.split()},
+        "id": reading.id,
+        "person": reading.person,
+        "episode": reading.episode,
+        "visit": reading.visit,
+        "bout": reading.bout,
+        "measure": reading.measure,
+        "side": reading.side,
+        "moment": reading.moment,
+        "value": reading.value,
+        "unit": reading.unit,
+        "status": reading.status,
+        "examiner": reading.examiner,
+        "note": reading.note,
+        "protocol": reading.protocol,
+        "blind": reading.blind,
         "trials": as_json(reading.trials),
         "conditions": as_json(reading.conditions),
         **instant("taken", reading.taken),

@@ -28,7 +28,7 @@ def filled(record: Record, visit: Visit, clock: SetClock) -> Record:
     bout = bouts.add_bout(record, hold(visit, clock))
     bouts.add_event(record, event(bout, clock, 1))
     [reading] = readings.add_readings(record, [lunge(visit, clock, Side.LEFT, 10.2)])
-    readings.retract_reading(record, reading.id, by="AB", because="undo")
+    readings.retract_readings(record, [reading.id], by="AB", because="undo")
     return record
 
 
@@ -42,7 +42,7 @@ def test_the_original_and_the_reason_are_kept(record: Record, visit: Visit, cloc
     second = readings.revise_reading(record, first._replace(value=12.0), by="CD", because="misread the tape")
     at_second = clock.now()
     clock.move(90)
-    third = readings.retract_reading(record, first.id, by="AB", because="swapped sides")
+    [third] = readings.retract_readings(record, [first.id], by="AB", because="swapped sides")
     kept = amendments_of(record, "reading", first.id)
     assert [(one.revision, one.by, one.because, one.at) for one in kept] == [
         (second.revision, "CD", "misread the tape", at_second),

@@ -104,7 +104,7 @@ def test_who_corrected_what_and_why_is_kept_from_both_sides(record: Record, othe
 
 
 def test_an_earlier_amendment_there_and_none_here(record: Record, other: Record, kept: Reading) -> None:
-    theirs = readings.retract_reading(other, kept.id, by="CD", because="undo")
+    [theirs] = readings.retract_readings(other, [kept.id], by="CD", because="undo")
     assert merge(record, other.path) == Merged(added=0, amended=1, kept=1)
     assert readings.reading(record, kept.id) == theirs
     assert [one.because for one in amendments_of(record, "reading", kept.id)] == ["undo"]

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from store.knowledge.time import SetClock
-from store.knowledge.words import Episode, Moment, Person, Reading, Side, Status, Visit
+from store.knowledge.words import Moment, Person, Reading, Side, Status, Visit
 from store.record import readings
 from store.record.faults import FaultKind, RecordFault
 from store.record.file import Record
@@ -89,20 +89,18 @@ def test_retracted_readings_are_left_out_of_lists_and_stay_in_the_file(
         record, [lunge(visit, clock, Side.LEFT, 10.2), lunge(visit, clock, Side.RIGHT, 4.8)]
     )
     clock.move(60)
-    gone = readings.retract_reading(record, second.id, by="AB", because="swapped")
+    [gone] = readings.retract_readings(record, [second.id], by="AB", because="swapped")
     assert gone.retracted == clock.now()
     assert gone.revision > second.revision
     assert readings.readings_of_visit(record, visit.id) == [first]
-    assert readings.readings_of_episode(record, str(visit.episode)) == [first]
     assert readings.readings_of_person(record, visit.person) == [first]
-    assert readings.latest_by_measure(record, visit.person) == [first]
     assert readings.reading(record, second.id) == gone
 
 
 def test_retracting_twice_changes_nothing_more(record: Record, visit: Visit, clock: SetClock) -> None:
     [one] = readings.add_readings(record, [lunge(visit, clock, Side.LEFT, 10.2)])
-    gone = readings.retract_reading(record, one.id, by="AB", because="undo")
-    assert readings.retract_reading(record, one.id, by="AB", because="undo") == gone
+    [gone] = readings.retract_readings(record, [one.id], by="AB", because="undo")
+    assert readings.retract_readings(record, [one.id], by="AB", because="undo") == [gone]
 
 
 def test_retracting_the_unknown_keeps_the_others_standing(record: Record, visit: Visit, clock: SetClock) -> None:
@@ -112,20 +110,17 @@ def test_retracting_the_unknown_keeps_the_others_standing(record: Record, visit:
     assert readings.readings_of_visit(record, visit.id) == [one]
 
 
-def test_the_latest_of_each_measure_and_side(record: Record, visit: Visit, clock: SetClock) -> None:
-    old = lunge(visit, clock, Side.LEFT, 9.0)
-    clock.move(3600)
-    pain = Reading("", visit.person, "pain_now", "0-10", clock.now(), None, 2.0)
-    new = readings.add_readings(
-        record, [lunge(visit, clock, Side.RIGHT, 4.8), pain, lunge(visit, clock, Side.LEFT, 10.2)]
+def test_the_sides_of_a_measure_read_in_a_visit(record: Record, visit: Visit, clock: SetClock) -> None:
+    both = [lunge(visit, clock, side, 10.2, Moment.BEFORE) for side in Side]
+    again = lunge(visit, clock, Side.RIGHT, 10.6, Moment.AFTER)
+    *_, gone, pain = readings.add_readings(
+        record,
+        [*both, again, again._replace(side=Side.LEFT), again._replace(measure="pain_now", unit="0-10", side=None)],
     )
-    readings.add_readings(record, [old])  # entered later, taken earlier
-    assert [(one.measure, one.side, one.value) for one in readings.latest_by_measure(record, visit.person)] == [
-        ("lunge", Side.LEFT, 10.2),
-        ("lunge", Side.RIGHT, 4.8),
-        ("pain_now", None, 2.0),
-    ]
-    assert set(readings.latest_by_measure(record, visit.person)) == set(new)
+    readings.retract_readings(record, [gone.id], by="AB", because="undo")
+    assert readings.sides_of_visit(record, visit.id, "lunge") == ({Side.LEFT, Side.RIGHT}, {Side.RIGHT})
+    assert readings.sides_of_visit(record, visit.id, pain.measure) == (set(), {None})
+    assert readings.sides_of_visit(record, visit.id, "girth") == (set(), set())
 
 
 def test_readings_of_one_measure_of_a_person(record: Record, visit: Visit, clock: SetClock) -> None:
@@ -173,6 +168,6 @@ def test_a_correction_needs_its_reason(record: Record, visit: Visit, clock: SetC
         readings.revise_reading(record, one._replace(value=8.0), by="AB", because=" ")
 
 
-def test_no_readings_are_no_transaction(record: Record, person: Person, episode: Episode) -> None:
+def test_no_readings_are_no_transaction(record: Record, person: Person) -> None:
     assert readings.add_readings(record, []) == []
-    assert readings.readings_of_episode(record, episode.id) == readings.readings_of_person(record, person.id) == []
+    assert readings.readings_of_person(record, person.id) == []

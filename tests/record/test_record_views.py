@@ -23,7 +23,7 @@ def test_gap_by_visit_is_injured_minus_uninjured(record: Record, visit: Visit, c
     kept = readings.add_readings(record, given)
     clock.move(30)
     readings.add_readings(record, [lunge(visit, clock, Side.RIGHT, 4.8, Moment.BEFORE)])  # measured once more
-    readings.retract_reading(record, kept[2].id, by="AB", because="undo")
+    readings.retract_readings(record, [kept[2].id], by="AB", because="undo")
     columns = 'label, visit_on, measure, moment, injured_side, "left", "right", gap, unit'
     rows = record.db.execute(f"SELECT {columns} FROM gap_by_visit ORDER BY moment DESC").fetchall()
     assert rows == [
@@ -36,7 +36,7 @@ def test_reading_standing_leaves_out_the_retracted(record: Record, visit: Visit,
     one, other = readings.add_readings(
         record, [lunge(visit, clock, Side.LEFT, 10.2), lunge(visit, clock, Side.RIGHT, 4.8)]
     )
-    readings.retract_reading(record, other.id, by="AB", because="undo")
+    readings.retract_readings(record, [other.id], by="AB", because="undo")
     rows = record.db.execute("SELECT id, label, side, injured_side, value FROM reading_standing").fetchall()
     assert rows == [(one.id, "R.K.", "left", "right", 10.2)]
     assert record.db.execute("SELECT row_id, revised_because FROM correction").fetchall() == [(other.id, "undo")]
