@@ -86,7 +86,7 @@ def test_a_visit_counts_once_something_that_stands_was_said_measured_or_timed_in
     assert not counts()
     (reading,) = readings.add_readings(record, [lunge(visit, clock, Side.LEFT, 10.2)])
     assert counts()
-    readings.retract_reading(record, reading.id, by="AB", because="undo")
+    readings.retract_readings(record, [reading.id], by="AB", because="undo")
     assert not counts()
     bout = bouts.add_bout(record, hold(visit, clock))
     assert not counts(), "a timer that was opened and never started is no work"
