@@ -1,6 +1,6 @@
 """What a measure and an activity are: the frozen objects that the tables are turned into.
 
-They are tuples with names: every start makes these classes, and a frozen dataclass costs three times as much to make.
+They are tuples with names: every start makes these classes, and a frozen dataclass costs three times as much.
 """
 
 from __future__ import annotations

@@ -176,7 +176,7 @@ class Visit:
 class Reading(NamedTuple):
     """One value of one measure on one side. `value` is None when unable; `trials` holds what it was made of.
 
-    A tuple with names, since an episode's standing makes dozens and a frozen dataclass takes several times as long.
+    A tuple with names: an episode's standing makes dozens, and a frozen dataclass takes several times as long.
     """
 
     id: str
