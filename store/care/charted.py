@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from store.care.care import Care
 from store.care.measured import counted_of
 from store.care.standing import Standing, belongs, start_of
+from store.care.worked_out import COMPOSITE, composites
 from store.knowledge.kinds import Measure
 from store.knowledge.words import Reading, Side, Status
 from store.reckon.error import error_for
@@ -69,9 +70,19 @@ def charted(care: Care, held: Standing, measure: Measure) -> Charted:
 
 def _shown(care: Care, held: Standing, measure: Measure) -> list[Reading]:
     """The readings of the measure since the injury and until the episode was closed, none that is blind now."""
-    blind = {visit for visit, measures in held.blind.items() if measure.id in measures}
-    kept = readings.readings_of_person(care.record, held.person.id, measure.id)
-    return [one for one in kept if one.visit not in blind and belongs(one, held.episode)]
+    if measure.id == COMPOSITE:
+        parts = [one for part in measure.made_of for one in _kept(care, held, part)]
+        kept = composites(parts, measure)
+    else:
+        kept = _kept(care, held, measure.id)
+    return [one for one in kept if belongs(one, held.episode)]
+
+
+def _kept(care: Care, held: Standing, measure_id: str) -> list[Reading]:
+    """All readings of a measure, none that is blind now."""
+    blind = {visit for visit, measures in held.blind.items() if measure_id in measures}
+    kept = readings.readings_of_person(care.record, held.person.id, measure_id)
+    return [one for one in kept if one.visit not in blind]
 
 
 def _with_value(taken: tuple[Reading, ...]) -> tuple[Reading, ...]:

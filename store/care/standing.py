@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 
 from store.care import visits as visiting
@@ -13,6 +13,8 @@ from store.care.faults import CareFault
 from store.care.measured import MeasureStanding, course_of
 from store.care.people import age
 from store.care.warning import ADULT, FIRST_DAYS, answers, in_few_words
+from store.care.worked_out import COMPOSITE, LEG_LENGTH, composites
+from store.knowledge.kinds import Measure
 from store.knowledge.words import Episode, Person, Reading, Side, Visit
 from store.record import episodes, readings
 from store.record.courses import readings_of_courses
@@ -20,7 +22,8 @@ from store.record.courses import readings_of_courses
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """Where one ankle stands: who, since when, and every measure of the table in its order.
+    """Where one ankle stands: who, since when, and in the table's order the measures of which something is known:
+    read since the injury or before it, hidden now, or the main one. `of` gives any other, without readings.
 
     `blind` names the visits in hand, of either ankle, and the measures whose values in them are held back.
     """
@@ -39,12 +42,16 @@ class Standing:
     both_injured: bool
     blind: Mapping[str, frozenset[str]]
     unknown: tuple[str, ...] = ()
+    known: Mapping[str, Measure] = field(default_factory=dict, repr=False, compare=False)
 
     def of(self, measure_id: str) -> MeasureStanding:
         """One measure's standing. Raises CareFault on a measure this copy does not know."""
         for one in self.measures:
             if one.measure.id == measure_id:
                 return one
+        if measure_id in self.known:
+            injured, both = self.episode.side, self.both_injured
+            return MeasureStanding(self.known[measure_id], injured, {}, both_injured=both)
         raise CareFault(f"this copy does not know the measure {measure_id}: a later version of bothfeet may")
 
     @property
@@ -85,31 +92,41 @@ def standing(care: Care, episode_id: str) -> Standing:
         both_injured=both,
         blind=blind,
         unknown=unknown,
+        known=care.knowledge.measures,
     )
 
 
 def _measures(
     care: Care, episode: Episode, blind: Mapping[str, frozenset[str]], both_injured: bool
 ) -> tuple[tuple[MeasureStanding, ...], tuple[str, ...]]:
-    """How every known measure stands in an episode, and the ids of measures in the file that this copy lacks."""
+    """How each measure stands of which something is known, and the ids of those that this copy lacks."""
     hidden = frozenset[str]().union(*blind.values())
     during: dict[str, dict[Side | None, list[Reading]]] = defaultdict(lambda: defaultdict(list))
     chosen, earlier = readings_of_courses(care.record, episode.person, start_of(episode), episode.closed, blind)
     for reading in chosen:
         during[reading.measure][reading.side].append(reading)
     baselines = {reading.measure: reading for reading in earlier if reading.side is episode.side}
+    known = care.knowledge.measures
+    if LEG_LENGTH in during or any(one.measure == LEG_LENGTH for one in earlier):
+        for one in composites([*chosen, *earlier], known[COMPOSITE]):
+            if one.taken.on >= start_of(episode):
+                during[one.measure][one.side].append(one)
+            elif one.side is episode.side:
+                baselines[one.measure] = one
+    told = {*during, *baselines, *hidden, episode.main_measure}
     standings = tuple(
         MeasureStanding(
-            measure,
+            known[name],
             episode.side,
-            {side: course_of(taken) for side, taken in during.get(measure.id, {}).items()},
-            baseline=baselines.get(measure.id),
+            {side: course_of(taken) for side, taken in during.get(name, {}).items()},
+            baseline=baselines.get(name),
             both_injured=both_injured,
-            hidden=measure.id in hidden,
+            hidden=name in hidden,
         )
-        for measure in care.knowledge.measures.values()
+        for name in known
+        if name in told
     )
-    return standings, tuple(sorted(set(during) - set(care.knowledge.measures)))
+    return standings, tuple(sorted(name for name in during if name not in known))
 
 
 def _blind(
