@@ -9,6 +9,7 @@ from store.bout.events import GOING_ON, PAUSING
 from store.bout.plan import BoutPlan
 from store.bout.result import Dose, outcome
 from store.bout.state import SetResult, State
+from store.care import plan as planning
 from store.care import visits as visiting
 from store.care.care import Care
 from store.care.faults import CareFault
@@ -22,8 +23,8 @@ from store.record import bouts, readings, visits
 
 @dataclass(frozen=True, slots=True)
 class PastBout:
-    """A bout with all that its events tell. `early`: ended before all that was planned was done. `hidden`: it made
-    a value that a blind re-test waits for, so its sets are left out. `trouble`: why it cannot be read, else empty.
+    """A bout with all that its events tell. `early`: ended before all that was planned was done. `hidden`: it is
+    of a measure that a blind re-test waits for, so its sets are left out. `trouble`: why it cannot be read.
     """
 
     row: BoutRow
@@ -91,6 +92,7 @@ def past_visit(care: Care, visit: Visit, episode: Episode) -> PastVisit:
     goes_on = current is not None and current.id == visit.id
     taken = readings.readings_of_visit(care.record, visit.id)
     hidden = visiting.hidden(care, visit, taken) if goes_on else frozenset[str]()
+    waiting = planning.awaiting_retest(visit, taken) if goes_on and care.blind else frozenset[str]()
     shown = tuple(one for one in taken if not is_blind(one.measure, one.moment, hidden))
     of_hidden = {word for word, measure in MEASURES.items() if measure in hidden}
     said = {word: value for word, value in said_now(visit, shown).items() if word not in of_hidden}
@@ -105,7 +107,7 @@ def past_visit(care: Care, visit: Visit, episode: Episode) -> PastVisit:
         said=said,
         readings=shown,
         pairs=pairs_of(known, (reading.measure for reading in measured), taken, hidden),
-        bouts=tuple(_past_bout(care, row, hidden) for row in worked),
+        bouts=tuple(_past_bout(care, row, waiting) for row in worked),
         hidden=hidden,
         unknown=tuple(dict.fromkeys(reading.measure for reading in measured if reading.measure not in known)),
     )
@@ -130,13 +132,13 @@ def minutes_of(visit: Visit) -> float | None:
 # what was timed
 
 
-def _past_bout(care: Care, row: BoutRow, hidden: frozenset[str]) -> PastBout:
+def _past_bout(care: Care, row: BoutRow, waiting: frozenset[str]) -> PastBout:
     name = activity_name(care, row.activity)
     try:
         plan, state = bout_state(care, row)
     except CareFault as broken:
         return PastBout(row, name, trouble=str(broken))
-    blind = is_blind(row.measure, row.moment, hidden)
+    blind = is_blind(row.measure, row.moment, waiting)
     came_of = outcome(plan, state)
     return PastBout(
         row=row,

@@ -11,7 +11,7 @@ from store.care.bout_kept import results_text
 from store.care.care import Care
 from store.care.faults import CareFault
 from store.care.pairs import Pair, pairs_of
-from store.care.past_visits import PastVisit, visit_before
+from store.care.past_visits import PastVisit, counts, visit_before
 from store.care.plan import PlanLine, Slot
 from store.care.plan_words import activity_name, bout_says, said_now, step_name, step_says, was_said
 from store.care.timing import bout_state
@@ -61,7 +61,7 @@ class LastVisit:
 class VisitView:
     """The visit as it stands. `said` is what the person said, by the words of its line; `extra` are bouts that
     were ended and stand in no plan, by name and what they came to; `last_min` is how many minutes the visit had
-    gone when a step was last finished.
+    gone when a step was last finished; `empty`: nothing was said, measured or timed yet, so it does not count.
     """
 
     visit: Visit
@@ -76,6 +76,7 @@ class VisitView:
     last_visit: LastVisit | None
     unfinished: tuple[Unfinished, ...]
     hidden: frozenset[str]
+    empty: bool
 
     @property
     def plan(self) -> tuple[PlanLine, ...]:
@@ -120,6 +121,7 @@ def view(care: Care, visit_id: str) -> VisitView:
         last_visit=_last_visit(care, visit),
         unfinished=tuple(_unfinished(care, row) for row in worked if row.ended is None),
         hidden=hidden,
+        empty=not counts(care, visit),
     )
 
 

@@ -34,6 +34,7 @@ from tui.widgets.message_line import Kind, MessageLine
 from tui.widgets.plan_list import TALL, PlanList, Stand
 
 _ENDED = "This visit has ended: esc goes back, v starts a new one."
+_EMPTY = "Nothing was done in this visit yet: it does not count as one until something is."
 _WRITES = ("next", "open", "drop", "end", "undo", "measure", "timer")
 
 
@@ -320,13 +321,14 @@ class VisitScreen(AsksFirst):
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             return
-        self._leave(f"visit ended after {round(visits.minutes_gone(care, ended))} min")
+        took = f"visit ended after {round(visits.minutes_gone(care, ended))} min"
+        self._leave(f"{took}; nothing was done, so it does not count" if self.shown.empty else took)
 
-    def _leave(self, text: str) -> None:
+    def _leave(self, text: str, kind: Kind = Kind.SAVED) -> None:
         below = self.app.screen_stack[-2]
         self.app.pop_screen()
         if isinstance(below, KeyedScreen):
-            below.say(text, Kind.SAVED)
+            below.say(text, kind)
 
     # figures
 
@@ -387,5 +389,7 @@ class VisitScreen(AsksFirst):
             kept = bool(form.typed)
             self._put_away(saved=False)
             self.say("Not saved yet: space comes back to what was typed." if kept else "")
+        elif self.shown is not None and self.shown.empty:
+            self._leave(_EMPTY, Kind.NOTE)
         else:
             self.app.pop_screen()
