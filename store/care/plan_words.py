@@ -106,9 +106,14 @@ def said_now(visit: Visit, taken: Iterable[Reading]) -> dict[str, str]:
         found["home"] = f"{visit.home_done}/{visit.home_planned}"
     if visit.consent is not None:
         found["consent"] = "y"
-    elif _REFUSED.search(visit.said or ""):
+    elif consent_refused(visit):
         found["consent"] = "n"
     return found
+
+
+def consent_refused(visit: Visit) -> bool:
+    """Whether the person said no to today's visit, and nothing else since."""
+    return visit.consent is None and bool(_REFUSED.search(visit.said or ""))
 
 
 def said_hints(care: Care) -> dict[str, str]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from store.care import plan as planning
 from store.care import visits as visiting
 from store.care.bout_kept import results_text
+from store.care.asking import in_words, reasons
 from store.care.care import Care
 from store.care.faults import CareFault
 from store.care.pairs import Pair, pairs_of
@@ -24,12 +25,16 @@ from store.record import bouts, readings
 
 @dataclass(frozen=True, slots=True)
 class ShownLine:
-    """A line of the plan with its words. `drop` says that the slot will not hold and this is what to leave out."""
+    """A line of the plan with its words. `drop` says that the slot will not hold and this is what to leave out.
+
+    `minds` names what stands against hands-on work or loading with this person, of a step that waits.
+    """
 
     line: PlanLine
     name: str
     says: str
     drop: bool = False
+    minds: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +99,7 @@ def view(care: Care, visit_id: str) -> VisitView:
     visit = care.visit(visit_id)
     episode = care.episode(visit.episode) if visit.episode else None
     injured = episode.side if episode else None
+    person = care.person(visit.person)
     taken = readings.readings_of_visit(care.record, visit.id)
     worked = bouts.bouts_of_visit(care.record, visit.id)
     plan = plan_lines(care, visit, taken, worked)
@@ -102,7 +108,7 @@ def view(care: Care, visit_id: str) -> VisitView:
     hidden = visiting.hidden(care, visit, taken)
     return VisitView(
         visit=visit,
-        person=care.person(visit.person),
+        person=person,
         episode=episode,
         lines=tuple(
             ShownLine(
@@ -110,6 +116,7 @@ def view(care: Care, visit_id: str) -> VisitView:
                 step_name(care, line.step),
                 step_says(care, visit, line, taken, worked, injured),
                 drop=slot.drop is not None and slot.drop.id == line.step.id,
+                minds=_minds(care, visit, line, person, episode) if line.open else "",
             )
             for line in plan
         ),
@@ -123,6 +130,12 @@ def view(care: Care, visit_id: str) -> VisitView:
         hidden=hidden,
         empty=not counts(care, visit),
     )
+
+
+def _minds(care: Care, visit: Visit, line: PlanLine, person: Person, episode: Episode | None) -> str:
+    known = care.knowledge.activities if line.step.kind == "activity" else care.knowledge.measures
+    thing = known.get(line.step.ref)
+    return in_words(reasons(care, visit, thing, person, episode)) if thing is not None else ""
 
 
 def plan_lines(

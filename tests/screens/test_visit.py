@@ -11,12 +11,14 @@ from store.care import visits
 from store.care.measuring import read_line, save, subject_of
 from store.care.timing import begin
 from store.knowledge.words import Moment
+from store.record.episodes import revise_episode
 from store.record.people import revise_person
 from tests.helpers.fit import misfits, text_of
 from tests.screens.made import BRUSSELS
 from tests.screens.visit_stage import VisitStage, staged
 from tui.screens.visit import VisitScreen
 from tui.widgets import commands
+from tui.widgets.key_line import KeyLine
 from tui.widgets.keyed_screen import unmet
 from tui.widgets.plan_list import PlanList
 
@@ -231,9 +233,74 @@ async def test_d_leaves_a_step_out_and_takes_it_back_in(app: VisitStage) -> None
         await shown(pilot)
         assert "direction shifts: left out today, d takes it back in" in text_of(app)
         assert "- direction shifts    left out today" in text_of(app)
-        await pilot.press(*["down"] * 6, "d")
+        assert at_cursor(app) == "direction shifts"
+        await pilot.press("d")
         await shown(pilot)
         assert "60 s, right" in text_of(app)
+        assert at_cursor(app) == "direction shifts"
+
+
+async def test_u_leaves_the_cursor_where_it_is(app: VisitStage) -> None:
+    take(app, "girth l 51 r 52.5")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await shown(pilot)
+        await pilot.press("down", "down", "down", "down", "down", "down", "down")
+        was = at_cursor(app)
+        await pilot.press("u")
+        await shown(pilot)
+        assert at_cursor(app) == was == "home programme"
+
+
+async def test_a_message_goes_with_the_next_act(app: VisitStage) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await shown(pilot)
+        await pilot.press("down", "down", "d")
+        await shown(pilot)
+        assert "lunge: left out today" in text_of(app)
+        await pilot.press("down")
+        await shown(pilot)
+        assert "lunge: left out today" not in text_of(app)
+        await pilot.press("d", "g", "escape")
+        await shown(pilot)
+        assert "left out today, d takes" not in text_of(app)
+
+
+async def test_no_consent_and_cautions_mark_the_steps_and_ask_once(app: VisitStage) -> None:
+    visits.said(app.care, app.care.visit(app.visit_id), "pain 2 consent n")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await shown(pilot)
+        assert "! lunge" in line_of(app, "lunge  ")
+        assert "mind: no consent" in text_of(app)
+        await pilot.press("space")
+        await shown(pilot)
+        assert "Consent was refused today: ask again first." in text_of(app)
+        assert "space again goes on." in text_of(app)
+        assert isinstance(app.screen, VisitScreen)
+        await pilot.press("down", "up", "space")
+        assert isinstance(app.screen, VisitScreen)  # another key took the question back
+        await pilot.press("space")
+        await shown(pilot)
+        assert not isinstance(app.screen, VisitScreen)
+        await pilot.press("escape", "down", "space")
+        await shown(pilot)
+        assert app.opened[-1] == (commands.BOUT, {"visit": app.visit_id, "activity": "mobilisation_belt"})
+
+
+@pytest.mark.parametrize(("key", "name"), [("t", "belt"), ("m", "lunge")])
+async def test_anything_else_asks_for_the_same_reasons(app: VisitStage, key: str, name: str) -> None:
+    episode = app.care.episode(app.episode.id)
+    revise_episode(app.care.record, replace(episode, anticoagulant=True), by="AB", because="told later")
+    app.noted |= {commands.TRIALS}
+    async with app.run_test(size=(80, 24)) as pilot:
+        await shown(pilot)
+        await pilot.press(key, *name, "enter")
+        await shown(pilot)
+        opened = {"t": commands.PICK, "m": commands.LINE}[key]
+        assert app.opened[-1][0] == opened
+        assert "On anticoagulants: ask first" in text_of(app)
+        await pilot.press("enter")
+        await shown(pilot)
+        assert app.opened[-1][0] in (commands.BOUT, commands.TRIALS)
 
 
 async def test_u_takes_back_what_was_saved_last(app: VisitStage) -> None:
@@ -313,3 +380,41 @@ async def test_the_head_of_a_visit_warns_of_growth_plates_as_the_episode_does(ap
     async with app.run_test(size=(80, 24)) as pilot:
         await shown(pilot)
         assert "growth plates" in "\n".join(text_of(app).splitlines()[:3])
+
+
+async def test_what_was_said_stays_in_sight_whatever_is_measured(app: VisitStage) -> None:
+    visits.said(app.care, app.care.visit(app.visit_id), "pain 2 worst 4 home 5/7 consent y")
+    for line in ("girth l 51 r 52.5", "heel l 24 r 11", "stance l 45 r 20", "angle l 40 r 30", "closed l 12 r 9"):
+        take(app, line)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await shown(pilot)
+        assert "pain now 2  worst 4" in text_of(app)
+        assert "consent yes" in text_of(app)
+
+
+async def test_values_without_a_moment_are_called_unmarked(app: VisitStage) -> None:
+    take(app, "girth l 51 r 52.5")
+    async with app.run_test(size=(120, 40)) as pilot:
+        await shown(pilot)
+        text = " ".join(text_of(app).split())
+        assert "unmarked 51.0 52.5" in text
+        assert "before" not in text
+
+
+async def test_a_value_after_treatment_alone_stands_under_the_retest_only(app: VisitStage) -> None:
+    take(app, "girth l 51 r 52.5 after")
+    async with app.run_test(size=(120, 40)) as pilot:
+        await shown(pilot)
+        text = " ".join(text_of(app).split())
+        assert "re-test 51.0 52.5" in text
+        assert "before" not in text
+        assert "unmarked" not in text
+
+
+async def test_the_keys_of_an_ended_visit_are_greyed_with_their_reason(app: VisitStage) -> None:
+    visits.end_visit(app.care, app.care.visit(app.visit_id))
+    async with app.run_test(size=(120, 40)) as pilot:
+        await shown(pilot)
+        barred = app.screen.query_one(KeyLine).barred
+        assert {"next", "measure", "timer", "undo", "drop", "end"} <= barred
+        assert not {"back", "chart", "source"} & barred

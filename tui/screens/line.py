@@ -20,12 +20,12 @@ from store.knowledge.kinds import Measure
 from store.knowledge.units import unit_words
 from tui.screens.heads import side_words
 from tui.widgets import commands
+from tui.widgets.asks_first import AsksFirst
 from tui.widgets.chooser import Chooser, Option
 from tui.widgets.commands import Command, get, relabelled
 from tui.widgets.field_first import FieldFirst
 from tui.widgets.head_line import HeadLine, RuleLine, parts
 from tui.widgets.key_line import KeyLine
-from tui.widgets.keyed_screen import KeyedScreen
 from tui.widgets.look import FLAG, Role, mark
 from tui.widgets.message_line import Kind, MessageLine
 from tui.widgets.pad_input import PadInput
@@ -36,7 +36,7 @@ HOW = 'or one line: lunge left 10.2 10.4 right 4.8 5.0 after tape note "late"'
 SWAPPED = "The injured side comes out clearly better: swapped?"
 
 
-class LineScreen(FieldFirst, KeyedScreen[None]):
+class LineScreen(FieldFirst, AsksFirst):
     """One line of one visit after another. Nothing is saved but by enter."""
 
     WHERE = commands.LINE
@@ -220,6 +220,8 @@ class LineScreen(FieldFirst, KeyedScreen[None]):
         """Take the measure that is named, or that the cursor is on, trial by trial."""
         chosen = self.query_one(Chooser).chosen if self._names(self.line) else self._named()
         if chosen is not None:
+            if not self.may_start(self.visit, self.shell.care.knowledge.measures[chosen.id], "enter"):
+                return
             self.app.pop_screen()
             self.shell.open(commands.TRIALS, visit=self.visit, measure=chosen.id)
             return

@@ -20,12 +20,12 @@ from store.knowledge.words import Side
 from tui.screens.bout_ready import chosen_text
 from tui.screens.heads import side_words
 from tui.widgets import commands
+from tui.widgets.asks_first import AsksFirst
 from tui.widgets.chooser import Chooser, Option
 from tui.widgets.commands import Command, get, relabelled
 from tui.widgets.field_first import FieldFirst
 from tui.widgets.head_line import HeadLine, RuleLine, parts
 from tui.widgets.key_line import KeyLine
-from tui.widgets.keyed_screen import KeyedScreen
 from tui.widgets.lines import Lines
 from tui.widgets.look import Role, mark
 from tui.widgets.message_line import Kind, MessageLine
@@ -34,7 +34,7 @@ from tui.widgets.pad_input import PadInput
 _QUIET = mark(Role.QUIET)
 
 
-class TimerScreen(FieldFirst, KeyedScreen[None]):
+class TimerScreen(FieldFirst, AsksFirst):
     """The activities, narrowed by what is typed; enter opens the timer of one."""
 
     WHERE = commands.PICK
@@ -153,6 +153,8 @@ class TimerScreen(FieldFirst, KeyedScreen[None]):
         chosen = self.query_one(Chooser).chosen
         if chosen is None:
             self.say("No timer is called so: delete a letter, or choose one with the arrows.", Kind.WRONG)
+            return
+        if not self.may_start(self.visit, self.shell.care.knowledge.activities[chosen.id], "enter"):
             return
         self.app.pop_screen()
         self.shell.open(commands.BOUT, visit=self.visit, activity=chosen.id)

@@ -21,7 +21,7 @@ from store.care.visit_view import Unfinished, VisitView, slot_now, view
 from store.knowledge.words import Step
 from tui.screens.visit_lines import head_rows, next_open, plan_rows
 from tui.screens.visit_said import SaidPanel
-from tui.screens.visit_side import side_lines
+from tui.screens.visit_side import said_lines, side_lines
 from tui.widgets import commands
 from tui.widgets.asks_first import AsksFirst
 from tui.widgets.big_word import BigWord
@@ -71,8 +71,10 @@ class VisitScreen(AsksFirst):
     VisitScreen #walk { width: 1fr; }
     VisitScreen #walk StepWord { height: 1fr; margin: 1 1 0 5; }
     VisitScreen.-saying StepWord { display: none; }
-    VisitScreen #side { width: 32; border-left: solid $faint; padding: 0 1; scrollbar-size-vertical: 0; }
+    VisitScreen #side { width: 32; border-left: solid $faint; padding: 0 1; }
+    VisitScreen #measured { height: 1fr; scrollbar-size-vertical: 0; }
     VisitScreen #side-lines { width: 1fr; height: auto; }
+    VisitScreen #said-lines { width: 1fr; height: auto; margin-bottom: 1; }
     VisitScreen.-wide #side { width: 44; padding: 0 2; }
     VisitScreen.-tall PlanList, VisitScreen.-tall #side { margin-top: 1; }
     VisitScreen.-tall #walk StepWord { margin: 3 6 2 5; }
@@ -95,8 +97,10 @@ class VisitScreen(AsksFirst):
             with Vertical(id="walk"):
                 yield PlanList()
                 yield StepWord()
-            with VerticalScroll(id="side", can_focus=False):
-                yield Static(id="side-lines")
+            with Vertical(id="side"):
+                yield Static(id="said-lines")
+                with VerticalScroll(id="measured", can_focus=False):
+                    yield Static(id="side-lines")
         yield RuleLine(id="above-form")
         yield SaidPanel(self.shell.care, self.visit, self.say, self._said_is_saved)
         yield RuleLine()
@@ -149,6 +153,9 @@ class VisitScreen(AsksFirst):
         if onward and shown.unfinished:
             at = 0
         plan.show(rows, at)
+        said = said_lines(shown)
+        self.query_one("#said-lines", Static).update(said)
+        self.query_one("#said-lines", Static).display = bool(said.plain)
         self.query_one("#side-lines", Static).update(side_lines(shown))
         self.query_one(HeadLine).show(*head_rows(shown, shown.slot))
         self._show_step()

@@ -72,7 +72,7 @@ def _row(shown: ShownLine) -> PlanRow:
         stand = Stand.DONE
     elif step.dropped:
         stand = Stand.DROPPED
-    return PlanRow(step.id, shown.name, shown.says, stand, step.minutes, shown.drop)
+    return PlanRow(step.id, shown.name, shown.says, stand, step.minutes, shown.drop, shown.minds)
 
 
 def _left_row(left: Unfinished) -> PlanRow:

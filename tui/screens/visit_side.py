@@ -12,24 +12,30 @@ from store.care.pairs import Pair
 from store.care.visit_view import LastVisit, VisitView
 from store.knowledge.kinds import Measure
 from store.knowledge.units import unit_words
-from store.knowledge.words import Side
+from store.knowledge.words import Moment, Side
 from tui.widgets.head_line import parts
 from tui.widgets.look import NOTHING, Role, mark, side_head, side_role, verdict_mark
 
 LABEL, CELL = 9, 10
 HIDDEN = "hidden"
+UNMARKED = "unmarked"
+"""Of values that were taken neither before nor after the hands-on part."""
+
 _QUIET = mark(Role.QUIET)
 
 
+def said_lines(view: VisitView) -> Content:
+    """What the person said, which stays in sight whatever was measured; empty while nothing was said."""
+    return _said(view.said)
+
+
 def side_lines(view: VisitView) -> Content:
-    """Everything of the panel, one block under the other."""
+    """What was measured and done, one block under the other."""
     blocks = [
         _block(measure, {pair.side: pair for pair in pairs}, view.injured)
         for measure, pairs in groupby(view.pairs, key=lambda pair: pair.measure)
     ]
     blocks += [_extra(view)] if view.extra else []
-    said = _said(view.said)
-    blocks += [said] if said.plain else []
     blocks += [_last(view.last_visit)] if view.last_visit else []
     return Content("\n\n").join(blocks) if blocks else parts(("nothing measured yet", _QUIET))
 
@@ -41,8 +47,14 @@ def _block(measure: Measure, pairs: dict[Side | None, Pair], injured: Side | Non
     lines = [parts((name, mark(Role.INK, bold=True)))]
     if measure.paired:
         lines.append(_heads(injured))
-    lines.append(_values("before", [_before(pairs[side], measure) for side in sides], sides))
-    if any(pair.after is not None or pair.hidden for pair in pairs.values()):
+    befores = [_before(pairs[side], measure) for side in sides]
+    marked = [pair.before is not None and pair.before.moment is Moment.BEFORE for pair in pairs.values()]
+    waits = any(pair.hidden for pair in pairs.values())
+    if waits or any(marked):
+        lines.append(_values("before", befores, sides))
+    elif any(befores):
+        lines.append(_values(UNMARKED, befores, sides))
+    if waits or any(pair.after is not None for pair in pairs.values()):
         lines.append(_values("re-test", [value_cell(pairs[side].after, measure) for side in sides], sides))
     own = pairs.get(injured if measure.paired else None)
     if own is not None and own.change is not None:

@@ -83,6 +83,8 @@ class KeyedScreen(Screen[Result]):
         command = commands.get(command_id)
         if self.has_class("-small") and command.group not in {"timer", "program"}:
             return  # what is covered shall not be changed unseen; a bout goes on under its pedal
+        for line in self.query(MessageLine):  # what was said belongs to the act before
+            line.clear()
         reason = command.later or self.why_not(command_id)
         act = getattr(self, f"do_{command_id}", None)
         if reason:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from textwrap import TextWrapper
 
 from rich.cells import cell_len, set_cell_size
 from rich.segment import Segment
@@ -15,6 +16,10 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from tui.widgets.look import CURSOR, DONE, FLAG, NOTHING, Role, paint
+
+
+Pieces = list[tuple[str, Role, bool]]
+"""One line in parts: text, colour, bold."""
 
 
 class Stand(StrEnum):
@@ -29,7 +34,10 @@ class Stand(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class PlanRow:
-    """One line: `key` names it, `minutes` is what it still wants, `drop` asks whether to leave it out."""
+    """One step: `key` names it, `minutes` is what it still wants, `drop` asks whether to leave it out.
+
+    `minds` is what to mind with this person before it, in a few words.
+    """
 
     key: str
     name: str
@@ -37,12 +45,14 @@ class PlanRow:
     stand: Stand
     minutes: float = 0.0
     drop: bool = False
+    minds: str = ""
 
 
 GLYPHS = {Stand.DONE: DONE, Stand.PAUSED: FLAG, Stand.LATER: NOTHING, Stand.DROPPED: "-"}
 _NAME = 18
-_MINUTES = 6
-_LEAST = 10  # cells under which a cut text says nothing
+_MINUTES = 7
+_LEAST = 10  # cells in which a text can still be wrapped
+_MIND = "mind: "
 TALL = 34  # rows of the screen from which the lines stand apart
 
 
@@ -76,57 +86,101 @@ class PlanList(Widget):
         """Move the cursor, and stop at the ends."""
         self.cursor = min(max(self.cursor + by, 0), max(len(self.rows) - 1, 0))
 
-    @property
-    def pitch(self) -> int:
-        """Lines of the screen from one row to the next."""
-        return 2 if self.screen.size.height >= TALL and len(self.rows) < 12 else 1
+    def _lines(self, width: int) -> list[tuple[int, Pieces]]:
+        """All lines of the list, each with the index of its row; a tall screen has a blank one between rows."""
+        apart = self.screen.size.height >= TALL and len(self.rows) < 12
+        found: list[tuple[int, Pieces]] = []
+        for at, row in enumerate(self.rows):
+            if apart and at:
+                found.append((at - 1, []))
+            found += [(at, line) for line in row_lines(row, width, at_cursor=at == self.cursor)]
+        return found
 
-    def get_content_height(self, _container: object, _viewport: object, _width: int) -> int:
+    def get_content_height(self, _container: object, _viewport: object, width: int) -> int:
         """All rows, while there is room."""
-        return max(len(self.rows) * self.pitch - (self.pitch - 1), 1)
+        return max(len(self._lines(width)), 1)
 
-    @property
-    def top(self) -> int:
-        """The first row in sight: the cursor always is."""
-        return max(0, self.cursor - max((self.content_size.height - 1) // self.pitch, 0))
+    def in_sight(self) -> list[tuple[int, Pieces]]:
+        """The lines that are painted: the row under the cursor is among them whole."""
+        lines, height = self._lines(self.content_size.width), max(self.content_size.height, 1)
+        last = max((n for n, (at, line) in enumerate(lines) if at == self.cursor and line), default=0)
+        return lines[max(0, last - height + 1) :][:height]
 
     def on_click(self, event: events.Click) -> None:
         """Tell which row was clicked."""
-        offset = event.get_content_offset(self)
-        at = offset.y // self.pitch + self.top if offset is not None else len(self.rows)
-        if at < len(self.rows):
-            self.post_message(self.Clicked(at))
+        offset, shown = event.get_content_offset(self), self.in_sight()
+        if offset is not None and offset.y < len(shown):
+            self.post_message(self.Clicked(shown[offset.y][0]))
 
     def render_line(self, y: int) -> Strip:
-        """One row, or a blank one."""
-        ground = paint(self.app, Role.INK)
-        at = y // self.pitch + self.top
-        segments: list[Segment] = []
-        if at < len(self.rows) and y % self.pitch == 0:
-            pieces = row_pieces(self.rows[at], self.content_size.width, at_cursor=at == self.cursor)
-            segments = [Segment(text, paint(self.app, role, bold=bold)) for text, role, bold in pieces]
-        return Strip(segments).adjust_cell_length(self.content_size.width, ground)
+        """One line of a row, or a blank one."""
+        shown = self.in_sight()
+        pieces = shown[y][1] if y < len(shown) else []
+        segments = [Segment(text, paint(self.app, role, bold=bold)) for text, role, bold in pieces]
+        return Strip(segments).adjust_cell_length(self.content_size.width, paint(self.app, Role.INK))
 
 
-def row_pieces(row: PlanRow, width: int, *, at_cursor: bool) -> list[tuple[str, Role, bool]]:
-    """A row as (text, colour, bold): cursor, mark, name, what it says, and what it still wants at the right."""
+def row_lines(row: PlanRow, width: int, *, at_cursor: bool) -> list[Pieces]:
+    """A row as lines of (text, colour, bold): cursor, mark, name, what it says, and what it still wants.
+
+    What is too long for its column goes on in the next line; what to mind has lines of its own. Nothing is cut.
+    """
     name_role = {Stand.OPEN: Role.INK, Stand.PAUSED: Role.INK, Stand.DONE: Role.INK}.get(row.stand, Role.QUIET)
     says_role = Role.INK if row.stand in (Stand.DONE, Stand.PAUSED) else Role.QUIET
     wants = "drop?" if row.drop else f"{row.minutes:g} min" if row.stand is Stand.OPEN and row.minutes else ""
-    glyph = GLYPHS.get(row.stand, " ")
+    glyph = FLAG if row.minds else GLYPHS.get(row.stand, " ")
     glyph_role = {Stand.DONE: Role.GAIN, Stand.PAUSED: Role.NOW}.get(row.stand, Role.QUIET)
-    name_cells = cell_len(row.name) if row.stand is Stand.PAUSED else _NAME if width < 60 else _NAME + 4
+    glyph_role = Role.LOSS if row.minds else glyph_role
     minutes = _MINUTES if wants else 0
-    name_cells = min(name_cells, max(width - 4 - minutes, 0))
-    spare = max(width - 4 - name_cells - minutes, 0)
-    says = fitted(f"  {row.says}", spare) if spare >= _LEAST else " " * spare
-    return [
-        (f"{CURSOR if at_cursor else ' '} ", Role.NOW, True),
-        (f"{glyph} ", glyph_role, True),
-        (fitted(row.name, name_cells), Role.NOW if at_cursor and name_role is Role.INK else name_role, at_cursor),
-        (says, says_role, False),
-        (wants.rjust(_MINUTES) if wants else "", Role.LOSS if row.drop else Role.QUIET, row.drop),
-    ]
+    names, says = _columns(row, max(width - 4 - minutes, _LEAST))
+    room = max(map(cell_len, [*names, " " * _name_cells(width - 4 - minutes)]))
+    lines: list[Pieces] = []
+    for n in range(max(len(names), len(says))):
+        name = names[n] if n < len(names) else ""
+        said = f"  {says[n]}" if n < len(says) else ""
+        lines.append(
+            [
+                (f"{CURSOR if at_cursor and n == 0 else ' '} ", Role.NOW, True),
+                (f"{glyph if n == 0 else ' '} ", glyph_role, True),
+                (
+                    set_cell_size(name, min(room, width - 4 - minutes)),
+                    Role.NOW if at_cursor and name_role is Role.INK else name_role,
+                    at_cursor,
+                ),
+                (set_cell_size(said, max(width - 4 - minutes - room, 0)), says_role, False),
+                (
+                    wants.rjust(minutes) if n == 0 else " " * minutes,
+                    Role.LOSS if row.drop else Role.QUIET,
+                    row.drop,
+                ),
+            ]
+        )
+    minded = _wrapped(row.minds, max(width - 4 - len(_MIND), _LEAST))
+    for n, text in enumerate(minded):
+        lines.append([(f"    {_MIND if n == 0 else ' ' * len(_MIND)}{text}", Role.INK, False)])
+    return lines
+
+
+def _wrapped(text: str, width: int) -> list[str]:
+    """The text in lines of so many cells; a word with a hyphen stays whole where there is room for it."""
+    longest = max(map(len, text.split()), default=0)
+    return TextWrapper(width, break_on_hyphens=longest > width).wrap(text)
+
+
+def _columns(row: PlanRow, width: int) -> tuple[list[str], list[str]]:
+    """Name and saying, each in the lines of its column; the name of a bout that was left has all the room."""
+    if row.stand is Stand.PAUSED:
+        names = _wrapped(row.name, width)
+        fits = cell_len(names[-1]) + 2 + cell_len(row.says) <= width and len(names) == 1
+        return (names, [row.says]) if fits else ([*names, row.says], [])
+    column = _name_cells(width)
+    if width - column - 2 < _LEAST:  # too narrow for two columns: one under the other
+        return [*_wrapped(row.name, width), *(f"  {line}" for line in _wrapped(row.says, width - 2))], []
+    return _wrapped(row.name, column) or [""], _wrapped(row.says, width - column - 2)
+
+
+def _name_cells(width: int) -> int:
+    return _NAME if width < 50 else _NAME + 4
 
 
 def fitted(text: str, cells: int) -> str:
