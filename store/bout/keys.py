@@ -7,7 +7,7 @@ from typing import Any
 
 from store.bout.events import Event, Kind
 from store.bout.plan import BoutPlan, phases_as_data
-from store.bout.state import Mode, State
+from store.bout.state import Mode, State, most_pain
 from store.bout.steps import times_from
 from store.bout.undo import last_undoable
 from store.knowledge.kinds import Phase
@@ -35,6 +35,18 @@ def pain(plan: BoutPlan, state: State, at_ms: int, n: int) -> Event | NotNow:
     if not state.done and state.doing is not Mode.WORKING:
         return NotNow("No set has begun yet: pain is given during or after a set.")
     return _unless_ended(state, at_ms, Kind.PAIN, n=n)
+
+
+def pain_stops(plan: BoutPlan, state: State, told: Event) -> Event | None:
+    """The pause that a pain brings with it, or None: nothing goes on by itself through too much of it.
+
+    `state` is the one before the pain was told. A rest is let run on: nothing is done in it.
+    """
+    n = told.data["n"]
+    moving = state.running and state.doing in (Mode.COUNTDOWN, Mode.WORKING)
+    if not moving or n < most_pain(plan) + 1:
+        return None
+    return Event(told.seq + 1, Kind.PAUSE, told.at_ms, {"pain": n})
 
 
 def control(plan: BoutPlan, state: State, at_ms: int, n: int) -> Event | NotNow:

@@ -10,6 +10,10 @@ from store.bout.plan import BoutPlan, to_ms
 from store.knowledge.kinds import Phase
 from store.knowledge.words import BoutKind, Side
 
+MOST_PAIN = 5
+"""Pain above this stops what runs, where some pain is allowed: 5 is the highest that the pain-monitoring model
+for loaded exercise accepts (recalled; made for tendon and kneecap pain, so for an ankle it is common practice)."""
+
 LONG_REST_S = 600  # after that a rest beats once a minute: a forgotten bout must not fill the record
 
 
@@ -210,19 +214,25 @@ def questions(plan: BoutPlan, state: State) -> tuple[Question, ...]:
     return (Question.PAIN,) * pain + (Question.CONTROL,) * control
 
 
+def most_pain(plan: BoutPlan) -> int:
+    """The highest pain through which a bout runs on: none in a technique that must be painless."""
+    return 0 if plan.painless else MOST_PAIN
+
+
 def advice(plan: BoutPlan, state: State) -> str:
     """What pain says about a technique that must be painless: change it the first time, then stop it.
 
-    The rule of mobilisation with movement: no pain at any time (common practice).
+    The rule of mobilisation with movement: no pain at any time (common practice). Pain told in a set and again
+    after it is that set's, and counts once.
     """
     if not plan.painless:
         return ""
     results = state.done if state.current is None else (*state.done, state.current)
-    pains = [n for result in results for n in result.pains]
-    painful = sum(n >= 1 for n in pains)
+    told = [result for result in results if result.pains]
+    painful = sum(max(result.pains) >= 1 for result in told)
     if painful >= 2:
         return "stop this technique"
-    return "change the glide" if painful and pains[-1] >= 1 else ""
+    return "change the glide" if painful and told[-1].pains[-1] >= 1 else ""
 
 
 def open_ended(plan: BoutPlan) -> bool:

@@ -85,9 +85,21 @@ def test_once_it_says_stop_it_goes_on_saying_so() -> None:
     player = Player(GLIDES)
     player.start()
     for n in (1, 2, 0):
-        player.wait(5)
+        player.wait(80)
         player.key(keys.pain, n)
+        player.start()
     assert player.view.advice == "stop this technique"
+
+
+def test_pain_in_a_set_and_after_the_same_set_counts_once() -> None:
+    player = Player(GLIDES)
+    player.start()
+    player.wait(5)
+    player.key(keys.pain, 8)
+    player.wait(80)
+    player.key(keys.pain, 8)
+    assert player.view.done[0].pains == (8, 8)
+    assert player.view.advice == "change the glide"
 
 
 def test_pain_in_an_exercise_that_may_hurt_gives_no_advice() -> None:
@@ -135,7 +147,7 @@ def test_leaving_pauses_what_runs() -> None:
     player.wait(10)
     assert player.key(keys.leave) == ""
     assert (player.view.mode, player.view.left) == (Mode.PAUSED, True)
-    assert player.view.sentence.startswith("This bout was left paused.")
+    assert player.view.sentence.startswith("This bout was kept paused.")
     player.key(keys.pause_or_resume)
     assert (player.view.mode, player.view.left, player.view.sentence) == (Mode.WORKING, False, "")
 
