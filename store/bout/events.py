@@ -30,7 +30,7 @@ class Kind(StrEnum):
     REST_OVER = "rest_over"
     # by a key
     SET_ENDED = "set_ended"
-    PAUSE = "pause"
+    PAUSE = "pause"  # {"pain": n} when a pain stopped it
     RESUME = "resume"
     PAIN = "pain"  # {"n": 0-10}
     CONTROL = "control"  # {"n": 0-3}
@@ -40,7 +40,7 @@ class Kind(StrEnum):
     LEAVE = "leave"
     # by the machine
     GAP = "gap"  # {"ms": how long nothing was heard}
-    INTERRUPTED = "interrupted"
+    INTERRUPTED = "interrupted"  # {"taken": true} when another window took it over
 
 
 PAUSING = frozenset({Kind.STOPPED, Kind.PAUSE, Kind.LEAVE, Kind.GAP, Kind.INTERRUPTED})

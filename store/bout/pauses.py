@@ -58,14 +58,18 @@ def _why(plan: BoutPlan, state: State, event: Event) -> str:
 
 def _by(event: Event) -> str:
     match event.kind:
+        case Kind.PAUSE if (n := event.data.get("pain")) is not None:
+            return f"Pain {n}: stopped. {GO_ON}"
         case Kind.STOPPED:
             return "Stopped. Press again to go on."
         case Kind.LEAVE:
-            return f"This bout was left paused. {GO_ON}"
+            return f"This bout was kept paused. {GO_ON}"
         case Kind.GAP:
             gap_ms = event.data.get("ms")
             away = f" for {gap_ms // 1000} s" if isinstance(gap_ms, int) else ""
             return f"The computer stood still{away}, so the bout is paused where it was. {GO_ON}"
+        case Kind.INTERRUPTED if event.data.get("taken") is True:
+            return f"Taken over from another window, paused where it was. {GO_ON}"
         case Kind.INTERRUPTED:
             return f"The program stopped in the middle of this bout. It is paused where it was. {GO_ON}"
     return f"Paused. {GO_ON}"

@@ -24,10 +24,12 @@ def gap_noticed(state: State, last_ms: int, *, ran_ms: int, wall_ms: int) -> Eve
     return Event(state.seq + 1, Kind.GAP, max(last_ms, state.known_ms), {"ms": gap_ms})
 
 
-def reopened(plan: BoutPlan, events: Iterable[Event]) -> Event | None:
+def reopened(plan: BoutPlan, events: Iterable[Event], *, taken: bool = False) -> Event | None:
     """The event to commit when a bout that was never ended is opened again, or None if it stands still already.
 
     It pauses the bout at the last instant that stands in its events; the driver's clock goes on from `known_ms`.
+    `taken`: it was not cut short, but taken over from another window.
     """
     state = replay(plan, events)
-    return Event(state.seq + 1, Kind.INTERRUPTED, state.known_ms) if state.running else None
+    data = {"taken": True} if taken else {}
+    return Event(state.seq + 1, Kind.INTERRUPTED, state.known_ms, data) if state.running else None

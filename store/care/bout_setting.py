@@ -59,9 +59,10 @@ def taken_up(care: Care, visit_id: str, activity_id: str) -> tuple[Setting, Live
     return found, reopen(care, left[-1]) if left else None
 
 
-def taken_up_by_id(care: Care, bout_id: str) -> tuple[Setting, LiveBout]:
-    """A bout that was left or cut short, paused where it was, and its setting. Raises CareFault."""
-    live = reopen_by_id(care, bout_id)
+def taken_up_by_id(care: Care, bout_id: str, *, take_over: bool = False) -> tuple[Setting, LiveBout]:
+    """A bout that was left or cut short, paused where it was, and its setting. Raises CareFault; or, where another
+    window keeps it running, RunsElsewhere unless `take_over`."""
+    live = reopen_by_id(care, bout_id, take_over=take_over)
     return setting(care, live.row.visit or "", live.row.activity), live
 
 

@@ -5,11 +5,21 @@ from __future__ import annotations
 from store.entry.errors import EntryError
 from store.record.faults import FaultKind, RecordFault
 
-__all__ = ["FAULTS", "CareFault", "EntryError", "RecordFault", "wants_passphrase"]
+__all__ = [
+    "FAULTS", "CareFault", "EntryError", "FaultKind", "RecordFault", "RunsElsewhere", "wants_passphrase",
+]  # fmt: skip
 
 
 class CareFault(Exception):
     """Something that cannot be done, said in one clear sentence that also says what to do."""
+
+
+class RunsElsewhere(CareFault):
+    """A bout that another window keeps running, or kept until a moment ago; `bout` is its id."""
+
+    def __init__(self, bout: str, says: str) -> None:
+        super().__init__(says)
+        self.bout = bout
 
 
 FAULTS = (CareFault, RecordFault, EntryError)

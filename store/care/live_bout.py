@@ -20,11 +20,14 @@ from store.bout.view import View, look
 from store.bout.watch import gap_noticed
 from store.care.bout_kept import Ended, ended_text, readings_from
 from store.care.care import Care
-from store.care.faults import CareFault
+from store.care.faults import CareFault, FaultKind, RecordFault
 from store.knowledge.kinds import Activity, Phase
 from store.knowledge.time import Clock, Stamp
 from store.knowledge.words import BoutEvent, BoutRow
 from store.record import bouts, readings
+
+ELSEWHERE = "Stopped here: this timer runs in another window. Esc goes back."
+"""What stands on a timer once another window has taken it over."""
 
 SLACK = 1e-6
 """Part of a millisecond that adding seconds may cost: an instant shall not fall just short of itself."""
@@ -151,8 +154,14 @@ class LiveBout:
         return new and self.state.mode is Mode.DONE and self._heard_ms - self.state.since_ms >= LATE_MS
 
     def pain(self, n: int, at: Instant | None = None) -> None:
-        """Pain 0-10 after, or in, a set."""
-        self._key(lambda at_ms: keys.pain(self.plan, self.state, at_ms, n), at)
+        """Pain 0-10 after, or in, a set. Too much of it stops what runs."""
+        at = at or Instant.now(self.care.clock)
+        self.tick(at)
+        told = keys.pain(self.plan, self.state, self._heard_ms, n)
+        if isinstance(told, keys.NotNow):
+            raise CareFault(told.says)
+        stops = keys.pain_stops(self.plan, self.state, told)
+        self.commit([told] if stops is None else [told, stops], at)
 
     def control(self, n: int, at: Instant | None = None) -> None:
         """Control of the hold last done, 0-3."""
@@ -245,7 +254,23 @@ class LiveBout:
             BoutEvent(self.row.id, event.seq, event.kind, event.at_ms, self._wall_at(event.at_ms, at), event.data)
             for event in events
         ]
-        bouts.add_events(self.care.record, rows)
+        try:
+            bouts.add_events(self.care.record, rows)
+        except RecordFault as fault:
+            if fault.kind is FaultKind.CHANGED:
+                self._stand_still()
+            raise
+
+    def _stand_still(self) -> None:
+        """Another window took this bout over: nothing counts here any more, and what is shown stands paused."""
+        running = self.state.running
+        self.state = replace(
+            self.state,
+            mode=Mode.PAUSED if running else self.state.mode,
+            paused_in=self.state.mode if running else self.state.paused_in,
+            held_ms=self.state.run_ms(self.state.known_ms) if running else self.state.held_ms,
+            sentence=ELSEWHERE,
+        )
 
     def _wall_at(self, at_ms: int, at: Instant) -> Stamp:
         """The wall's time when something fell due, which is a little before it is kept."""

@@ -11,12 +11,12 @@ from store.bout.plan import BoutPlan
 from store.bout.planning import Overrides, plan_for
 from store.bout.press import Guard
 from store.bout.result import Outcome
-from store.bout.state import Mode, Question, SetResult, Shift, State, Times, opening
+from store.bout.state import Mode, Question, SetResult, Shift, State, Times, beat_ms, opening
 from store.bout.view import View, look
 from store.bout.watch import GAP_MS, reopened
 from store.care.bout_kept import NOTHING_DONE, Ended, results_text
 from store.care.care import Care
-from store.care.faults import CareFault
+from store.care.faults import CareFault, RunsElsewhere
 from store.care.live_bout import Instant, LiveBout
 from store.knowledge.kinds import Activity
 from store.knowledge.words import BoutKind, BoutRow, Side, Visit
@@ -67,24 +67,50 @@ def begin(
     return LiveBout(care, row, plan, replay(plan, ()))
 
 
-def reopen(care: Care, row: BoutRow) -> LiveBout:
-    """A bout that was left or cut short, paused where it was. Raises CareFault if it ended or cannot be read."""
+def reopen(care: Care, row: BoutRow, *, take_over: bool = False) -> LiveBout:
+    """A bout that was left or cut short, paused where it was.
+
+    Raises CareFault if it ended or cannot be read, and RunsElsewhere if another window keeps it running, unless
+    `take_over`: then that window stops at the next thing it has to write.
+    """
     if row.ended is not None or row.retracted is not None:
         raise CareFault("this bout has ended: start a new one (t)")
-    plan, events = _kept(care, row)
-    live = LiveBout(care, row, plan, replay(plan, events))
-    cut = reopened(plan, events)
-    if cut is not None:
-        live.commit([cut])
+    with care.together():  # nobody writes between what is read here and the pause
+        plan, events = _kept(care, row)
+        live = LiveBout(care, row, plan, replay(plan, events))
+        ago_s = _kept_ago_s(care, live) if live.state.running else None
+        if ago_s is not None and not take_over:
+            raise RunsElsewhere(row.id, _runs_elsewhere(ago_s))
+        cut = reopened(plan, events, taken=ago_s is not None)
+        if cut is not None:
+            live.commit([cut])
     return live
 
 
-def reopen_by_id(care: Care, bout_id: str) -> LiveBout:
+def _kept_ago_s(care: Care, live: LiveBout) -> int | None:
+    """How many seconds ago a bout that runs was last written, if so lately that it may run still.
+
+    It writes with each beat; one that a window has not written for a gap longer would pause there by itself. So
+    nothing is asked of processes, which may be killed and their numbers given to others.
+    """
+    beats, mode = live.state.beats, live.state.mode
+    most_ms = GAP_MS + beat_ms(mode, beats + 1) - beat_ms(mode, beats)
+    last = bouts.events_of(care.record, live.row.id)[-1]
+    ago_s = (care.clock.now().at - last.wall_at.at).total_seconds()
+    return int(ago_s) if 0 <= ago_s * 1000 <= most_ms else None
+
+
+def _runs_elsewhere(ago_s: int) -> str:
+    when = "now" if ago_s == 0 else f"{ago_s} s ago"
+    return f"This timer runs in another window (kept {when}). Take it over? y yes, n no"
+
+
+def reopen_by_id(care: Care, bout_id: str, *, take_over: bool = False) -> LiveBout:
     """The same, of the bout with this id."""
     row = bouts.bout(care.record, bout_id)
     if row is None:
         raise CareFault("this bout is no longer in the record: go back and look again")
-    return reopen(care, row)
+    return reopen(care, row, take_over=take_over)
 
 
 def own_hand(care: Care) -> Care:

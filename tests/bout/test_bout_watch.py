@@ -125,7 +125,7 @@ def test_a_bout_left_paused_or_never_begun_needs_no_event_to_open_again() -> Non
     player.wait(9)
     player.key(keys.leave)
     assert reopened(player.plan, player.events) is None
-    assert player.view.sentence.startswith("This bout was left paused.")
+    assert player.view.sentence.startswith("This bout was kept paused.")
 
 
 def test_a_bout_killed_with_all_done_opens_with_its_question() -> None:

@@ -9,7 +9,8 @@ import pytest
 
 from store.bout.events import Kind
 from store.care import timing, visits
-from store.care.faults import CareFault
+from store.care.faults import CareFault, RunsElsewhere
+from store.care.live_bout import ELSEWHERE
 from store.care.timing import Instant, LiveBout, Mode
 from store.knowledge.words import BoutRow, Side
 from store.record import bouts
@@ -139,7 +140,7 @@ def test_another_thread_keeps_a_bout_over_a_connection_of_its_own(tmp_path: Path
     with ThreadPoolExecutor(1) as pool:
         bout_id = pool.submit(elsewhere).result()
     assert [one.id for one in timing.unfinished(at.care, at.visit)] == [bout_id]
-    live = timing.reopen_by_id(at.care, bout_id)
+    live = timing.reopen_by_id(at.care, bout_id, take_over=True)
     assert live.state.mode is Mode.PAUSED
     with pytest.raises(CareFault, match="no longer in the record"):
         timing.reopen_by_id(at.care, "nothing")
@@ -311,11 +312,68 @@ def test_another_window_that_went_on_with_it_is_told_apart(tmp_path: Path) -> No
     at = ward(tmp_path)
     live = at.begin("heel_raises")
     at.start(live)
-    other = timing.reopen(at.care, row_of(at, live))
+    with pytest.raises(RunsElsewhere, match="runs in another window"):
+        timing.reopen(at.care, row_of(at, live))
+    other = timing.reopen(at.care, row_of(at, live), take_over=True)
+    assert "Taken over from another window" in other.look().sentence
     other.press()
     at.clock.move(1)
     with pytest.raises(RecordFault, match="another window"):
         live.press()
+    before = live.look()
+    assert (before.mode, before.sentence) == (Mode.PAUSED, ELSEWHERE)
+    at.go(live, 5)
+    assert live.look().seconds == before.seconds, "what another window runs is not counted here"
+
+
+def test_a_bout_in_its_long_rest_is_still_known_to_run_elsewhere(tmp_path: Path) -> None:
+    at = ward(tmp_path)
+    live = at.begin("mobilisation_belt", rest_s=5)
+    at.start(live)
+    at.go(live, 61 + 700)
+    with pytest.raises(RunsElsewhere):
+        timing.reopen(at.care, row_of(at, live))
+    at.clock.move(66)
+    assert "program stopped" in timing.reopen(at.care, row_of(at, live)).look().sentence
+
+
+def test_too_much_pain_stops_what_runs_and_stands_in_the_file_with_it(tmp_path: Path) -> None:
+    at = ward(tmp_path)
+    live = at.begin("mobilisation_belt")
+    at.start(live)
+    at.go(live, 10)
+    live.pain(8)
+    view = live.look()
+    assert (view.mode, view.advice) == (Mode.PAUSED, "change the glide")
+    assert view.sentence == "Pain 8: stopped. Press space to go on."
+    reps = view.reps_done
+    at.go(live, 30)
+    assert live.look().reps_done == reps
+    assert timing.bout_state(at.care, row_of(at, live))[1] == live.state
+    live.undo()
+    assert live.look().mode is Mode.PAUSED, "taking the figure back starts nothing"
+    live.press()
+    at.go(live, 6)
+    assert live.look().reps_done == reps + 1
+
+
+@pytest.mark.parametrize(("n", "mode"), [(5, Mode.WORKING), (6, Mode.PAUSED)])
+def test_where_some_pain_is_allowed_more_than_five_stops_it(tmp_path: Path, n: int, mode: Mode) -> None:
+    at = ward(tmp_path)
+    live = at.begin("hold_firm")
+    at.start(live)
+    at.go(live, 3)
+    live.pain(n)
+    assert live.look().mode is mode
+
+
+def test_pain_in_a_rest_lets_the_rest_run_on(tmp_path: Path) -> None:
+    at = ward(tmp_path)
+    live = at.begin("mobilisation_belt")
+    at.start(live)
+    at.go(live, 61)
+    live.pain(9)
+    assert live.look().mode is Mode.REST
 
 
 def test_events_stand_in_the_file_at_once(tmp_path: Path) -> None:

@@ -205,7 +205,7 @@ async def test_left_paused_it_comes_back_where_it_was(tmp_path: Path) -> None:
         await at.open(visit=at.at.visit.id, activity="mobilisation_belt")
         assert at.giant == "PAUSED"
         assert "rep 3 of 10    set 1 of 3" in at.text
-        assert "This bout was left paused. Press space to go on." in at.text
+        assert "This bout was kept paused. Press space to go on." in at.text
         await at.go(1)
         await at.press("space")
         await at.go(3)

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from textual import events
 from textual.app import ComposeResult
 
 from store.care import bout_setting, dosing, timing
 from store.care.bout_setting import Setting
 from store.care.dosing import Part
-from store.care.faults import FAULTS, CareFault
+from store.care.faults import FAULTS, CareFault, RunsElsewhere
 from store.care.timing import BoutPlan, Guard, Instant, LiveBout, Overrides, View
 from tui.clock.driver import Driver
 from tui.clock.hand import Hand
@@ -38,6 +39,7 @@ class DrivenScreen(KeyedScreen[None]):
         self._begins = False
         self._ends = False
         self._leaves = False
+        self._elsewhere = ""  # the bout that another window runs, while it is asked whether to take it over
         self._hand: Hand | None = None
         self._keys: tuple[Command, ...] = ()
         self._head, self._stage = HeadLine(), BoutStage()
@@ -82,12 +84,33 @@ class DrivenScreen(KeyedScreen[None]):
     def _failed(self, error: Exception) -> None:
         """Say why an act could not be done or kept; whatever else it is, is a fault of our own."""
         self._begins = self._ends = False
-        if not isinstance(error, FAULTS):
+        if isinstance(error, RunsElsewhere):
+            self._ask_to_take_over(error)
+        elif not isinstance(error, FAULTS):
             self.app.call_later(_raise, error)
         elif self._leaves or self.found is None:
             self._go_back(str(error), Kind.WRONG)
         else:
             self.say(str(error), Kind.NOTE if isinstance(error, CareFault) else Kind.WRONG)
+
+    def _ask_to_take_over(self, found: RunsElsewhere) -> None:
+        self._elsewhere = found.bout
+        self.say(str(found), Kind.WRONG)
+
+    def on_key(self, event: events.Key) -> None:
+        """The answer to whether a bout that another window runs is taken over; nothing else counts meanwhile."""
+        bout = self._elsewhere
+        if not bout or event.key not in ("y", "n"):
+            return
+        event.stop()
+        event.prevent_default()
+        self._elsewhere = ""
+        if event.key == "n" or self._hand is None:
+            self.app.pop_screen()
+        else:
+            self._hand.do(
+                lambda care: bout_setting.taken_up_by_id(care, bout, take_over=True), self._taken_up, self._failed
+            )
 
     def _go_back(self, says: str, kind: Kind) -> None:
         """To the screen below, with what there is to say."""
