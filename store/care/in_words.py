@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
-from store.entry.entry import SideEntry
 from store.entry.errors import hidden
-from store.entry.numbers import plain
+from store.entry.numbers import plain, spelled
 from store.knowledge.kinds import Measure
-from store.knowledge.units import unit_words
+from store.knowledge.units import YES_NO, unit_words
 from store.knowledge.words import Reading, Status
 from store.reckon.sides import value_of, written
+
+if TYPE_CHECKING:
+    from store.entry.entry import SideEntry
 
 
 def visible(text: str) -> str:
@@ -21,7 +24,9 @@ def visible(text: str) -> str:
 
 
 def with_unit(number: str, measure: Measure) -> str:
-    """A number with its unit in plain words."""
+    """A number with its unit in plain words; yes and no have none."""
+    if measure.unit == YES_NO:
+        return number
     return f"{number} {unit_words(measure.unit)}"
 
 
@@ -59,7 +64,7 @@ def typed_text(side: SideEntry, measure: Measure) -> str:
     name = f"{side.side} " if side.side else ""
     if side.status is Status.UNABLE:
         return f"{name}unable"
-    value = plain(round(value_of(side.trials, measure), 2))
+    value = spelled(round(value_of(side.trials, measure), 2), measure)
     trials = f" from {' '.join(plain(trial) for trial in side.trials)}" if len(side.trials) > 1 else ""
     capped = ", cap reached" if side.status is Status.CAP else ""
     return f"{name}{value}{trials}{capped}"

@@ -9,8 +9,6 @@ from datetime import timedelta
 from store.care import plan as planning
 from store.care.care import Care
 from store.care.faults import CareFault
-from store.care.taking import new_readings
-from store.entry.said import parse_said
 from store.knowledge.time import Stamp
 from store.knowledge.words import Episode, Moment, Reading, Step, Visit, VisitKind
 from store.record import bouts, readings, visits
@@ -97,6 +95,8 @@ def new_visit(care: Care, person: str, episode: str | None, kind: VisitKind, pla
 
 def said_asks(care: Care, line: str) -> tuple[str, ...]:
     """What a line of what the person says would want a yes for. Raises EntryError on one that cannot be read."""
+    from store.entry.said import parse_said  # the grammar is read when it is first asked for, not at the start
+
     return parse_said(line, care.knowledge.find_measure).asks
 
 
@@ -107,6 +107,9 @@ def said(care: Care, visit: Visit, line: str) -> Visit:
     said again replaces what was said before, as an amendment; the rest stands. Raises EntryError
     or CareFault.
     """
+    from store.care.taking import new_readings  # as above
+    from store.entry.said import parse_said
+
     heard = parse_said(line, care.knowledge.find_measure)
     must_be_open(visit)
     new = [reading for entry in heard.entries for reading in new_readings(care, visit.person, entry, visit)]
