@@ -76,10 +76,17 @@ def _in_work(plan: BoutPlan, state: State) -> Meaning | None:
         case BoutKind.REACHES:
             return Meaning(Kind.COUNTED_REP, "reached")
         case BoutKind.WALK_RUN:
-            return Meaning(Kind.SKIPPED, "skip to the next")
+            return Meaning(Kind.SKIPPED, _skip(plan, state))
         case BoutKind.HOLD_FIXED | BoutKind.HOP_HOLD:
             return Meaning(Kind.FAULT, "one fault")
         case BoutKind.SHIFTS:
             shifts = state.current.shifts if state.current else ()
             in_control = bool(shifts) and shifts[-1].controlled
             return Meaning(Kind.LOST_CONTROL, "lost control") if in_control else None
+
+
+def _skip(plan: BoutPlan, state: State) -> str:
+    following = len(state.current.intervals) + 1 if state.current else 0
+    if following >= plan.intervals:
+        return "end the last interval"
+    return f"skip to {plan.phases[following % len(plan.phases)].word.lower()}"

@@ -34,9 +34,9 @@ class View:
     `seconds` are the whole seconds of the countdown, work or rest so far; a rest counts on past its end. `side`
     and `set_n` are those of the set at hand or, in a rest, of the next; `changes`: it is a rest in which the
     sides change. `rep` is the rep under way, `reps_done` those counted, `reps` those of a set. `shift_n` of
-    `shifts` is the direction shift, or the interval of a walk-run, under way. `direction` is that of the shift,
-    of the next reach or of the set. `pedal` and `undo` say what a press and an undo would do, and are empty for
-    nothing.
+    `shifts` is the direction shift, or the interval of a walk-run, under way; `rate` is that of oscillations, a
+    second. `direction` is that of the shift, of the next reach or of the set. `pedal` and `undo` say what a
+    press and an undo would do, and are empty for nothing.
     """
 
     mode: Mode
@@ -57,6 +57,7 @@ class View:
     direction: str
     shift_n: int
     shifts: int
+    rate: float
     changes: bool
     rest_over: bool
     times: Times
@@ -106,6 +107,7 @@ def look(plan: BoutPlan, state: State, at_ms: int) -> View:
         direction=shifts[-1].direction if shifts else plan.way_of(turn.n, reps_done),
         shift_n=at_interval or len(shifts),
         shifts=plan.intervals or plan.shifts,
+        rate=plan.rate,
         changes=changes_side(plan, state),
         rest_over=state.rest_over,
         times=state.times,

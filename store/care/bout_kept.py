@@ -9,7 +9,7 @@ from store.bout.plan import BoutPlan
 from store.bout.result import Outcome, SideTrials
 from store.bout.state import SetResult
 from store.care.care import Care
-from store.care.dose_words import came_to, rep_words
+from store.care.dose_words import came_to, rep_words, work_words
 from store.care.in_words import many
 from store.care.taking import new_readings
 from store.entry.entry import Entry, SideEntry
@@ -86,7 +86,7 @@ def ended_text(plan: BoutPlan, came_of: Outcome, made: Sequence[Reading], *, kee
     done = came_of.done
     amount = [many(done.sets, "hold" if plan.kind is BoutKind.HOLD_FIXED else plan.unit)]
     amount += [rep_words(done.reps, plan)] if done.reps else []
-    amount += [f"{done.seconds:g} s under load"] if done.seconds else []
+    amount += [work_words(plan, done.seconds)] if done.seconds else []
     return f"saved {plan.name}: {', '.join(amount)}" + _as_reading(plan, came_of, made)
 
 

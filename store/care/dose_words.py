@@ -21,6 +21,13 @@ def rep_words(n: int, plan: BoutPlan) -> str:
     return many(n, plan.rep_word) if n == 1 or plan.rep_word != "reach" else f"{n} reaches"
 
 
+def work_words(plan: BoutPlan, seconds: float) -> str:
+    """The seconds of all sets together: of timed work in minutes, elsewhere as time under load."""
+    if plan.kind in (BoutKind.TIMED, BoutKind.OSCILLATIONS, BoutKind.WALK_RUN):
+        return f"{_clock(int(seconds))} in all"
+    return f"{seconds:g} s under load"
+
+
 def intervals_words(phases: Sequence[Phase]) -> str:
     """One round of a walk-run: "walk 4 run 1 min"."""
     whole = all(phase.seconds % 60 == 0 for phase in phases)

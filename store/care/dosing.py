@@ -10,6 +10,7 @@ from typing import Any
 from store.bout.plan import BoutPlan
 from store.bout.planning import Overrides
 from store.bout.state import Times
+from store.care.dose_words import time_words
 from store.care.in_words import many
 from store.care.live_bout import Instant, LiveBout
 from store.knowledge.kinds import Activity, Phase
@@ -82,9 +83,15 @@ def _reps_says(plan: BoutPlan) -> str:
     return many(plan.reps, plan.rep_word) if plan.reps else "as many reps as can be"
 
 
+def _lasts(plan: BoutPlan, hold_s: float) -> str:
+    return f"{hold_s:g} s" if plan.holds else time_words(hold_s)
+
+
 def _times(plan: BoutPlan, phases: tuple[Phase, ...], hold_s: float, rest_s: float) -> list[Part]:
-    found = [Part(f"{_PHASE}{n}", f"{phase.word.lower()} {phase.seconds:g} s") for n, phase in enumerate(phases)]
-    found += [Part("hold_s", f"{plan.word.lower() or 'hold'} {hold_s:g} s")] if hold_s else []
+    found = [
+        Part(f"{_PHASE}{n}", f"{phase.word.lower()} {time_words(phase.seconds)}") for n, phase in enumerate(phases)
+    ]
+    found += [Part("hold_s", f"{plan.word.lower() or 'hold'} {_lasts(plan, hold_s)}")] if hold_s else []
     return [*found, Part("rest_s", f"rest {rest_s:g} s")] if plan.last_turn or rest_s else found
 
 

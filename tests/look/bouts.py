@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import asyncio
-import tempfile
 from collections.abc import Awaitable, Callable
-from pathlib import Path
 from typing import Any
 
 from textual.app import App
 from textual.screen import Screen
 
 from tests.care.bouts import Ward, ward
+from tests.helpers.passing import passing_folder
 from tests.helpers.stage import Bare
 from tui.app import BothFeetApp
 from tui.screens.bout import BoutScreen
@@ -24,7 +23,7 @@ class Played(BothFeetApp):
     def __init__(
         self, activity: str, play: Callable[[Played], Awaitable[None]], form: dict[str, Any] | None = None
     ) -> None:
-        self.at: Ward = ward(Path(tempfile.mkdtemp()), **(form or {}))
+        self.at: Ward = ward(passing_folder(), **(form or {}))
         super().__init__(self.at.care, self.at.clock)
         self.activity, self.play = activity, play
 
@@ -90,7 +89,7 @@ class Choosing(BothFeetApp):
     """The list of timers, over nothing."""
 
     def __init__(self) -> None:
-        self.at: Ward = ward(Path(tempfile.mkdtemp()), anticoagulant=True)
+        self.at: Ward = ward(passing_folder(), anticoagulant=True)
         super().__init__(self.at.care, self.at.clock)
 
     def get_default_screen(self) -> Screen[Any]:
@@ -125,5 +124,15 @@ BOUTS: dict[str, Callable[[], App[Any]]] = {
     "shifts": played("direction_shifts", (22.5,)),
     "shifts-lost": played("direction_shifts", (17.5, "space")),
     "shifts-done": played("direction_shifts", ("left", "up"), (62.0,), (62.0,)),
+    "glide": played("glide_3", (35.5,)),
+    "walk-run": played("walk_run", (240 + 12.5,)),
+    "walk-run-done": played("walk_run", (200.5, "space")),
+    "reaches": played("reaches", (2.5, "space")),
+    "hops": played("hop_hold_short", (17.5, "space")),
+    "brisk-walk": played("brisk_walk", (95.5,)),
+    "compression": played("compression", (3.5,)),
+    "isometrics": played("isometrics", (3.5,)),
+    "change-sides": played("hold_firm", (31.0, "3"), (31.0, "3"), (33.0, "2")),
+    "cutting": played("cutting", (12.5,)),
     "raises": played("heel_raise_test", (2.5, "space")),
 }  # fmt: skip

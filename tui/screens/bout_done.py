@@ -8,6 +8,7 @@ from textwrap import wrap
 from textual.content import Content
 
 from store.care.bout_kept import becomes
+from store.care.dose_words import rep_words, work_words
 from store.care.timing import BoutKind, BoutPlan, LiveBout, SetResult, View
 from store.knowledge.words import Side
 from tui.screens.bout_lines import sets_line
@@ -21,8 +22,9 @@ def done_lines(bout: LiveBout, view: View, width: int) -> tuple[Content, ...]:
     done, planned = came_of.done, came_of.planned
     amount = [f"{done.sets} of {planned.sets} {view.unit}s"]
     if done.reps:
-        amount.append(f"{done.reps} of {planned.reps} reps" if planned.reps else f"{done.reps} reps")
-    amount.append(f"{done.seconds:g} s under load")
+        of = f"{done.reps} of " if planned.reps else ""
+        amount.append(of + rep_words(planned.reps or done.reps, bout.plan))
+    amount.append(work_words(bout.plan, done.seconds))
     measure = bout.care.knowledge.measures.get(came_of.measure)
     return (
         sets_line(bout.plan, view, width),

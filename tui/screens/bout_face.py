@@ -14,6 +14,9 @@ from tui.widgets.phase_bar import Bar
 # A rep grows bright to where it is held and quiet on the way back, so that each phase differs from the one before.
 _PHASE_ROLES = {1: (Role.NOW,), 2: (Role.NOW, Role.INK), 3: (Role.INK, Role.NOW, Role.QUIET)}
 
+_NO_CLOCK = (BoutKind.COUNTED, BoutKind.HOLD_TO_LOSS, BoutKind.HOLD_FIXED, BoutKind.REACHES)
+"""The seconds of these are the giant word themselves, or are of no use."""
+
 
 @dataclass(frozen=True, slots=True)
 class Giant:
@@ -46,12 +49,23 @@ def face(plan: BoutPlan, view: View) -> Face:
 def _side(plan: BoutPlan, view: View) -> Giant:
     side = view.side
     if side is None:
-        return Giant(view.unit.upper(), Role.INK, company=("RIGHT",))
+        return _no_side(plan, view)
     beside: Aside = ((f"{side_head(side)} {'injured' if view.injured else 'uninjured'}", side_role(side)),)
     if view.doing is Mode.REST and len(plan.sides) > 1 and view.set_n == 1:
         beside = (("next", Role.NOW), *beside)  # the feet change here
     company = tuple(str(each).upper() for each in Side)
     return Giant(str(side).upper(), side_role(side), beside, company)
+
+
+def _no_side(plan: BoutPlan, view: View) -> Giant:
+    """Work of both legs: which of the intervals or sets, where there are several."""
+    if view.kind is BoutKind.WALK_RUN and view.shift_n:
+        return _numbered(view.shift_n, "interval", view.shifts)
+    return _numbered(view.set_n, view.unit, view.sets) if plan.sets > 1 else Giant("", Role.INK)
+
+
+def _numbered(n: int, what: str, of: int) -> Giant:
+    return Giant(str(n), Role.INK, ((what, Role.QUIET), (f"of {of}", Role.QUIET)), ("RIGHT",))
 
 
 def _giant(plan: BoutPlan, view: View) -> Giant:
@@ -64,7 +78,8 @@ def _giant(plan: BoutPlan, view: View) -> Giant:
             return _in_work(plan, view)
         case Mode.REST:
             over = view.rest_over
-            return Giant("REST", Role.NOW if over else Role.QUIET, company=_words(view.times))
+            word, beside = ("CHANGE", (("sides", Role.QUIET),)) if view.changes else ("REST", ())
+            return Giant(word, Role.NOW if over else Role.QUIET, beside, _words(view.times))
     return Giant(view.word, Role.INK)
 
 
@@ -79,9 +94,21 @@ def _in_work(plan: BoutPlan, view: View) -> Giant:
     if view.kind is BoutKind.SHIFTS:
         lost = view.current is not None and view.current.shifts and not view.current.shifts[-1].controlled
         role = Role.LOSS if lost else Role.NOW if view.shift_n % 2 else Role.INK
-        company = tuple(way.upper() for way in dict.fromkeys(plan.directions))
-        return Giant(view.word, role, company=company)
-    return Giant(view.word, phase_role(view.times, view.word), company=_words(view.times))
+        return Giant(view.word, role, company=_ways(plan))
+    if view.kind is BoutKind.REACHES:
+        role = Role.INK if view.reps_done % 2 else Role.NOW
+        return Giant(view.direction.upper(), role, (("reach", Role.QUIET),), _ways(plan))
+    return Giant(view.word, phase_role(view.times, view.word), _beside(view), _words(view.times))
+
+
+def _ways(plan: BoutPlan) -> tuple[str, ...]:
+    return tuple(way.upper() for way in dict.fromkeys(plan.directions))
+
+
+def _beside(view: View) -> Aside:
+    """Beside a phase: the faults of hops, or which way this set goes."""
+    faults: Aside = ((many(view.faults, "fault"), Role.LOSS),) if view.faults else ()
+    return faults or (((view.direction, Role.INK),) if view.direction else ())
 
 
 def phase_role(times: Times, word: str) -> Role:
@@ -102,8 +129,13 @@ def _clock(view: View) -> str:
     if view.doing is Mode.REST:
         over_s = view.seconds - view.times.rest_ms // 1000
         return f"+{max(over_s, 0)}" if view.rest_over else str(view.left_s)
-    shown = view.doing is Mode.WORKING and view.kind in (BoutKind.PACED, BoutKind.SHIFTS)
-    return str(view.left_s) if shown and view.left_s is not None else ""
+    shown = view.doing is Mode.WORKING and view.kind not in _NO_CLOCK
+    return _minutes(view.left_s) if shown and view.left_s is not None else ""
+
+
+def _minutes(seconds: int) -> str:
+    """Seconds, from two minutes on as minutes and seconds: "90", "29:05"."""
+    return f"{seconds // 60}:{seconds % 60:02}" if seconds >= 120 else str(seconds)
 
 
 def _bar(plan: BoutPlan, view: View) -> Bar:
@@ -124,6 +156,13 @@ def _bar_in_work(plan: BoutPlan, view: View) -> Bar:
     if plan.holds:
         whole_s = plan.cap_s or view.times.hold_ms / 1000
         return Bar((1.0,), part=min(1.0, view.seconds / whole_s))
+    if view.kind is BoutKind.WALK_RUN:
+        lengths = [phase.seconds for phase in plan.phases] * plan.reps
+        return Bar(tuple(lengths), max(view.shift_n - 1, 0), role=phase_role(view.times, view.word))
+    if view.kind is BoutKind.REACHES:
+        return Bar((1.0,) * view.reps, view.reps_done)
+    if plan.by_time:
+        return Bar((1.0,), part=min(1.0, view.seconds * 1000 / view.times.hold_ms))
     if view.word not in words:
         return Bar()
     weights = tuple(phase.seconds for phase in view.times.phases)

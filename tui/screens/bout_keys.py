@@ -8,6 +8,9 @@ from dataclasses import replace
 from store.care.timing import BoutKind, Mode, Question, View
 from tui.widgets.commands import Command, get, relabelled
 
+_ENTER_ENDS = (BoutKind.COUNTED, BoutKind.REACHES, BoutKind.TIMED, BoutKind.WALK_RUN)
+"""Sets that often end before their number or time is reached."""
+
 WAITS = "Wait: it is being opened."
 
 
@@ -40,7 +43,7 @@ def _undo(view: View) -> list[Command]:
 
 
 def _enter(view: View) -> list[Command]:
-    ends = view.mode is Mode.WORKING and view.kind is BoutKind.COUNTED
+    ends = view.mode is Mode.WORKING and view.kind in _ENTER_ENDS
     return [relabelled(get("open"), f"end {view.unit}")] if ends else []
 
 

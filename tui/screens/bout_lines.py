@@ -7,7 +7,9 @@ from textwrap import wrap
 
 from textual.content import Content
 
+from store.care.dose_words import came_to
 from store.care.dosing import Part
+from store.care.in_words import many
 from store.care.timing import BoutKind, BoutPlan, Mode, Question, SetResult, View
 from store.knowledge.kinds import Activity
 from store.knowledge.words import Side
@@ -83,6 +85,14 @@ def _where(view: View) -> Content:
 
 def _at_rep(view: View) -> str:
     match view.kind:
+        case BoutKind.HOP_HOLD:
+            return f"hop {view.rep} of {view.reps}    {many(view.faults, 'fault')}"
+        case BoutKind.REACHES:
+            return f"reach {min(view.reps_done + 1, view.reps)} of {view.reps}"
+        case BoutKind.WALK_RUN:
+            return f"interval {view.shift_n} of {view.shifts}"
+        case BoutKind.OSCILLATIONS:
+            return f"{view.rate:g} a second"
         case BoutKind.PACED:
             return f"rep {view.rep} of {view.reps}"
         case BoutKind.COUNTED:
@@ -90,7 +100,7 @@ def _at_rep(view: View) -> str:
         case BoutKind.SHIFTS:
             return f"shift {view.shift_n} of {view.shifts}"
         case BoutKind.HOLD_FIXED:
-            return f"{view.faults} fault" if view.faults == 1 else f"{view.faults} faults"
+            return many(view.faults, "fault")
     return ""
 
 
@@ -123,7 +133,7 @@ def _one_by_one(plan: BoutPlan, view: View, *, rest: bool) -> Content:
     for n, result in enumerate(_turns(view, plan.sides[0], plan.sets), start=1):
         name = _quiet(f"{view.unit} {n} ")
         if isinstance(result, SetResult):
-            pieces.append(parts(name, _ink(_told(result, view.kind), bold=False)))
+            pieces.append(parts(name, _ink(_told(plan, result), bold=False)))
         else:
             pieces.append(parts(name, _quiet(result)))
     if rest and view.doing is not Mode.DONE and plan.sets > 1:
@@ -132,9 +142,9 @@ def _one_by_one(plan: BoutPlan, view: View, *, rest: bool) -> Content:
     return Content("    ").join(pieces)
 
 
-def _told(result: SetResult, kind: BoutKind) -> str:
-    if kind is BoutKind.SHIFTS:
-        words = f"{sum(shift.controlled for shift in result.shifts)} of {len(result.shifts)} in control"
+def _told(plan: BoutPlan, result: SetResult) -> str:
+    if plan.kind not in (BoutKind.PACED, BoutKind.COUNTED):
+        words = came_to(plan, (result,))
     else:
         words = f"{result.reps} {'paced' if result.paced else 'counted'}"
     return words + (f", pain {' '.join(map(str, result.pains))}" if result.pains else "")
@@ -142,6 +152,8 @@ def _told(result: SetResult, kind: BoutKind) -> str:
 
 def _head(plan: BoutPlan) -> Content:
     words = {BoutKind.HOLD_FIXED: "faults", BoutKind.HOLD_TO_LOSS: "seconds", BoutKind.SHIFTS: "in control"}
+    words |= {BoutKind.REACHES: "reaches", BoutKind.HOP_HOLD: "without a fault", BoutKind.TIMED: "seconds"}
+    words |= {BoutKind.OSCILLATIONS: "seconds"}
     return _quiet(words.get(plan.kind, "reps"))
 
 
@@ -167,6 +179,10 @@ def _cell(result: SetResult, kind: BoutKind) -> str:
             return f"{result.seconds:.1f}"
         case BoutKind.SHIFTS:
             return f"{sum(shift.controlled for shift in result.shifts)} of {len(result.shifts)}"
+        case BoutKind.HOP_HOLD:
+            return f"{result.clean} of {result.reps}"
+        case BoutKind.TIMED | BoutKind.OSCILLATIONS:
+            return f"{result.seconds:g}"
     return str(result.reps)
 
 
