@@ -182,7 +182,7 @@ def _where(plan: BoutPlan, bout: PastBout) -> str:
 
 
 def _ending(bout: PastBout) -> list[str]:
-    ended = "ended early" if bout.early else "" if bout.row.ended is not None else "left paused"
+    ended = "ended early" if bout.early else "" if bout.row.ended is not None else "kept paused"
     times = {0: "", 1: "paused once"}.get(bout.pauses, f"paused {bout.pauses} times")
     return [ended, times if bout.row.ended is not None else ""]
 

@@ -58,7 +58,7 @@ def step_says(
     if line.later:
         return LATER
     if step.dropped:
-        return "left out today"
+        return "skipped today"
     if step.kind == "said":
         return said_words(visit, taken) if line.done else "pain, consent"
     if step.kind == "activity":
@@ -177,7 +177,7 @@ def _activity_says(care: Care, line: PlanLine, bouts: Sequence[BoutRow], injured
     if line.done:
         return "; ".join(did)
     if any(bout.ended is None for bout in own):
-        return "left paused"
+        return "kept paused"
     activity = care.knowledge.activities.get(ref)
     if activity is None:
         return "not known to this copy"

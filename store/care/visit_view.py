@@ -39,7 +39,7 @@ class ShownLine:
 
 @dataclass(frozen=True, slots=True)
 class Unfinished:
-    """A bout that was left paused or cut short, and how far it had come in words."""
+    """A bout that was kept paused or cut short, and how far it had come in words."""
 
     bout: BoutRow
     says: str
@@ -203,5 +203,5 @@ def _unfinished(care: Care, row: BoutRow) -> Unfinished:
     if not state.keeps:
         return Unfinished(row, f"{plan.name} opened, nothing done yet")
     return Unfinished(
-        row, f"{plan.name} left paused at {plan.unit} {plan.turns[min(state.turn, plan.last_turn)].n}"
+        row, f"{plan.name} kept paused at {plan.unit} {plan.turns[min(state.turn, plan.last_turn)].n}"
     )

@@ -82,7 +82,7 @@ def test_pauses_and_a_bout_left_paused_are_told(tmp_path: Path) -> None:
     (bout,) = whole(now).bouts
     assert (bout.pauses, bout.early, bout.row.ended is not None) == (1, True, True)
     walked(now.bout("hold_firm"), now.clock, 5).leave()
-    assert lines(now)[-1] == "single-leg hold: left and right, 0 of 6 sets, left paused"
+    assert lines(now)[-1] == "single-leg hold: left and right, 0 of 6 sets, kept paused"
 
 
 @pytest.mark.parametrize(

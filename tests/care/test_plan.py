@@ -91,7 +91,7 @@ def test_later_steps_are_greyed_with_a_word_and_left_out_ones_say_so(tmp_path: P
     now = begun(tmp_path)
     assert now.line_of("note") == ("not in this version", False)
     visits.drop_step(now.care, now.visit, "shifts")
-    assert now.line_of("shifts") == ("left out today", False)
+    assert now.line_of("shifts") == ("skipped today", False)
     assert "shifts" not in open_steps(now)
     visits.drop_step(now.care, now.visit, "shifts")
     assert now.line_of("shifts") == ("60 s, right", False)

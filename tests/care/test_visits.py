@@ -179,8 +179,8 @@ def test_a_bout_left_paused_is_told_first(tmp_path: Path) -> None:
     live = walked(now.bout("mobilisation_belt"), now.clock, 80)
     live.leave()
     (left,) = now.view.unfinished
-    assert left.says == "mobilisation, belt left paused at set 2"
-    assert now.line_of("mobilisation") == ("left paused", False)
+    assert left.says == "mobilisation, belt kept paused at set 2"
+    assert now.line_of("mobilisation") == ("kept paused", False)
     now.bout("hold_firm")
     assert now.view.unfinished[1].says == "single-leg hold opened, nothing done yet"
 

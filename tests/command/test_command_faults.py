@@ -156,7 +156,7 @@ def test_help_and_version_are_no_faults(shell: Shell) -> None:
 def test_a_backup_is_whole_and_never_over_another_file(shell: Shell, tmp_path: Path) -> None:
     to = tmp_path / "copy.sqlite"
     assert shell("backup", str(to)).out == f"copied to {to}\n"
-    assert "is there already and was left as it is" in fault(shell("backup", str(to)))
+    assert "is there already and stays as it is" in fault(shell("backup", str(to)))
     assert shell("check", "--file", str(to)).out == "the record is whole\n"
     named = shell("backup")
     assert named.out == f"copied to {tmp_path / 'record-2026-11-23-1200.sqlite'}\n"

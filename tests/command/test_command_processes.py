@@ -69,7 +69,7 @@ def test_a_demo_is_kept_where_a_file_is_named_and_never_over_another(tmp_path: P
     before = path.read_bytes()
     status, out, err = ran(tmp_path, "demo", "--file", str(path))
     assert (status, out) == (2, "")
-    assert err == f"bothfeet: {path} is there already and was left as it is: name another file.\n"
+    assert err == f"bothfeet: {path} is there already and stays as it is: name another file.\n"
     assert path.read_bytes() == before
 
 

@@ -101,7 +101,7 @@ def test_any_day_will_do(tmp_path: Path, weekday: int, offset_min: int) -> None:
 def test_what_stands_already_is_left_alone(tmp_path: Path) -> None:
     path = tmp_path / "mine.sqlite"
     path.write_bytes(b"mine")
-    with pytest.raises(RecordFault, match="is there already and was left as it is"):
+    with pytest.raises(RecordFault, match="is there already and stays as it is"):
         build(path, MONDAY)
     assert path.read_bytes() == b"mine"
 

@@ -234,7 +234,7 @@ def test_newer(path: Path, clock: SetClock, read_only: bool) -> None:
     before = folder_bytes(path)
     fault = refused(path, clock, read_only=read_only)
     assert str(fault) == (
-        f"{path} was made by a newer bothfeet and was left as it is: update bothfeet to open it."
+        f"{path} was made by a newer bothfeet and stays as it is: update bothfeet to open it."
     )
     after = folder_bytes(path)
     assert after.pop("record.sqlite-wal", b"") == b""

@@ -200,7 +200,7 @@ async def test_left_paused_it_comes_back_where_it_was(tmp_path: Path) -> None:
     async with timed(tmp_path) as at:
         await at.start(15)
         await at.press("escape")
-        assert "left paused: mobilisation, belt. Open it again to go on." in at.text
+        assert "kept paused: mobilisation, belt. Open it again to go on." in at.text
         at.at.clock.move(600)
         await at.open(visit=at.at.visit.id, activity="mobilisation_belt")
         assert at.giant == "PAUSED"

@@ -89,7 +89,7 @@ async def test_one_that_was_left_paused_says_so(app: VisitStage) -> None:
     async with app.run_test(size=(120, 40)) as pilot:
         await shown(pilot)
         line = next(line for line in text_of(app).splitlines() if "single-leg hold " in line)
-        assert "left paused" in line
+        assert "kept paused" in line
 
 
 async def test_nothing_is_called_so(app: VisitStage) -> None:

@@ -184,7 +184,7 @@ async def test_a_bout_left_paused_comes_first(app: VisitStage) -> None:
     live.leave()
     async with app.run_test(size=(80, 24)) as pilot:
         await shown(pilot)
-        assert "▸ ! mobilisation, belt left paused at set 2" in text_of(app)
+        assert "▸ ! mobilisation, belt kept paused at set 2" in text_of(app)
         assert "space go on" in text_of(app)
         await pilot.press("space")
         assert app.opened[-1] == (commands.BOUT, {"visit": app.visit_id, "bout": live.row.id})
@@ -231,8 +231,8 @@ async def test_d_leaves_a_step_out_and_takes_it_back_in(app: VisitStage) -> None
         await shown(pilot)
         await pilot.press(*["down"] * 6, "d")
         await shown(pilot)
-        assert "direction shifts: left out today, d takes it back in" in text_of(app)
-        assert "- direction shifts    left out today" in text_of(app)
+        assert "direction shifts: skipped today, d takes it back in" in text_of(app)
+        assert "- direction shifts    skipped today" in text_of(app)
         assert at_cursor(app) == "direction shifts"
         await pilot.press("d")
         await shown(pilot)
@@ -256,13 +256,13 @@ async def test_a_message_goes_with_the_next_act(app: VisitStage) -> None:
         await shown(pilot)
         await pilot.press("down", "down", "d")
         await shown(pilot)
-        assert "lunge: left out today" in text_of(app)
+        assert "lunge: skipped today" in text_of(app)
         await pilot.press("down")
         await shown(pilot)
-        assert "lunge: left out today" not in text_of(app)
+        assert "lunge: skipped today" not in text_of(app)
         await pilot.press("d", "g", "escape")
         await shown(pilot)
-        assert "left out today, d takes" not in text_of(app)
+        assert "skipped today, d takes" not in text_of(app)
 
 
 async def test_no_consent_and_cautions_mark_the_steps_and_ask_once(app: VisitStage) -> None:

@@ -89,7 +89,7 @@ def pick() -> VisitStage:
 
 
 def late() -> VisitStage:
-    """For a look at a visit whose re-test is in, with a bout left paused and too little time."""
+    """For a look at a visit whose re-test is in, with a bout kept paused and too little time."""
     app = fresh()
     care, visit = app.care, app.care.visit(app.visit_id)
     visits.said(care, visit, "pain 2 worst 4 morning 1 gaveway 0 home 5/7 consent y")

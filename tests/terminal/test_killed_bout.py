@@ -149,7 +149,7 @@ def _painted(view: View) -> tuple[int, int]:
 def _reopens(walk: Walk, kept: BoutView) -> None:
     """Started again, the program offers the bout first, and opens it paused where it was."""
     walk.sees("R.K.", "1 open")
-    walk.press("f8", "left paused at set" if kept.keeps else "opened, nothing done")
+    walk.press("f8", "kept paused at set" if kept.keeps else "opened, nothing done")
     cut, runs = "The program stopped in the middle of this bout", "This timer runs in another window"
     walk.terminal.press("space")
     view = walk.sees_that(lambda found: cut in found.text or runs in found.text, "the bout, or the question")

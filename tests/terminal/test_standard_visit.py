@@ -192,7 +192,7 @@ def test_an_empty_file_and_a_short_bout_at_true_speed(tmp_path: Path) -> None:
         walk.press("ctrl+o", "saved Q.X., left ankle")
         walk.press("v", "3 trials a side")
         for step in ("what has changed", "lunge"):
-            walk.press("d", f"{step}: left out today")
+            walk.press("d", f"{step}: skipped today")
         walk.press("space", "3 sets", "10 reps", "lunge 2 s")
         for part, presses, shows in (
             (1, 2, "1 set "), (1, 7, "3 reps"), (1, 3, "lunge 0.5 s"), (1, 3, "hold 0.5 s"), (1, 3, "back 0.5 s"),

@@ -19,17 +19,17 @@ NAMES = {
 }  # fmt: skip
 LEFT = {
     *(f"{activity.name} opened, nothing done yet" for activity in KNOWN.activities.values()),
-    *(f"{activity.name} left paused at set 2" for activity in KNOWN.activities.values()),
+    *(f"{activity.name} kept paused at set 2" for activity in KNOWN.activities.values()),
 }
 SAYS = {
     *(dose_words(activity, Side.RIGHT) for activity in KNOWN.activities.values()),
     *(f"nothing done yet: {dose_words(activity, Side.RIGHT)}" for activity in KNOWN.activities.values()),
-    "not in this version", "left out today", "pain, consent", "not known to this copy", "done, cannot be read",
+    "not in this version", "skipped today", "pain, consent", "not known to this copy", "done, cannot be read",
     "pain 2 worst 4 morning 1 walk 3 confidence 6 gave way 0 home 5/7", "no consent pain 2", "consent given",
     "left in, the other side waits", "3 trials a side", "left 10.2, right 4.8", "left unable, right cap reached",
     "right +2.0, clear gain, but only 2 trials of 3: the error is larger than the one used",
     "left 3 holds, no fault, pain 0 0 0; right 3 holds, 12 faults, pain 10 10 10", "left 1 x 10; right to go",
-    "right 6 of 12 in control; left to go", "left paused", "done",
+    "right 6 of 12 in control; left to go", "kept paused", "done",
 }  # fmt: skip
 MINDS = "no consent, day 1, anticoagulants, loss of feeling, hypermobility, 15 years old"
 WIDTHS = {"80x24": 46, "100x30": 54, "120x40": 74, "60x20": 26}

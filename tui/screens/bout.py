@@ -107,7 +107,7 @@ class BoutScreen(DrivenScreen):
 
     def _left(self, _: None) -> None:
         assert self._plan is not None
-        self._go_back(f"left paused: {self._plan.name}. Open it again to go on.", Kind.SAVED)
+        self._go_back(f"kept paused: {self._plan.name}. Open it again to go on.", Kind.SAVED)
 
     def do_pause(self) -> None:
         """Pause, and go on."""

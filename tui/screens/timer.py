@@ -48,7 +48,7 @@ class TimerScreen(FieldFirst, AsksFirst):
     AUTO_FOCUS = "#name"
     HELP_TEXT = (
         "Type a part of a name; up and down choose, enter opens the timer, PgDn reads on. Its dose can be changed "
-        "there before it starts. One that was left paused opens where it was."
+        "there before it starts. One that was kept paused opens where it was."
     )
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (100, "-wide")]  # noqa: RUF012 - Textual's own way
     DEFAULT_CSS = """
@@ -166,5 +166,5 @@ class TimerScreen(FieldFirst, AsksFirst):
 
 def _option(activity: Activity, injured: Side | None, *, left: bool) -> Option:
     words = (activity.id, *activity.short_forms, activity.domain, str(activity.kind))
-    says = f"{'left paused   ' if left else ''}{dose_words(activity, injured)}   {activity.kind}"
+    says = f"{'kept paused   ' if left else ''}{dose_words(activity, injured)}   {activity.kind}"
     return Option(activity.id, activity.name, says, words)

@@ -240,7 +240,7 @@ class VisitScreen(AsksFirst):
             again = "enter does this step again"
             self.say(f"The plan is done: x ends the visit, {again}." if done else f"Done already: {again}.")
         elif stand is Stand.DROPPED:
-            self.say("Left out today: d takes it back in.")
+            self.say("Skipped today: d takes it back in.")
         else:
             self.do_open()
 
@@ -295,7 +295,7 @@ class VisitScreen(AsksFirst):
         """Leave the step under the cursor out today, or take it back in."""
         chosen = self.query_one(PlanList).chosen
         if chosen is None or chosen.stand is Stand.PAUSED:
-            self.say("A bout that was left is ended in the timer: space goes on with it, x ends and keeps it.")
+            self.say("A paused bout is ended in the timer: space goes on with it, x ends and keeps it.")
             return
         if chosen.stand is Stand.DONE:
             self.say("Done already: u takes back what was saved last.")
@@ -308,7 +308,7 @@ class VisitScreen(AsksFirst):
         else:
             back = chosen.stand is Stand.DROPPED
             self.say(
-                f"{chosen.name}: taken back in" if back else f"{chosen.name}: left out today, d takes it back in"
+                f"{chosen.name}: taken back in" if back else f"{chosen.name}: skipped today, d takes it back in"
             )
         self._read()
 
@@ -319,7 +319,7 @@ class VisitScreen(AsksFirst):
             self._ending = True
             waits = sum(line.line.open for line in self.shown.lines)
             left = f" {waits} steps are open." if waits > 1 else " One step is open." if waits else ""
-            paused = " A bout is left paused." if self.shown.unfinished else ""
+            paused = " A bout is kept paused." if self.shown.unfinished else ""
             self.say(f"End the visit?{left}{paused} x again ends it, any other key goes on.")
             return
         try:
