@@ -115,9 +115,26 @@ def how_measured(knowledge: Knowledge, measure: Measure) -> Section:
         Statement("protocol", f"{cut.figure.value:g} {cut.says}", how_known(knowledge, cut.figure))
         for cut in measure.protocol_figures
     ]
+    found += _scoring(knowledge, measure)
+    found += [Statement("worked out", f"from {', '.join(measure.made_of)}")] if measure.made_of else []
     better = f"{measure.better} is better"
     found.append(Statement("reads", f"{measure.long_name}, {unit_words(measure.unit)}; {better}"))
     return Section("how it is measured", tuple(found))
+
+
+def _scoring(knowledge: Knowledge, measure: Measure) -> list[Statement]:
+    """How a questionnaire's total is reached, and how it may be entered from its answers."""
+    how = measure.scoring
+    if how is None:
+        return []
+    total = "percent of the most that the answered ones could give" if how.percent else "the sum"
+    wanted = f"at least {how.wanted} answered" if how.wanted < how.items else "every one answered"
+    says = f"{how.items} items from {how.lowest} to {how.highest}; {total}; {wanted}"
+    source = knowledge.sources[how.source].text if how.source else "no source"
+    known = "; ".join(part for part in (str(how.mark), source, how.says) if part)
+    typed = "the total, or the sum of the answers, a stroke and their number, such as "
+    typed += f"{how.lowest * how.wanted + how.wanted}/{how.wanted}"
+    return [Statement("scoring", says, known), Statement("entered", typed)]
 
 
 def cautions(knowledge: Knowledge, measure: Measure) -> Section:

@@ -14,7 +14,7 @@ from store.knowledge.load import Knowledge
 from store.knowledge.units import unit_words
 from store.reckon.error import error_for
 
-WIDTH = 100
+WIDTH = 80
 """Columns of a page."""
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from store.knowledge.kinds import Measure
+from store.knowledge.units import YES_NO
 from store.knowledge.words import Better, Moment, Reading, Side, Status
 from store.reckon import compare
 from store.reckon.change import Change, change
@@ -113,6 +114,8 @@ class MeasureStanding:
     def _pair(self) -> tuple[Reading, Reading] | None:
         """The injured side's reading and the reference's, where a gap can be told."""
         latest, reference = self.subject.latest, self.reference
+        if self.measure.unit == YES_NO:
+            return None  # two answers stand side by side, and no figure lies between them
         if latest is None or reference is None or not _comparable(latest, reference.reading):
             return None
         return latest, reference.reading

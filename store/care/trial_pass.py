@@ -7,7 +7,7 @@ from store.care.care import Care
 from store.care.faults import CareFault
 from store.care.measuring import Subject
 from store.care.trials import Doubt, SideTrials, Trials, back, enter, exchange, more, swap, unable
-from store.entry.numbers import plain
+from store.entry.numbers import spelled
 from store.knowledge.kinds import Measure
 from store.knowledge.words import Moment, Reading, Side, Status
 
@@ -55,7 +55,7 @@ class TrialPass:
         """The trials of a side as they are shown: each as typed, or that they are hidden, or that it is unable."""
         if self.hides(side):
             return [f"{len(side.values)} in, hidden" if side.values else "in, hidden"]
-        return ["unable"] if side.unable else [plain(value) for value in side.values]
+        return ["unable"] if side.unable else [spelled(value, self.measure) for value in side.values]
 
     def says(self) -> str:
         """What this pass has kept so far, in words; empty when nothing was."""

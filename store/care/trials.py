@@ -13,7 +13,7 @@ from store.care.in_words import many
 from store.entry.entry import SideEntry, asks_of, status_of
 from store.entry.trials import values_in
 from store.knowledge.kinds import Measure
-from store.knowledge.units import unit_words
+from store.knowledge.units import YES_NO, unit_words
 from store.knowledge.words import Moment, Side, Status
 
 MOST = 10
@@ -113,8 +113,7 @@ def enter(trials: Trials, text: str) -> Trials:
     if side.done:
         raise CareFault("every trial of this side is in: + adds one more, * swaps the side")
     if not text.strip():
-        what = "figure from 0 to 10" if measure.unit == "0-10" else f"value in {unit_words(measure.unit)}"
-        raise CareFault(f"type a {what}, then enter")
+        raise CareFault(f"type {_wanted(measure)}, then enter")
     typed = values_in(text, measure, side.side)
     if typed.status is Status.UNABLE:
         return unable(trials)
@@ -125,6 +124,12 @@ def enter(trials: Trials, text: str) -> Trials:
     if asks and trials.doubted != typed.trials:
         raise Doubt(replace(trials, doubted=typed.trials), asks[0])
     return _with(replace(trials, doubted=()), replace(side, values=(*side.values, *typed.trials)))
+
+
+def _wanted(measure: Measure) -> str:
+    if measure.unit == YES_NO:
+        return "yes or no"
+    return "a figure from 0 to 10" if measure.unit == "0-10" else f"a value in {unit_words(measure.unit)}"
 
 
 class Doubt(CareFault):

@@ -12,9 +12,9 @@ from dataclasses import dataclass, field
 from itertools import takewhile
 
 from store.entry.entry import CONDITIONS, Entry, asks_of, says_of
+from store.entry.errors import EntryError
 from store.entry.numbers import Figure, is_unit
 from store.entry.trials import CAP, UNABLE, Run, is_value, sides_of
-from store.entry.errors import EntryError
 from store.entry.words import Word, words_of
 from store.knowledge.kinds import Measure
 from store.knowledge.words import Moment, Side

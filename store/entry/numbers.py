@@ -95,6 +95,8 @@ def in_unit(figure: Figure, measure: Measure) -> float:
     value = float(figure.number * units.get(figure.unit, Decimal(1))) + 0.0
     if measure.cap is not None and value > max(measure.high, measure.cap):
         raise figure.word.error(f"the test stops at {limit(measure.cap, measure)}: type cap")
+    if measure.unit == YES_NO and value not in (0, 1):
+        raise figure.word.error(f"{measure.name} is answered by yes or no")
     if not measure.low <= value <= measure.high:
         raise figure.word.error(f"{measure.name} goes from {limits(measure.low, measure.high, measure)}")
     if len(plain(value)) > MOST_DIGITS:

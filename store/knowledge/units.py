@@ -7,7 +7,7 @@ UNIT_WORDS = {
     "deg": "degrees",
     "s": "s",
     "reps": "reps",
-    "count": "times",
+    "count": "counts",
     "errors": "errors",
     "N": "N",
     "%": "%",
@@ -15,7 +15,7 @@ UNIT_WORDS = {
     "level": "level",
     "0-10": "of 10",
     "grade": "grade",
-    "yes/no": "",
+    "yes/no": "yes or no",
 }
 """Every unit a measure can have, with its words on screen. Yes and no are kept as 1 and 0."""
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from store.knowledge.kinds import Measure
+from store.knowledge.units import YES_NO
 from store.knowledge.words import Better, Reading, Status, Verdict
 from store.reckon import compare
 from store.reckon.error import Error, Span, error_for
@@ -86,6 +87,9 @@ def no_figures(earlier: Reading, later: Reading) -> str:
         return f"{was}, then {now}: no change in figures"
     if earlier.unit != later.unit:
         return f"not in the same unit: {earlier.unit}, then {later.unit}"
+    if later.unit == YES_NO:
+        was, now = ("yes" if one.value else "no" for one in (earlier, later))
+        return f"{was} both times" if was == now else f"{was}, then {now}"
     if earlier.status is later.status is Status.CAP:
         return "cap reached both times: a change cannot be seen"
     return ""

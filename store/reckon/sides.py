@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from decimal import ROUND_HALF_UP, Decimal
 
 from store.knowledge.kinds import Measure
+from store.knowledge.units import YES_NO
 from store.knowledge.words import Better
 
 EDGE = 1e-9
@@ -90,7 +91,9 @@ def _words(measure: Measure) -> tuple[str, str]:
 
 
 def written(value: float, measure: Measure) -> str:
-    """A value to as many decimals as the measure's step has, halves rounded away from nought."""
+    """A value to as many decimals as the step has, halves rounded away from nought; yes and no in words."""
+    if measure.unit == YES_NO:
+        return "yes" if value else "no"
     step = Decimal(repr(measure.step)).normalize()
     places = Decimal(1).scaleb(min(int(step.as_tuple().exponent), 0))
     rounded = Decimal(repr(value)).quantize(places, rounding=ROUND_HALF_UP)
