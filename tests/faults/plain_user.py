@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import atexit
 import os
+import shutil
 import tempfile
 from collections.abc import Callable
 from pathlib import Path
@@ -17,6 +19,7 @@ def folder_for_everybody() -> Path:
     for above in dict.fromkeys((Path(tempfile.gettempdir()), Path("/tmp"))):
         if all(part.stat().st_mode & 0o001 for part in (above, *above.parents)):
             folder = Path(tempfile.mkdtemp(dir=above))
+            atexit.register(shutil.rmtree, folder, ignore_errors=True)
             folder.chmod(0o755)
             return folder
     pytest.skip("no folder for temporary files that another user may enter")

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from datetime import datetime
 from pathlib import Path
-from tempfile import mkdtemp
 
 from store.care import visits
 from store.care.care import Care
@@ -14,6 +13,7 @@ from store.care.visit_view import VisitView, view
 from store.knowledge.time import SetClock
 from store.knowledge.words import Episode, Reading
 from store.record import readings
+from tests.helpers.passing import passing_folder
 from tests.screens.made import NOW, opened, orienteer
 from tui.app import BothFeetApp
 from tui.widgets import commands
@@ -64,7 +64,7 @@ def staged(folder: Path, now: datetime = NOW, noted: set[str] | None = None) -> 
 
 def fresh() -> VisitStage:
     """For a look at the screen as it opens."""
-    return staged(Path(mkdtemp()))
+    return staged(passing_folder())
 
 
 def lunge() -> VisitStage:

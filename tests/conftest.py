@@ -1,0 +1,27 @@
+"""What holds for every run: compiled tests are kept for the next run, and the long walks go first."""
+
+from __future__ import annotations
+
+import os
+import sys
+from pathlib import Path
+
+import pytest
+
+# Where bytecode is not to be kept, each process of a run compiles each test anew, and every program it starts
+# compiles the whole of ours: a quarter of the time of a run. What is kept lies in __pycache__ beside the source.
+sys.dont_write_bytecode = False
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+
+# Files are handed out whole, so a long one begun last holds up the end. Those that mostly wait are spread out.
+LONG = (
+    "test_standard_visit", "test_person", "test_bout", "test_killed_bout", "test_visit_keys", "test_visit",
+    "test_bout_properties", "test_bout_kept", "test_blind_everywhere", "test_wild_keys", "test_trials",
+    "test_picture", "test_terminal_faults", "test_line",
+)  # fmt: skip
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """The long files first, the others as they come."""
+    place = {name: at for at, name in enumerate(LONG)}
+    items.sort(key=lambda item: place.get(Path(item.path).stem, len(LONG)))
