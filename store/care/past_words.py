@@ -29,12 +29,12 @@ _PAINS = (("pain", "now"), ("worst", "worst"), ("morning", "next morning"), ("wa
 
 
 def line_says(visit: Visit, episode: Episode, *, goes_on: bool) -> str:
-    """Week, examiner and minutes, for a list in which the day stands beside it: "week 4, AB, 28 min"."""
+    """Week and examiner, for a list in which day and minutes stand beside it: "week 4, AB"; or that it goes on."""
     week = week_of(visit, episode)
     where = "" if visit.kind == "clinic" else str(visit.kind)
-    by = visible(visit.examiner) if visit.examiner != INVENTED else ""
-    parts = (f"week {week}" if week else "", where, by, _minutes(visit, goes_on=goes_on))
-    return _joined(parts)
+    by = "" if goes_on or visit.examiner == INVENTED else visible(visit.examiner)
+    ended = "" if visit.ended is not None else _minutes(visit, goes_on=goes_on)
+    return _joined((f"week {week}" if week else "", where, by, ended))
 
 
 def title(past: PastVisit) -> str:

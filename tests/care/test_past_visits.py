@@ -59,7 +59,8 @@ def test_what_was_said_measured_and_timed_is_read_back(tmp_path: Path) -> None:
         "mobilisation, belt: right, 1 of 3 sets, 10 reps each, ended early; set 1: pain 0",
     ]
     assert title(whole(now)) == "Wed 25 Nov 2026 10:38, week 39, clinic, examiner AB, 2 min"
-    assert line_says(now.visit, now.episode, goes_on=False) == "week 39, AB, 2 min"
+    assert line_says(now.visit, now.episode, goes_on=False) == "week 39, AB"
+    assert line_says(replace(now.visit, ended=None), now.episode, goes_on=True) == "week 39, goes on"
 
 
 def test_an_ended_visit_in_which_little_was_done_says_what_was_not(tmp_path: Path) -> None:

@@ -11,7 +11,7 @@ from textual.containers import Container, Vertical, VerticalScroll
 
 from store.care.dates import day_text
 from store.care.faults import FAULTS
-from store.care.past_visits import past_visit, visits_that_count
+from store.care.past_visits import minutes_of, past_visit, visits_that_count
 from store.care.past_words import line_says, sections_of, title
 from store.care.standing import Standing, standing
 from store.care.statements import Section, Statement
@@ -153,4 +153,5 @@ def _row(visit: Visit, held: Standing) -> PlanRow:
     current = held.open_visit
     goes_on = current is not None and current.id == visit.id
     says = line_says(visit, held.episode, goes_on=goes_on)
-    return PlanRow(visit.id, day_text(visit.started.on, weekday=True), says, Stand.OPEN)
+    took = round(minutes_of(visit) or 0)
+    return PlanRow(visit.id, day_text(visit.started.on, weekday=True), says, Stand.OPEN, took)
