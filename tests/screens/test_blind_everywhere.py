@@ -1,11 +1,17 @@
-"""From the first value to the last: while the re-test is blind no screen of a visit shows what came before it."""
+"""From the first value to the last: while the re-test is blind no screen and no `show` tells what came before."""
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 from textual.pilot import Pilot
 
+from store.care.as_data import episode_data, json_text
+from store.care.past_data import visit_data
+from store.care.past_visits import past_visits, visits_that_count
+from store.care.shown import episode_text
+from store.care.standing import standing
 from tests.helpers.fit import text_of
 from tests.screens.visit_stage import VisitStage, staged
 from tui.screens.visit import VisitScreen
@@ -35,6 +41,7 @@ async def look_around(app: VisitStage, pilot: Pilot[None]) -> dict[str, str]:
         (commands.EPISODE, episode),
         (commands.CHART, {**episode, "measure": "lunge"}),
         (commands.SOURCE, {**episode, "measure": "lunge"}),
+        (commands.VISITS, episode),
         (commands.CASELOAD, {}),
         (commands.TRIALS, {"visit": app.visit_id, "measure": "lunge"}),
         (commands.LINE, {"visit": app.visit_id, "text": "lunge l 1 r 1"}),
@@ -46,12 +53,27 @@ async def look_around(app: VisitStage, pilot: Pilot[None]) -> dict[str, str]:
         shown[name] = text_of(app)
         app.pop_screen()
         await settled(pilot)
-    return shown
+    return shown | printed(app)
+
+
+def printed(app: VisitStage) -> dict[str, str]:
+    """What `show` prints of this visit, as text and as data."""
+    held, past = standing(app.care, app.episode.id), past_visits(app.care, app.episode, 1)
+    data = episode_data(held, visits=map(visit_data, past))
+    # other measures have figures like the secrets
+    data["measures"] = [one for one in data["measures"] if one["id"] == "lunge"]
+    return {
+        "show": episode_text(held, visits_that_count(app.care, app.episode), past),
+        "show as data": json_text(data),
+    }
 
 
 def found(shown: dict[str, str]) -> dict[str, list[str]]:
-    """The secrets that each screen tells."""
-    told = {name: [secret for secret in SECRETS if secret in text] for name, text in shown.items()}
+    """The secrets that each screen tells: a figure that only ends like one, as 46.3, is none."""
+    told = {
+        name: [secret for secret in SECRETS if re.search(rf"(?<!\d){re.escape(secret)}", text)]
+        for name, text in shown.items()
+    }
     return {name: secrets for name, secrets in told.items() if secrets}
 
 
@@ -88,4 +110,7 @@ async def test_before_then_nothing_anywhere_then_after_then_everything(tmp_path:
         assert commands.CHART in told
         assert commands.SOURCE in told
         assert commands.CASELOAD in told
+        assert set(told[commands.VISITS]) >= {"13.7", "6.3", "2.6"}
+        assert set(told["show"]) >= {"13.7", "6.3", "2.6"}
+        assert "show as data" in told
         assert [one.blind for one in app.kept] == [False, False, True, True]
