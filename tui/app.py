@@ -93,6 +93,7 @@ class BothFeetApp(App[None]):
         self.first = first
         self.log_folder = log_folder
         self.bell_on = bell
+        self._told = ""
         self.animation_level = "none"
         for each in look.themes():
             self.register_theme(each)
@@ -148,6 +149,8 @@ class BothFeetApp(App[None]):
         """A key waits a moment until the screen on top stands: before that it has no parts to act on."""
         if isinstance(event, events.Key):
             await self._stands()
+            if not self.screen_stack:  # the program is closing: there is nothing left to press
+                return
         await super().on_event(event)
 
     async def _stands(self) -> None:
@@ -226,8 +229,17 @@ class BothFeetApp(App[None]):
         self._exception = error
         fault = crash.fault_of(error)
         log = crash.write_log(self._log_folder(), crash.account(fault, self.clock.now()))
-        self.panic(crash.message(fault, log))
+        self._told = crash.message(fault, log)
+        self.panic(self._told)
         self._exception_event.set()  # the pilot of a test waits for it, to raise the error again
+
+    def _print_error_renderables(self) -> None:
+        """Print what is told of a fault, each line whole, so that the path in it can be copied."""
+        if self._told:
+            self.error_console.print(self._told, soft_wrap=True, markup=False, highlight=False)
+            self._exit_renderables.clear()
+            self._told = ""
+        super()._print_error_renderables()
 
     def _log_folder(self) -> Path:
         if self.log_folder is not None:

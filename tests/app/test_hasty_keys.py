@@ -57,6 +57,18 @@ async def test_escape_pressed_with_the_key_that_opens_a_screen_leaves_that_scree
         assert [type(screen) for screen in app.screen_stack] == [Ward]
 
 
+@pytest.mark.parametrize("keys", [("ctrl+p", "ctrl+q"), ("ctrl+p", "m", "ctrl+q"), ("ctrl+p", "ctrl+p", "ctrl+q")])
+async def test_closing_right_after_the_palette_was_asked_for_is_no_fault(
+    app: BothFeetApp, keys: tuple[str, ...]
+) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        for key in keys:
+            app.post_message(events.Key(key, None))
+    assert app.log_folder is not None
+    assert not app.log_folder.exists()  # no fault was met
+
+
 async def test_a_screen_asked_for_while_the_program_closes_does_not_open(app: BothFeetApp) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.pause()

@@ -124,6 +124,8 @@ def test_the_numbers_say_all_that_the_drawing_says() -> None:
     assert short[1] == "… 5 earlier"
     assert len(short) == 4
     assert numbers(replace(LUNGE, left=(), right=()), 4)[1] == "nothing measured yet"
+    hidden = replace(LUNGE, left=(), right=(), hidden=True)
+    assert numbers(hidden, 4)[1] == "hidden until the re-test is in"
 
 
 async def test_the_chart_draws_and_falls_back_to_numbers_where_there_is_no_room() -> None:

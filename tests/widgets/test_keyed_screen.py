@@ -126,6 +126,7 @@ def test_the_key_line_fits_and_always_ends_with_help(width: int) -> None:
     placed = place(commands.on(commands.EPISODE), width)
     assert placed[-1].command.id == "help"
     assert placed[-1].end <= width
+    assert placed[-1].end - placed[-1].start == len("F1 help")
     assert all(one.end < other.start for one, other in pairwise(placed))
     if width < 100:
         assert 4 <= len(placed) <= 7

@@ -67,6 +67,7 @@ def chart_data(drawn: Charted) -> ChartData:
         right=_points(drawn, drawn.right),
         single=_points(drawn, drawn.single),
         thresholds=tuple(Threshold(value, label) for value, label in drawn.lines),
+        hidden=drawn.hidden,
     )
 
 

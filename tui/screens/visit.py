@@ -167,7 +167,7 @@ class VisitScreen(AsksFirst):
         if self.query_one(SaidPanel).display:
             return [relabelled(get("open"), "next field"), relabelled(get("back"), "put away")]
         drop = "take back in" if self._stand() is Stand.DROPPED else "leave out"
-        next_words = {Stand.PAUSED: "go on"}.get(self._stand() or Stand.OPEN, "next in plan")
+        next_words = {Stand.PAUSED: "go on"}.get(self._stand() or Stand.OPEN, "next")
         shown: list[str | Command] = [relabelled(get("next"), next_words), "measure", "timer", "undo"]
         shown += [relabelled(get("drop"), drop), relabelled(get("end"), "end visit")]
         return [*shown, "back", "visits", "chart", "source", "note"]

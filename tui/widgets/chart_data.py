@@ -49,6 +49,7 @@ class ChartData:
     thresholds: tuple[Threshold, ...] = ()
     forecast: Forecast | None = None
     single: tuple[ChartPoint, ...] = ()
+    hidden: bool = False  # there are values that are not to be seen yet
 
     @property
     def points(self) -> tuple[ChartPoint, ...]:
@@ -135,7 +136,7 @@ def numbers(data: ChartData, rows: int) -> list[str]:
     room = max(rows - len(lines), 1)
     if len(told) > room:
         told = [f"… {len(told) - room + 1} earlier", *told[len(told) - room + 1 :]] if room > 1 else told[-1:]
-    return [*lines, *(told or ["nothing measured yet"])]
+    return [*lines, *(told or ["hidden until the re-test is in" if data.hidden else "nothing measured yet"])]
 
 
 def _told(data: ChartData, day: float) -> str:

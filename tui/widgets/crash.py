@@ -61,7 +61,7 @@ def write_log(folder: Path, text: str) -> Path | None:
 def message(error: BaseException, log: Path | None) -> str:
     """What the person at the keyboard is told."""
     written = (
-        f"Where it happened is written, without names or values, in {log}"
+        f"Where it happened is written, without names or values, in:\n{log}"
         if log
         else "Where it happened could not be written down: the folder for logs cannot be written to."
     )

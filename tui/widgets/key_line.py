@@ -25,35 +25,30 @@ class Placed:
     command: Command
     start: int
     end: int
-    labelled: bool = True
-
-
-def _width(command: Command, labelled: bool) -> int:
-    return len(command.key) + (1 + len(command.label) if labelled else 0)
 
 
 def place(commands: Sequence[Command], width: int) -> list[Placed]:
-    """What of the commands fits on the line, in order. Help always stays, last, without its label if need be."""
+    """The most needed of the commands that fit whole on the line, in order; help with its word is always last."""
     help_command = get("help")
     wanted = [command for command in commands if command.key and command.id != help_command.id]
     if width < NARROW:
         wanted = wanted[: MOST_WHEN_NARROW - 1]
     while True:
-        for gap, labelled in ((3, True), (2, True), (2, False)):
-            line = [*wanted, help_command]
-            widths = [_width(command, labelled or command is not help_command) for command in line]
-            if sum(widths) + gap * (len(line) - 1) <= width:
-                return _spread(line, widths, gap, labelled)
+        line = [*wanted, help_command]
+        cells = [len(command.key) + 1 + len(command.label) for command in line]
+        for gap in (3, 2):
+            if sum(cells) + gap * (len(line) - 1) <= width:
+                return _spread(line, cells, gap)
         if not wanted:
             return []
         wanted = wanted[:-1]
 
 
-def _spread(line: Sequence[Command], widths: Sequence[int], gap: int, help_labelled: bool) -> list[Placed]:
+def _spread(line: Sequence[Command], widths: Sequence[int], gap: int) -> list[Placed]:
     placed: list[Placed] = []
     at = 0
     for command, cells in zip(line, widths, strict=True):
-        placed.append(Placed(command, at, at + cells, help_labelled or command is not line[-1]))
+        placed.append(Placed(command, at, at + cells))
         at += cells + gap
     return placed
 
@@ -88,8 +83,7 @@ class KeyLine(Widget):
             can_run = command.id not in self.barred
             pieces.append(" " * (placed.start - at))
             pieces.append((command.key, mark(Role.INK, bold=True) if can_run else mark(Role.QUIET)))
-            if placed.labelled:
-                pieces.append((f" {command.label}", mark(Role.QUIET)))
+            pieces.append((f" {command.label}", mark(Role.QUIET)))
             at = placed.end
         return Content.assemble(*pieces)
 

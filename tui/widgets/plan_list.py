@@ -17,7 +17,6 @@ from textual.widget import Widget
 
 from tui.widgets.look import CURSOR, DONE, FLAG, NOTHING, Role, paint
 
-
 Pieces = list[tuple[str, Role, bool]]
 """One line in parts: text, colour, bold."""
 
