@@ -25,7 +25,7 @@ def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def test_the_wheel_holds_the_program_and_its_tables_and_no_record(wheel: Path) -> None:
     names = ZipFile(wheel).namelist()
     assert {name.split("/")[0] for name in names if ".dist-info" not in name} == {"store", "tui"}
-    tables = {path.name for path in (ROOT / "store" / "knowledge").glob("*.toml")}
+    tables = {path.name for path in (ROOT / "store" / "knowledge").rglob("*.toml")}
     assert {name.rsplit("/", 1)[1] for name in names if name.endswith(".toml")} == tables
     assert not [name for name in names if name.endswith((".sqlite", ".pyc"))]
 

@@ -230,8 +230,12 @@ class TrialsScreen(FieldFirst, KeyedScreen[None]):
         self._pad("swap")
 
     def do_unable(self) -> None:
-        """This side could not do it."""
-        self._pad("unable")
+        """This side could not do it; behind the sum of a questionnaire's answers a stroke is part of the value."""
+        field = self.query_one("#value", Input)
+        if self.taking is not None and self.taking.measure.scoring is not None and field.value.strip().isdigit():
+            field.insert_text_at_cursor("/")
+        else:
+            self._pad("unable")
 
     def do_more(self) -> None:
         """One more trial."""
