@@ -15,21 +15,13 @@ from store.knowledge.words import Episode, Person, Side
 from store.record import episodes, people
 from store.record.file import Record
 from tests.helpers.fit import misfits, text_of
-from tests.screens.made import opened, take, ward
+from tests.screens.filled import Ward
+from tests.screens.made import opened, take
 from tests.screens.theatre import Theatre
 from tui.screens.caseload import PAGE, CaseloadScreen
 from tui.widgets import commands
 from tui.widgets.caseload_list import CaseloadList, columns_of, gap_cell
 from tui.widgets.keyed_screen import unmet
-
-
-class Ward(Theatre):
-    """A filled record, its episodes by label."""
-
-    def __init__(self, tmp_path: Path) -> None:
-        care, self.set_clock = opened(tmp_path)
-        self.episodes = ward(care, self.set_clock)
-        super().__init__(care, self.set_clock, tmp_path)
 
 
 @pytest.fixture

@@ -8,20 +8,11 @@ from textual.pilot import Pilot
 
 from store.care import visits
 from tests.helpers.fit import misfits, text_of
-from tests.screens.made import opened, take, ward
-from tests.screens.theatre import Theatre
+from tests.screens.filled import Ward
+from tests.screens.made import take
 from tui.screens.chart import ChartScreen
 from tui.widgets import commands
 from tui.widgets.keyed_screen import unmet
-
-
-class Ward(Theatre):
-    """A filled record, its episodes by label."""
-
-    def __init__(self, tmp_path: Path) -> None:
-        care, self.set_clock = opened(tmp_path)
-        self.episodes = ward(care, self.set_clock)
-        super().__init__(care, self.set_clock, tmp_path)
 
 
 @pytest.fixture

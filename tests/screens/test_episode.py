@@ -12,7 +12,8 @@ from store.care.people import EpisodeForm, new_person
 from store.knowledge.words import Episode, Side
 from store.record import readings
 from tests.helpers.fit import misfits, text_of
-from tests.screens.made import opened, take, ward
+from tests.screens.filled import Ward
+from tests.screens.made import opened, take
 from tests.screens.theatre import Theatre
 from tui.screens.episode import EpisodeScreen
 from tui.widgets import commands
@@ -20,15 +21,6 @@ from tui.widgets.keyed_screen import unmet
 from tui.widgets.mirror import MirrorTable
 
 SIZE = (80, 24)
-
-
-class Ward(Theatre):
-    """A filled record, its episodes by label."""
-
-    def __init__(self, tmp_path: Path) -> None:
-        care, self.set_clock = opened(tmp_path)
-        self.episodes = ward(care, self.set_clock)
-        super().__init__(care, self.set_clock, tmp_path)
 
 
 @pytest.fixture

@@ -4,23 +4,13 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from textual import events
-from textual.keys import _character_to_key
 from textual.pilot import Pilot
 
+from tests.helpers.burst import burst
 from tests.helpers.fit import text_of
-from tests.screens.visit_stage import VisitStage, staged
+from tests.screens.visit_stage import staged
 from tui.screens.trials import TrialsScreen
 from tui.screens.visit import VisitScreen
-
-
-def burst(app: VisitStage, *keys: str) -> None:
-    """Queue all keys at once: a single character is typed, anything longer is the name of a key."""
-    for key in keys:
-        if len(key) == 1:
-            app.post_message(events.Key(_character_to_key(key), key))
-        else:
-            app.post_message(events.Key(key, None))
 
 
 async def settled(pilot: Pilot[None]) -> None:

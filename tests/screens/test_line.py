@@ -7,6 +7,7 @@ from textual.pilot import Pilot
 from textual.widgets import Input
 
 from store.knowledge.words import Moment
+from tests.helpers.burst import write as typed
 from tests.helpers.fit import misfits, text_of
 from tests.screens.visit_stage import VisitStage, staged
 from tui.screens.line import LineScreen
@@ -31,7 +32,7 @@ async def shown(pilot: Pilot[None]) -> None:
 
 
 async def write(pilot: Pilot[None], text: str, *keys: str) -> None:
-    await pilot.press(*("space" if char == " " else char for char in text), *keys)
+    await typed(pilot, text, *keys)
     await shown(pilot)
 
 

@@ -11,6 +11,7 @@ from store.care.care import Care
 from store.knowledge.time import SetClock
 from store.knowledge.words import Episode, Grade, Side
 from store.record import episodes, people
+from tests.helpers.burst import write
 from tests.helpers.fit import misfits, text_of
 from tests.screens.made import opened, ward
 from tests.screens.theatre import Theatre
@@ -40,7 +41,7 @@ async def typed(pilot: Pilot[Any], *lines: str) -> None:
         if line.startswith("<"):
             await pilot.press(line.strip("<>"))
         else:
-            await pilot.press(*line, "enter")
+            await write(pilot, line, "enter")
         await pilot.pause()
 
 

@@ -10,6 +10,7 @@ from textual.widgets import Input
 from store.care import visits
 from store.knowledge.words import Moment, Status
 from store.record.episodes import revise_episode
+from tests.helpers.burst import write
 from tests.helpers.fit import misfits, text_of
 from tests.screens.visit_stage import VisitStage, staged
 from tui.screens.trials import TrialsScreen
@@ -41,7 +42,7 @@ def kept(app: VisitStage) -> list[tuple[str | None, tuple[float, ...]]]:
 async def type_in(pilot: Pilot[None], *texts: str) -> None:
     """Each text and enter."""
     for text in texts:
-        await pilot.press(*("space" if char == " " else char for char in text), "enter")
+        await write(pilot, text, "enter")
     await shown(pilot)
 
 

@@ -8,6 +8,7 @@ import pytest
 from textual.pilot import Pilot
 
 from store.knowledge.words import Moment
+from tests.helpers.burst import write
 from tests.screens.visit_stage import VisitStage, staged
 from tui.screens.bout import BoutScreen
 from tui.screens.visit import VisitScreen
@@ -32,7 +33,7 @@ class Hands:
 
     async def values(self, text: str) -> None:
         """The values of a side, and enter."""
-        await self.pilot.press(*("space" if letter == " " else letter for letter in text))
+        await write(self.pilot, text)
         await self.press("enter")
 
     async def settle(self) -> None:
