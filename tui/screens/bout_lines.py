@@ -26,6 +26,13 @@ ASKED = {
 """What is asked after a set, in full and where there is little room."""
 
 
+SLOW = (
+    "the disk is slow: what is shown is kept, the rest is counted once it is",
+    "the disk is slow: what is shown is kept",
+)
+"""What is said while something waits for the disk, in full and where there is little room."""
+
+
 def pace_line(view: View, dose: Sequence[Part], chosen: str, width: int) -> Content:
     """Rep and set on the left, the pace on the right, with the part that the arrows change marked."""
     left = _where(view)
@@ -201,9 +208,8 @@ def ask_lines(view: View, width: int, *, slow: bool = False) -> list[Content]:
     fits, and none when there is nothing."""
     pieces: list[tuple[str, Role]] = []
     if slow:
-        pieces.append(
-            (f"{FLAG} the disk is slow: what is shown is kept, the rest is counted once it is", Role.INK)
-        )
+        full, short = SLOW
+        pieces.append((f"{FLAG} {full if len(full) + 2 <= width else short}", Role.INK))
     if view.advice:
         pieces.append((f"{FLAG} {view.advice}", Role.LOSS))
     if view.mode is Mode.PAUSED:

@@ -117,7 +117,8 @@ class BoutStage(Vertical):
         asked = ask_lines(scene.view, self._width, slow=scene.slow)
         cue, sets = cue_line(scene.found.activity, self._width), sets_line(scene.plan, scene.view, self._width)
         told = [cue, sets] if len(asked) < 2 else [sets] if len(asked) == 2 else []
-        return [pace_line(scene.view, scene.dose, scene.chosen, self._width), *told, *asked]
+        pace = [pace_line(scene.view, scene.dose, scene.chosen, self._width)] if len(asked) < 4 else []
+        return [*pace, *told, *asked]
 
     def _show_result(self, scene: Scene) -> None:
         if scene.live is not None:
