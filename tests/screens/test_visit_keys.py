@@ -102,7 +102,7 @@ async def test_the_standard_visit_wants_few_keys(tmp_path: Path, capsys: pytest.
         await hands.settle()
         assert app.care.visit(app.visit_id).ended is not None
     says = {line.line.step.id: line.says for line in view.lines}
-    assert says["mobilisation"] == "3 x 10, pain 0 0 0"
+    assert says["mobilisation"] == "right 3 x 10, pain 0 0 0"
     assert says["lunge_retest"] == "right +2.0, clear gain"
     assert [one.moment for one in app.kept if one.measure == "lunge"] == [
         Moment.BEFORE, Moment.BEFORE, Moment.AFTER, Moment.AFTER,
