@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from typing import NamedTuple
 
 from store.knowledge.kinds import Measure
 from store.knowledge.units import YES_NO
@@ -18,8 +19,7 @@ BASELINE, UNINJURED = "own baseline", "uninjured side"
 """The kinds of a reference, in the words of screen and file."""
 
 
-@dataclass(frozen=True, slots=True)
-class Reference:
+class Reference(NamedTuple):
     """What the injured side is held against: one of the two kinds, with its value."""
 
     kind: str
@@ -27,8 +27,7 @@ class Reference:
     reading: Reading
 
 
-@dataclass(frozen=True, slots=True)
-class Retest:
+class Retest(NamedTuple):
     """What one visit's hands-on part did to the injured side, or to a single measure."""
 
     before: Reading
@@ -41,8 +40,7 @@ class Retest:
         return self.after.blind and self.before.taken <= self.after.taken
 
 
-@dataclass(frozen=True, slots=True)
-class Course:
+class Course(NamedTuple):
     """The readings that count of one side: the newest, the one of the visit before, and the first.
 
     They are untreated: before the hands-on part, or unmarked. Only where a side has nothing else do readings taken

@@ -233,8 +233,7 @@ class BoutEvent:
     data: dict[str, Any] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
-class Amendment:
+class Amendment(NamedTuple):
     """A row as it stood before a correction. `revision` is the new one, under which `was` is filed."""
 
     row_table: str

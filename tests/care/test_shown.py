@@ -98,9 +98,8 @@ def test_a_bound_below_the_other_side_makes_no_gap_and_no_index(shown: Shown) ->
     longer = dict(one.courses)
     right = one.of(Side.RIGHT)
     assert right is not None
-    longer[Side.RIGHT] = replace(
-        longer[Side.RIGHT], latest=right._replace(value=50.0)
-    )  # under a cap that was raised
+    raised_cap = right._replace(value=50.0)
+    longer[Side.RIGHT] = longer[Side.RIGHT]._replace(latest=raised_cap)
     raised = replace(one, courses=longer)
     assert (raised.gap, raised.deficit, raised.lsi, raised.gap_words, raised.lsi_words) == (
         None,
