@@ -70,7 +70,8 @@ def subject_of(care: Care, visit: Visit) -> Subject:
 
 def read_line(care: Care, subject: Subject, line: str) -> Entry:
     """A typed line as an entry; without a moment it takes the plan's. Raises EntryError."""
-    names = [name for measure in care.knowledge.measures.values() for name in (measure.id, *measure.short_forms)]
+    every = care.knowledge.measures
+    names = (name for each in every for name in (each, *every[each].short_forms))  # read only to suggest one
     entry = parse(line, care.knowledge.find_measure, names=names)
     return entry if entry.moment else replace(entry, moment=planned_moment(care, subject.visit, entry.measure))
 

@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 
 from store.care import plan as planning
 from store.care import visits as visiting
-from store.care.bout_kept import results_text
 from store.care.asking import in_words, reasons
+from store.care.bout_kept import results_text
 from store.care.care import Care
 from store.care.faults import CareFault
 from store.care.pairs import Pair, pairs_of
@@ -142,7 +142,8 @@ def plan_lines(
     care: Care, visit: Visit, taken: Sequence[Reading], worked: Sequence[BoutRow]
 ) -> tuple[PlanLine, ...]:
     """The plan's lines; none is blind where the blind re-test is off."""
-    single = frozenset(one.id for one in care.knowledge.measures.values() if not one.paired)
+    known = care.knowledge.measures
+    single = frozenset(step.ref for step in visit.plan if step.ref in known and not known[step.ref].paired)
     injured = care.episode(visit.episode).side if visit.episode else None
     found = planning.lines(visit, taken, ended_work(care, worked), single, asked_sides(care, injured))
     return found if care.blind else tuple(replace(line, blind=False) for line in found)
