@@ -205,13 +205,13 @@ def interval_phase(state: State, now: SetResult) -> Phase:
 
 
 def questions(plan: BoutPlan, state: State) -> tuple[Question, ...]:
-    """What is still to be answered about the set just done, in the order it is asked."""
+    """What is still to be answered about the set just done, in the order it is asked: what was seen, then felt."""
     if not state.done or state.ended or state.doing is Mode.WORKING:
         return ()
     last = state.done[-1]
     pain = plan.ask_pain and last.pain is None
     control = plan.holds and last.control is None
-    return (Question.PAIN,) * pain + (Question.CONTROL,) * control
+    return (Question.CONTROL,) * control + (Question.PAIN,) * pain
 
 
 def most_pain(plan: BoutPlan) -> int:

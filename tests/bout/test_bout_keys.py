@@ -132,15 +132,6 @@ def test_control_is_kept_for_the_hold_just_done_by_side() -> None:
     assert [(result.side, result.control) for result in player.view.done] == [(Side.LEFT, 2), (Side.RIGHT, 3)]
 
 
-def test_pain_is_asked_before_control() -> None:
-    player = Player(replace(HOLD, ask_pain=True))
-    player.start()
-    player.wait(30)
-    assert asked(player) == (Question.PAIN, Question.CONTROL)
-    player.key(keys.control, 1)
-    assert asked(player) == (Question.PAIN,)
-
-
 def test_leaving_pauses_what_runs() -> None:
     player = Player(GLIDES)
     player.start()
@@ -212,3 +203,17 @@ def test_a_key_makes_the_next_event() -> None:
     assert keys.pain(player.plan, player.state, player.at_ms, 10) == Event(
         player.state.seq + 1, Kind.PAIN, player.at_ms, {"n": 10}
     )
+
+
+def test_after_a_hold_control_is_asked_first_and_then_pain() -> None:
+    player = Player(replace(HOLD, ask_pain=True))
+    player.start()
+    player.wait(30)
+    assert asked(player) == (Question.CONTROL, Question.PAIN)
+    player.key(keys.control, 2)
+    assert asked(player) == (Question.PAIN,)
+    player.key(keys.undo)
+    assert asked(player) == (Question.CONTROL, Question.PAIN)
+    player.key(keys.control, 3)
+    player.key(keys.pain, 0)
+    assert (player.view.done[0].control, player.view.done[0].pain) == (3, 0)

@@ -323,6 +323,20 @@ async def test_control_is_asked_after_a_hold_and_figures_answer_it(tmp_path: Pat
         assert at.view.done[0].pain == 4, "nothing is asked any more: it is pain"
 
 
+async def test_a_wrong_figure_after_a_hold_is_taken_back_and_asked_again(tmp_path: Path) -> None:
+    async with timed(tmp_path, "hold_firm") as at:
+        await at.start(31)
+        await at.press("1")
+        assert "control 1 after set 1 left" in at.text
+        assert "u undo" in at.text, "the screen says how a wrong figure is mended"
+        await at.press("u")
+        assert "took back control 1" in at.text
+        assert at.view.done[0].control is None
+        assert "control 0-3: 0 lost at once" in at.text
+        await at.press("3")
+        assert at.view.done[0].control == 3
+
+
 async def test_a_figure_before_the_start_says_why_not(tmp_path: Path) -> None:
     async with timed(tmp_path) as at:
         await at.press("3")
