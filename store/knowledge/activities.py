@@ -60,10 +60,17 @@ def activity(key: str, row: Row) -> Activity:
         mark=mark,
         minutes=row.number("minutes"),
         short_forms=row.texts("short_forms"),
+        phase=_phase_of_course(row.file),
     )
     row.done()
     _check(row, found)
     return found
+
+
+def _phase_of_course(file: str) -> str:
+    """From `activities/10_first_days.toml` "first days": the number only sets the order."""
+    name = file.rpartition("/")[2].removesuffix(".toml")
+    return name.lstrip("0123456789_").replace("_", " ")
 
 
 def _dose(row: Row, kind: BoutKind) -> Dose:

@@ -36,6 +36,11 @@ class Row:
         """The table's name as errors show it."""
         return self._table
 
+    @property
+    def file(self) -> str:
+        """The name of the file that it stands in."""
+        return self._file
+
     def fault(self, key: str, what: str) -> KnowledgeError:
         """The error to raise about one key of this table."""
         return KnowledgeError(f"{self._file}: [{self._table}] {key}: {what}")

@@ -177,6 +177,7 @@ class Activity(NamedTuple):
     mark: Mark = Mark.COMMON
     minutes: float = 5.0
     short_forms: tuple[str, ...] = ()
+    phase: str = ""  # of the course, by the file it stands in: "first days"
 
 
 class Caution(NamedTuple):

@@ -62,9 +62,9 @@ def test_an_odd_time_goes_to_the_next_whole_step() -> None:
 
 
 def test_the_sides_go_round() -> None:
-    told = [dose("direction_shifts", *[("sides", 1)] * n).split(", ")[-1] for n in range(4)]
-    assert told == ["right", "left then right", "left", "right"]
-    assert dose("hold_firm", ("sides", 1)).endswith("left")
+    told = [dose("direction_shifts", *[("sides", 1)] * n).split(", ")[-1] for n in range(5)]
+    assert told == ["right", "left then right", "right then left", "left", "right"]
+    assert dose("hold_firm", ("sides", 1)).endswith("right then left")
 
 
 def test_in_the_bout_only_the_times_change_and_that_is_an_event(tmp_path: Path) -> None:
@@ -83,5 +83,5 @@ def test_in_the_bout_only_the_times_change_and_that_is_an_event(tmp_path: Path) 
     hold = at.begin("hold_firm")
     dosing.change_during(hold, "hold_s", 1)
     assert hold.state.times.hold_ms == 35_000
-    with pytest.raises(CareFault, match="Only reps have phases"):
+    with pytest.raises(CareFault, match="Only reps and intervals have phases"):
         hold.set_times(phases=live.plan.phases)

@@ -12,10 +12,9 @@ from textual.content import Content
 from textual.widgets import Input, Static
 
 from store.care.bout_setting import setting
+from store.care.choosing import Choice, choices
 from store.care.dose_words import dose_words
 from store.care.faults import FAULTS
-from store.care.timing import unfinished
-from store.knowledge.kinds import Activity
 from store.knowledge.words import Side
 from tui.screens.bout_ready import chosen_text
 from tui.screens.heads import side_words
@@ -47,8 +46,9 @@ class TimerScreen(FieldFirst, AsksFirst):
     ]
     AUTO_FOCUS = "#name"
     HELP_TEXT = (
-        "Type a part of a name; up and down choose, enter opens the timer, PgDn reads on. Its dose can be changed "
-        "there before it starts. One that was kept paused opens where it was."
+        "This visit's plan stands first, then what was used lately, then everything by the phase of the course. "
+        "Type a part of a name, of a kind or of what it trains; up and down choose, enter opens the timer, PgDn "
+        "reads on. Its dose can be changed there before it starts. One that was kept paused opens where it was."
     )
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (100, "-wide")]  # noqa: RUF012 - Textual's own way
     DEFAULT_CSS = """
@@ -96,10 +96,7 @@ class TimerScreen(FieldFirst, AsksFirst):
         name = parts(("choose a timer", mark(Role.INK, bold=True)), (f"   {person.label} ", _QUIET))
         self.query_one(HeadLine).show((parts(name, side_words(injured) if injured else ""), Content("")))
         chooser = self.query_one(Chooser)
-        left = {row.activity for row in unfinished(care, visit)}
-        chooser.options = tuple(
-            _option(one, injured, left=one.id in left) for one in care.knowledge.activities.values()
-        )
+        chooser.options = tuple(_option(one, injured) for one in choices(care, visit))
         chooser.narrow("")
         self.call_after_refresh(self._show)
 
@@ -164,7 +161,8 @@ class TimerScreen(FieldFirst, AsksFirst):
         self.app.pop_screen()
 
 
-def _option(activity: Activity, injured: Side | None, *, left: bool) -> Option:
-    words = (activity.id, *activity.short_forms, activity.domain, str(activity.kind))
-    says = f"{'kept paused   ' if left else ''}{dose_words(activity, injured)}   {activity.kind}"
-    return Option(activity.id, activity.name, says, words)
+def _option(choice: Choice, injured: Side | None) -> Option:
+    activity = choice.activity
+    words = (activity.id, *activity.short_forms, activity.domain, activity.phase, str(activity.kind))
+    says = f"{'kept paused   ' if choice.paused else ''}{dose_words(activity, injured)}"
+    return Option(activity.id, activity.name, says, words, choice.group)

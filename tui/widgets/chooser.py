@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rich.segment import Segment
 from textual import events
@@ -18,16 +18,20 @@ from tui.widgets.plan_list import fitted
 
 @dataclass(frozen=True, slots=True)
 class Option:
-    """One thing to choose: `names` are the words that find it, `says` stands beside its name."""
+    """One thing to choose: `names` are the words that find it, `says` stands beside its name.
+
+    Options of one group stand under its name as long as nothing is typed.
+    """
 
     id: str
     name: str
     says: str
     names: tuple[str, ...] = ()
+    group: str = ""
 
     def found_by(self, text: str) -> bool:
-        """Whether each word of the text begins a word of its name, or one of its names."""
-        words = [*_words(self.name), *(word.casefold() for word in self.names)]
+        """Whether each word of the text begins a word of its name or of its other names."""
+        words = [*_words(self.name), *(word for name in self.names for word in _words(name))]
         return all(any(word.startswith(part) for word in words) for part in _words(text))
 
 
@@ -53,14 +57,22 @@ class Chooser(Widget):
         super().__init__(id=id)
         self.options = tuple(options)
         self.set_reactive(Chooser.shown, self.options)
+        self._grouped = True
 
     def found(self, text: str) -> tuple[Option, ...]:
-        """What the text finds: that of which it is a whole name first."""
+        """What the text finds: that of which it is a whole name first, then what has it in the name on show."""
         found = [option for option in self.options if option.found_by(text)]
-        return tuple(sorted(found, key=lambda option: text.casefold().strip() not in (option.name, *option.names)))
+        whole = text.casefold().strip()
+        return tuple(
+            sorted(
+                found,
+                key=lambda one: (whole not in (one.name, *one.names), not replace(one, names=()).found_by(text)),
+            )
+        )
 
     def narrow(self, text: str) -> None:
         """Show what the text finds; the cursor goes to the first."""
+        self._grouped = not text.strip()
         self.shown = self.found(text)
         self.cursor = 0
 
@@ -74,26 +86,41 @@ class Chooser(Widget):
         self.cursor = min(max(self.cursor + by, 0), max(len(self.shown) - 1, 0))
 
     @property
+    def rows(self) -> list[str | int]:
+        """What stands row by row: the name of a group, or the number of an option."""
+        rows: list[str | int] = []
+        group = ""
+        for n, option in enumerate(self.shown):
+            if self._grouped and option.group != group:
+                rows.append(option.group)
+                group = option.group
+            rows.append(n)
+        return rows
+
+    @property
     def top(self) -> int:
         """The first row in sight: the cursor always is."""
-        return max(0, self.cursor - max(self.content_size.height - 1, 0))
+        at = self.rows.index(self.cursor) if self.shown else 0
+        return max(0, at - max(self.content_size.height - 1, 0))
 
     def on_click(self, event: events.Click) -> None:
         """Choose a row; a second click on it opens it."""
         offset = event.get_content_offset(self)
-        at = offset.y + self.top if offset is not None else len(self.shown)
-        if at == self.cursor and at < len(self.shown):
+        at = dict(enumerate(self.rows)).get(offset.y + self.top) if offset is not None else None
+        if at == self.cursor:
             self.post_message(self.Clicked())
-        elif at < len(self.shown):
+        elif isinstance(at, int):
             self.cursor = at
 
     def render_line(self, y: int) -> Strip:
-        """One option, or a blank row."""
-        width, at = self.content_size.width, y + self.top
+        """One option, the name of a group, or a blank row."""
+        width, at = self.content_size.width, dict(enumerate(self.rows)).get(y + self.top)
         segments: list[Segment] = []
-        if at < len(self.shown):
+        if isinstance(at, str):
+            segments = [Segment(fitted(at, width), paint(self.app, Role.QUIET))]
+        elif at is not None:
             option, on_it = self.shown[at], at == self.cursor
-            name = min(26, width // 2)
+            name = min(28, width // 2)
             segments = [
                 Segment(f"{CURSOR if on_it else ' '} ", paint(self.app, Role.NOW, bold=True)),
                 Segment(fitted(option.name, name), paint(self.app, Role.NOW if on_it else Role.INK, bold=on_it)),
