@@ -33,6 +33,7 @@ async def test_a_second_window_asks_takes_over_and_the_first_stops_and_says_so(t
             await other.press("y")
             assert other.giant == "PAUSED"
             assert "Taken over from another window" in other.text
+            assert RUNS not in other.text, "the question is answered"
             assert other.view.reps_done == 2
             await first.go(2)
             assert first.giant == "PAUSED"

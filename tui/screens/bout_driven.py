@@ -105,6 +105,7 @@ class DrivenScreen(KeyedScreen[None]):
         event.stop()
         event.prevent_default()
         self._elsewhere = ""
+        self.query_one(MessageLine).clear()
         if event.key == "n" or self._hand is None:
             self.app.pop_screen()
         else:
