@@ -147,6 +147,28 @@ class Terminal:
         self._until(lambda: holds(self._look().view()), within, what)
         return self._look().view()
 
+    def wait_shown(self, holds: Condition, within: float = PATIENCE_S, what: str = "a condition") -> View:
+        """Wait for what stands for a moment only: each chunk is looked at by itself, however late. Raises Missed.
+
+        The view is the one that held; the screen may have gone on since, which the next call takes in.
+        """
+        found: list[View] = []
+
+        def came() -> bool:
+            while not found:
+                view = self._eye.view()
+                if holds(view):
+                    found.append(view)
+                elif self._seen == len(self.chunks):
+                    break
+                else:
+                    self._eye.feed(self.chunks[self._seen].data)
+                    self._seen += 1
+            return bool(found)
+
+        self._until(came, within, what)
+        return found[0]
+
     def wait_raw(self, pattern: bytes, since: int = 0, within: float = PATIENCE_S) -> float:
         """Wait until a pattern of bytes comes out after the first `since` ones; when it was whole. Raises Missed.
 

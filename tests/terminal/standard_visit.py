@@ -141,17 +141,17 @@ def shown_outside(visited: Visited) -> list[str]:
 
 def look_around(walk: Walk, visited: Visited) -> None:
     """Every screen on which a value of before might be told: it is told on none."""
-    _look_at_figures(walk, "space next in plan")
+    _look_at_figures(walk, "d leave out")
     walk.press("m", "measure anything")
     walk.type("lunge 11.9 6.6 after")
     walk.sees("saves")
     walk.press("esc", "not saved")
-    walk.press("esc", "space next in plan", "hidden")
+    walk.press("esc", "d leave out", "hidden")
     walk.press("esc", "back to visit")
     _look_at_figures(walk, "next stage")
     walk.press("esc", "1 open, 1 seen today")
     walk.press("enter", "back to visit")
-    walk.press("v", "space next in plan", "hidden")
+    walk.press("v", "d leave out", "hidden")
     visited.shown += shown_outside(visited)
 
 
@@ -171,10 +171,11 @@ def mobilise(walk: Walk) -> None:
     with walk.part("hands on"):
         for n in (1, 2, 3):
             start = walk.pedal if n == 1 else walk.pedal_in_rest
-            start(f"rep 1 of 10    set {n} of 3")
+            start()
+            walk.saw_text(f"rep 1 of 10    set {n} of 3")
             for word in ("LUNGE", "HOLD", "BACK"):
-                walk.sees_that(partial(_is_giant, "RIGHT", word), f"RIGHT and {word} in giant letters")
-            walk.sees(f"rep 10 of 10    set {n} of 3")
+                walk.saw(partial(_is_giant, "RIGHT", word), f"RIGHT and {word} in giant letters")
+            walk.saw_text(f"rep 10 of 10    set {n} of 3")
             walk.sees(*(("pain 0-9", "rest ") if n < 3 else ("pain 0-9", "3 of 3 sets, 30 of 30 reps")))
             walk.press("0", f"pain 0 after set {n}")
     walk.pedal("saved mobilisation, belt: 3 sets, 30 reps", "3 x 10, pain 0 0 0")
@@ -187,8 +188,9 @@ def hold(walk: Walk) -> None:
     for side in ("LEFT", "RIGHT"):
         for n in (1, 2, 3):
             start = walk.pedal if (side, n) == ("LEFT", 1) else walk.pedal_in_rest
-            start(f"0 faults    set {n} of 3")
-            walk.sees_that(partial(_is_giant, side, "2"), f"{side} and seconds in giant letters")
+            start()
+            walk.saw_text(f"0 faults    set {n} of 3")
+            walk.saw(partial(_is_giant, side, "2"), f"{side} and seconds in giant letters")
             if (side, n) == ("RIGHT", 2):
                 walk.pedal("1 fault ")
             ends = side == "RIGHT" and n == 3
@@ -200,8 +202,9 @@ def shift(walk: Walk) -> None:
     """A minute of direction shifts; control is lost once."""
     at_step(walk, "direction shifts")
     walk.press("space", "12 shifts", "5 s each", "space start")
-    walk.pedal("shift 5 of 12")
-    walk.sees_that(lambda view: bool({"FORWARD", "BACK", "IN", "OUT"} & set(giant(view))), "a direction")
+    walk.pedal()
+    walk.saw_text("shift 5 of 12")
+    walk.saw(lambda view: bool({"FORWARD", "BACK", "IN", "OUT"} & set(giant(view))), "a direction")
     walk.pedal("control lost")
     walk.sees("11 of 12 in control", "forward", "60 s under load")
     walk.pedal("saved direction shifts", "11 of 12 in control")

@@ -43,6 +43,17 @@ def test_named_keys_reach_the_program(terminal: Terminal) -> None:
     assert "second" not in terminal.wait_for("left").text
 
 
+def test_what_stood_for_a_moment_is_seen_by_a_late_look(terminal: Terminal) -> None:
+    terminal.press("f2")
+    terminal.wait_raw(b"second")
+    since = len(terminal.raw)
+    terminal.press("esc")
+    terminal.wait_raw(b"left", since=since)
+    view = terminal.wait_shown(lambda view: bool(view.find("second")), what="the second screen")
+    assert view.find("second")
+    assert "second" not in terminal.view().text
+
+
 def test_a_resize_reaches_the_program(terminal: Terminal) -> None:
     terminal.resize(100, 30)
     view = terminal.wait_for("size 100x30")

@@ -160,7 +160,7 @@ def test_tomorrow_all_of_it_is_there(visited: Visited, tomorrow: Walk) -> None:
     assert "▸" in view.line_with("lunge, cm")
     tomorrow.press("i", "where it comes from", "5.3, then 6.9: +1.6, clear gain", "mean of 11.3 11.5 11.4")
     tomorrow.press("esc", "start visit")
-    tomorrow.press("v", "last visit", "left 11.4  right 5.3", "space next in plan")
+    tomorrow.press("v", "last visit", "left 11.4  right 5.3", "d leave out")
     assert one(visited.file, "select count(*) from visit") == 2
 
 
@@ -214,7 +214,7 @@ def _three_reps(walk: Walk) -> None:
     walk.pedal()
     began = time.perf_counter()
     walk.sees("set 1 of 1")
-    walk.sees_that(lambda view: "LUNGE" in giant(view), "LUNGE in giant letters")
+    walk.saw(lambda view: "LUNGE" in giant(view), "LUNGE in giant letters")
     walk.sees("3 of 3 reps")
     took = time.perf_counter() - began
     assert took >= 7.4, f"3 s and 4.5 s took {took:.2f} s"

@@ -46,6 +46,16 @@ class Walk:
         self._saw = time.perf_counter()
         return view
 
+    def saw(self, holds: Condition, what: str, within: float = 20.0) -> View:
+        """Wait for what stands for a moment only, as giant words do: a slow look does not miss it."""
+        view = self.terminal.wait_shown(holds, within=patience(within), what=what)
+        self._saw = time.perf_counter()
+        return view
+
+    def saw_text(self, *wanted: str) -> View:
+        """The same for texts."""
+        return self.saw(lambda view: all(view.find(text) for text in wanted), ", ".join(map(repr, wanted)))
+
     # pressing
 
     @contextmanager
@@ -128,5 +138,5 @@ def field_text(view: View) -> str:
 
 def chosen_step(view: View) -> str:
     """The step of the plan that the cursor stands on."""
-    found = re.match(r" ▸ +(.+?)(?:  |…| │)", view.line_with(" ▸"))
+    found = re.match(r" ▸ +(?:! +)?(.+?)(?:  |…| │)", view.line_with(" ▸"))
     return found.group(1).strip() if found else ""
