@@ -11,7 +11,6 @@ from store.care import visits
 from store.care.measuring import read_line, save, subject_of
 from store.care.timing import begin
 from store.knowledge.words import Moment
-from store.record.episodes import revise_episode
 from store.record.people import revise_person
 from tests.helpers.fit import misfits, text_of
 from tests.screens.made import BRUSSELS
@@ -263,44 +262,6 @@ async def test_a_message_goes_with_the_next_act(app: VisitStage) -> None:
         await pilot.press("d", "g", "escape")
         await shown(pilot)
         assert "skipped today, d takes" not in text_of(app)
-
-
-async def test_no_consent_and_cautions_mark_the_steps_and_ask_once(app: VisitStage) -> None:
-    visits.said(app.care, app.care.visit(app.visit_id), "pain 2 consent n")
-    async with app.run_test(size=(80, 24)) as pilot:
-        await shown(pilot)
-        assert "! lunge" in line_of(app, "lunge  ")
-        assert "mind: no consent" in text_of(app)
-        await pilot.press("space")
-        await shown(pilot)
-        assert "Consent was refused today: ask again first." in text_of(app)
-        assert "space again goes on." in text_of(app)
-        assert isinstance(app.screen, VisitScreen)
-        await pilot.press("down", "up", "space")
-        assert isinstance(app.screen, VisitScreen)  # another key took the question back
-        await pilot.press("space")
-        await shown(pilot)
-        assert not isinstance(app.screen, VisitScreen)
-        await pilot.press("escape", "down", "space")
-        await shown(pilot)
-        assert app.opened[-1] == (commands.BOUT, {"visit": app.visit_id, "activity": "mobilisation_belt"})
-
-
-@pytest.mark.parametrize(("key", "name"), [("t", "belt"), ("m", "lunge")])
-async def test_anything_else_asks_for_the_same_reasons(app: VisitStage, key: str, name: str) -> None:
-    episode = app.care.episode(app.episode.id)
-    revise_episode(app.care.record, replace(episode, anticoagulant=True), by="AB", because="told later")
-    app.noted |= {commands.TRIALS}
-    async with app.run_test(size=(80, 24)) as pilot:
-        await shown(pilot)
-        await pilot.press(key, *name, "enter")
-        await shown(pilot)
-        opened = {"t": commands.PICK, "m": commands.LINE}[key]
-        assert app.opened[-1][0] == opened
-        assert "On anticoagulants: ask first" in text_of(app)
-        await pilot.press("enter")
-        await shown(pilot)
-        assert app.opened[-1][0] in (commands.BOUT, commands.TRIALS)
 
 
 async def test_u_takes_back_what_was_saved_last(app: VisitStage) -> None:

@@ -8,7 +8,6 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
-from textual.strip import Strip
 from textual.timer import Timer
 from textual.widgets import Static
 
@@ -24,7 +23,6 @@ from tui.screens.visit_said import SaidPanel
 from tui.screens.visit_side import said_lines, side_lines
 from tui.widgets import commands
 from tui.widgets.asks_first import AsksFirst
-from tui.widgets.big_word import BigWord
 from tui.widgets.commands import Command, get, relabelled
 from tui.widgets.head_line import HeadLine, RuleLine
 from tui.widgets.key_line import KeyLine
@@ -32,20 +30,11 @@ from tui.widgets.keyed_screen import KeyedScreen
 from tui.widgets.look import Role
 from tui.widgets.message_line import Kind, MessageLine
 from tui.widgets.plan_list import TALL, PlanList, Stand
+from tui.widgets.step_word import StepWord
 
 _ENDED = "This visit has ended: esc goes back, v starts a new one."
 _EMPTY = "Nothing was done in this visit yet: it does not count as one until something is."
 _WRITES = ("next", "open", "drop", "end", "undo", "measure", "timer")
-
-
-class StepWord(BigWord):
-    """The step under the cursor, to be read from afar; nothing where there is no room for letters."""
-
-    def render_line(self, y: int) -> Strip:
-        """One row of the letters."""
-        if self.scale is None:
-            return Strip.blank(self.content_size.width)
-        return super().render_line(y)
 
 
 class VisitScreen(AsksFirst):
