@@ -50,7 +50,7 @@ class VisitsScreen(KeyedScreen[None]):
     DEFAULT_CSS = """
     VisitsScreen #body { height: 1fr; layout: vertical; }
     VisitsScreen #list { height: 6; }
-    VisitsScreen #list PlanList { height: 5; }
+    VisitsScreen #list PlanList { height: 5; max-width: 58; }
     VisitsScreen VerticalScroll { height: 1fr; scrollbar-size-vertical: 1; }
     VisitsScreen.-wide #body { layout: horizontal; }
     VisitsScreen.-wide #list { height: 1fr; width: 44; border-right: solid $faint; padding-top: 1; }
