@@ -40,7 +40,7 @@ async def test_it_fits_and_lists_every_activity_with_its_dose(app: VisitStage, s
         assert "3 x 10, right" in text
         options = app.screen.query_one(Chooser).options
         assert sorted(option.id for option in options) == sorted(app.care.knowledge.activities)
-        assert any(line.startswith(" in the plan ") for line in text.splitlines())
+        assert "in the plan" in [line.split("│")[0].strip() for line in text.splitlines()]
 
 
 async def test_the_plan_stands_first_then_what_was_used_lately_then_the_course(app: VisitStage) -> None:
