@@ -5,7 +5,7 @@ from __future__ import annotations
 from store.bout.events import Event, Kind
 from store.bout.fold import advance
 from store.bout.plan import BoutPlan, to_ms
-from store.bout.state import Mode, SetResult, State, advice, beat_ms, cycle_ms, interval_phase
+from store.bout.state import Mode, SetResult, State, advice, beat_ms, cycle_ms, interval_phase, most_pain
 from store.knowledge.words import BoutKind
 
 
@@ -90,7 +90,8 @@ def _in_rest(plan: BoutPlan, state: State) -> Event | None:
     if not state.rest_over:
         return _event(state, Kind.REST_OVER, state.times.rest_ms)
     # A set never starts by itself into a pain that asks for a change, nor after its start was undone.
-    alone = plan.auto_next and not state.waits and not advice(plan, state)
+    hurts = any(n > most_pain(plan) for result in state.done[-1:] for n in result.pains[-1:])
+    alone = plan.auto_next and not state.waits and not hurts and not advice(plan, state)
     return _event(state, Kind.SET_STARTED, state.times.rest_ms, auto=True) if alone else None
 
 

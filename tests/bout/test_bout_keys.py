@@ -217,3 +217,12 @@ def test_after_a_hold_control_is_asked_first_and_then_pain() -> None:
     player.key(keys.control, 3)
     player.key(keys.pain, 0)
     assert (player.view.done[0].control, player.view.done[0].pain) == (3, 0)
+
+
+def test_no_set_starts_by_itself_after_too_much_pain() -> None:
+    player = Player(replace(GLIDES, painless=False, auto_next=True))
+    player.start()
+    player.wait(80)
+    player.key(keys.pain, 6)
+    player.wait(200)
+    assert (player.view.mode, player.view.rest_over) == (Mode.REST, True)

@@ -15,7 +15,7 @@ from store.care.live_bout import ELSEWHERE
 from tests.bout.player import GLIDES, HOLD, STANCE
 from tui.screens.bout_lines import ask_lines
 
-PAUSES = (
+PAUSES: tuple[tuple[Kind, dict[str, int]], ...] = (
     (Kind.STOPPED, {}), (Kind.PAUSE, {}), (Kind.PAUSE, {"pain": 10}), (Kind.LEAVE, {}),
     (Kind.GAP, {"ms": 36_000_000}), (Kind.INTERRUPTED, {}), (Kind.INTERRUPTED, {"taken": True}),
 )  # fmt: skip
