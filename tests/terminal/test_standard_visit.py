@@ -191,8 +191,9 @@ def test_an_empty_file_and_a_short_bout_at_true_speed(tmp_path: Path) -> None:
         walk.fill(("label", tuple("Q.X.")), ("born", ()), ("examiner", tuple("CD")), ("injured side", ("l",)))
         walk.press("ctrl+o", "saved Q.X., left ankle")
         walk.press("v", "3 trials a side")
-        for step in ("what has changed", "lunge"):
+        for step, downs in (("what has changed", 2), ("lunge", 1)):
             walk.press("d", f"{step}: skipped today")
+            terminal.press(*["down"] * downs)
         walk.press("space", "3 sets", "10 reps", "lunge 2 s")
         for part, presses, shows in (
             (1, 2, "1 set "), (1, 7, "3 reps"), (1, 3, "lunge 0.5 s"), (1, 3, "hold 0.5 s"), (1, 3, "back 0.5 s"),
