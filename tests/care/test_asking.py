@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
+from typing import Any
 
 from store.care.asking import GOES_ON, asks, go_on, question
 from store.knowledge.kinds import Activity, Measure
@@ -13,7 +14,7 @@ from store.record.episodes import revise_episode
 from tests.care.begun import Begun, begun
 
 
-def told(now: Begun, **changed: object) -> None:
+def told(now: Begun, **changed: Any) -> None:
     episode = now.care.episode(now.episode.id)
     revise_episode(now.care.record, replace(episode, **changed), by="AB", because="told")
 
