@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
 from pathlib import Path
-from typing import Any
 
 from store.care.asking import GOES_ON, asks, go_on, question
 from store.knowledge.kinds import Activity, Measure
@@ -14,9 +13,10 @@ from store.record.episodes import revise_episode
 from tests.care.begun import Begun, begun
 
 
-def told(now: Begun, **changed: Any) -> None:
+def told(now: Begun, **changed: bool | date) -> None:
     episode = now.care.episode(now.episode.id)
-    revise_episode(now.care.record, replace(episode, **changed), by="AB", because="told")
+    changed_episode = replace(episode, **changed)  # type: ignore[arg-type]
+    revise_episode(now.care.record, changed_episode, by="AB", because="told")
 
 
 def thing(now: Begun, name: str) -> Activity | Measure:
