@@ -105,7 +105,9 @@ class MeasureStanding:
 
     @property
     def deficit(self) -> float | None:
-        """The gap turned so that positive is worse."""
+        """The gap turned so that positive is worse; None where neither way is."""
+        if self.measure.better is Better.NEITHER:
+            return None
         pair = self._pair()
         return deficit(_value(pair[0]), _value(pair[1]), self.measure.better) if pair else None
 

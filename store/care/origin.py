@@ -20,6 +20,7 @@ from store.care.standing import Standing, standing
 from store.care.statements import Section, Statement
 from store.entry.numbers import plain
 from store.knowledge.kinds import Measure
+from store.knowledge.units import YES_NO
 from store.knowledge.words import Better, Reading
 from store.reckon.change import Change
 from store.reckon.error import error_for
@@ -90,6 +91,7 @@ def _reading_text(reading: Reading | None, measure: Measure, held: Standing) -> 
     parts.append(f"examiner {reading.examiner}" if reading.examiner else "examiner not named")
     parts += [f"{reading.moment} treatment"] if reading.moment else []
     parts += [" and ".join(reading.conditions)] if reading.conditions else []
+    parts += [f"worked out from {', '.join(measure.made_of)}"] if measure.made_of else []
     parts += ["timed here"] if reading.bout else []
     parts += ["taken blind"] if reading.blind else []
     parts += [f"note: {visible(reading.note)}"] if reading.note else []
@@ -108,6 +110,8 @@ def _gap(care: Care, held: Standing, one: MeasureStanding) -> tuple[Statement, .
         return (Statement("gap", "none: it has no sides"),)
     if held.both_injured and (reference is None or reference.kind == UNINJURED):
         return (Statement("gap", "none: both ankles are injured, so neither is the other's yardstick"),)
+    if measure.unit == YES_NO:
+        return (Statement("gap", "none: a yes and a no have no figure between them"),)
     latest = one.of(one.injured)
     if one.gap is None or reference is None or latest is None or latest.value is None:
         return (Statement("gap", "none: there are no two values to hold against each other"),)

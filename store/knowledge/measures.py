@@ -135,6 +135,8 @@ def _check_trials(row: Row, measure: Measure) -> None:
 def _check_sense(row: Row, measure: Measure) -> None:
     if not measure.paired and measure.symmetry != "none":
         raise row.fault("symmetry", f"not paired, so no sides to compare: none, not {measure.symmetry}")
+    if measure.better is Better.NEITHER and (measure.symmetry != "none" or measure.errors or measure.bout):
+        raise row.fault("better", "what is better neither way has no symmetry, no error and no bout")
     if measure.ordinal and (measure.errors or measure.aggregate != "single"):
         raise row.fault("ordinal", "grades have no mean and no measurement error")
     if not measure.steps and not measure.asks:

@@ -76,6 +76,7 @@ class Better(StrEnum):
 
     HIGHER = "higher"
     LOWER = "lower"
+    NEITHER = "neither"
 
 
 class BoutKind(StrEnum):

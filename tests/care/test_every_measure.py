@@ -12,6 +12,7 @@ from store.care.adding import add_line
 from store.care.charted import charted
 from store.care.faults import CareFault
 from store.care.listing import measure_page
+from store.care.origin import origin
 from store.care.people import EpisodeForm, new_episode, new_person
 from store.care.shown import episode_text
 from store.care.standing import Standing, standing
@@ -204,6 +205,31 @@ def test_before_and_after_have_each_their_composite(tmp_path: Path) -> None:
     retest = now(at).of("reach_composite").retest
     assert retest is not None
     assert retest.change.value == pytest.approx(100 * 6 / 276)
+
+
+def test_a_shorter_leg_is_no_deficit(tmp_path: Path) -> None:
+    at = begun(tmp_path)
+    at.line("leg_length left 92 right 91")
+    one = now(at).of("leg_length")
+    assert (one.gap_words, one.deficit, one.lsi) == ("1.0 smaller", None, None)
+
+
+def told(at: Begun, measure: str) -> str:
+    page = origin(at.care, at.episode.id, measure)
+    return " ".join(f"{one.about} {one.says}" for part in page.of_person for one in part.statements)
+
+
+def test_the_page_of_a_composite_says_what_it_is_made_of(tmp_path: Path) -> None:
+    at = begun(tmp_path)
+    for line in (*REACHES, "leg_length left 92 right 92"):
+        at.line(line)
+    assert "worked out from reach_ant, reach_pm, reach_pl, leg_length" in told(at, "reach_composite")
+
+
+def test_the_page_of_a_yes_or_no_gives_no_gap(tmp_path: Path) -> None:
+    at = begun(tmp_path)
+    at.line("hop_spot left yes right no")
+    assert "gap none: a yes and a no have no figure between them" in told(at, "hop_spot")
 
 
 # what is listed of an ankle

@@ -74,6 +74,10 @@ def test_a_grade_has_neither_mean_nor_error_nor_index(measure: Measure) -> None:
     assert (measure.aggregate, measure.errors, measure.symmetry) == ("single", (), "none")
 
 
+def test_of_leg_length_neither_way_is_better() -> None:
+    assert [one.id for one in MEASURES if one.better is Better.NEITHER] == ["leg_length"]
+
+
 def test_yes_and_no_are_of_what_is_done_or_not() -> None:
     assert [one.id for one in MEASURES if one.unit == YES_NO] == ["hop_spot", "drills", "full_session"]
 
