@@ -53,11 +53,11 @@ def test_after_a_pause_the_tones_go_on_in_the_same_beat() -> None:
 def test_two_sets_of_two_minutes_at_two_a_second_are_480_oscillations() -> None:
     player = started(OSCILLATIONS)
     player.wait(120)
-    assert player.state.mode is Mode.REST
+    assert player.view.mode is Mode.REST
     player.wait(60)
     player.start()
     player.wait(120)
-    assert player.state.mode is Mode.DONE
+    assert player.kinds()[-1] is Kind.HOLD_DONE
     came_of = outcome(player.plan, player.state)
     assert came_of.done == came_of.planned == Dose(sets=2, reps=480, holds=0, seconds=240.0)
 
