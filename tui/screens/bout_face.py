@@ -98,7 +98,14 @@ def _in_work(plan: BoutPlan, view: View) -> Giant:
     if view.kind is BoutKind.REACHES:
         role = Role.INK if view.reps_done % 2 else Role.NOW
         return Giant(view.direction.upper(), role, (("reach", Role.QUIET),), _ways(plan))
-    return Giant(view.word, phase_role(view.times, view.word), _beside(view), _words(view.times))
+    return Giant(view.word, _role(view), _beside(view), _words(view.times))
+
+
+def _role(view: View) -> Role:
+    """The colour of a phase; of a walk-run the walk is quiet beside the run."""
+    if view.kind is not BoutKind.WALK_RUN:
+        return phase_role(view.times, view.word)
+    return Role.INK if view.word == view.times.phases[0].word else Role.NOW
 
 
 def _ways(plan: BoutPlan) -> tuple[str, ...]:
@@ -158,7 +165,7 @@ def _bar_in_work(plan: BoutPlan, view: View) -> Bar:
         return Bar((1.0,), part=min(1.0, view.seconds / whole_s))
     if view.kind is BoutKind.WALK_RUN:
         lengths = [phase.seconds for phase in plan.phases] * plan.reps
-        return Bar(tuple(lengths), max(view.shift_n - 1, 0), role=phase_role(view.times, view.word))
+        return Bar(tuple(lengths), max(view.shift_n - 1, 0), role=_role(view))
     if view.kind is BoutKind.REACHES:
         return Bar((1.0,) * view.reps, view.reps_done)
     if plan.by_time:

@@ -86,6 +86,8 @@ def _where(view: View) -> Content:
         if view.kind is BoutKind.SHIFTS and view.current and view.current.shifts:
             lost = not view.current.shifts[-1].controlled
             return parts(_ink(f"{at_rep}    {at_set}"), _bold("    control lost", Role.LOSS) if lost else "")
+        if view.kind is BoutKind.WALK_RUN:
+            return _bold(at_rep)  # there is but one set
         return _bold(f"{at_rep}    {at_set}" if at_rep else at_set)
     return _bold(at_set)
 
@@ -137,6 +139,9 @@ def sets_line(plan: BoutPlan, view: View, width: int) -> Content:
 
 def _one_by_one(plan: BoutPlan, view: View, *, rest: bool) -> Content:
     pieces: list[Content] = []
+    if view.kind is BoutKind.WALK_RUN and view.current is not None:
+        so_far = came_to(plan, (view.current,))
+        return _quiet(f"so far {so_far}") if so_far else _quiet("the first interval")
     for n, result in enumerate(_turns(view, plan.sides[0], plan.sets), start=1):
         name = _quiet(f"{view.unit} {n} ")
         if isinstance(result, SetResult):
