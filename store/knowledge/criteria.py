@@ -1,0 +1,133 @@
+"""The criteria of each stage from their table: what an ankle wants before it walks, jogs, runs, turns, plays.
+
+No published set is validated for this ankle. Every line is common practice or names where it was read, and the
+clinician's own file may change any of them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Any
+
+from store.knowledge.fields import KnowledgeError, Row
+from store.knowledge.figures import lines, provenance
+from store.knowledge.kinds import CutOff
+from store.knowledge.measures import DOMAINS
+from store.knowledge.words import Mark
+
+FILE = "criteria.toml"
+
+NUMBERS = ("at_least", "at_most", "within", "share")
+GROUPS = ("any", "all")
+
+
+class Stage(StrEnum):
+    """What an ankle is ready for. Reaching one is the clinician's decision, recorded."""
+
+    WALK = "walk"
+    JOG = "jog"
+    RUN = "run"
+    AGILITY = "agility"
+    SPORT = "sport"
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """A line on a value, or several of them.
+
+    `at_least` and `at_most` are a value of the injured side; `within` is how far it may be on the worse side of
+    its reference, in the unit; `share` is the part of the uninjured side's that it must reach; `yes` wants a
+    yes. `any` and `all` hold parts.
+    """
+
+    kind: str
+    value: float = 0.0
+    parts: tuple[Need, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Criterion:
+    """One condition of a stage. `lines` tell who drew it and where that was read."""
+
+    id: str
+    measure: str
+    says: str
+    need: Need
+    domain: str
+    mark: Mark
+    source: str = ""
+    lines: tuple[CutOff, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class StageCriteria:
+    """The conditions of a stage, and what is said beside them and counts for none (healing time)."""
+
+    stage: Stage
+    criteria: tuple[Criterion, ...]
+    advice: tuple[CutOff, ...] = ()
+
+
+def criteria(data: Mapping[str, Any]) -> dict[Stage, StageCriteria]:
+    """The criteria by stage, in the order of the stages. Raises KnowledgeError."""
+    for key in data:
+        if key not in set(Stage):
+            raise KnowledgeError(f"{FILE}: [{key}]: no such stage; the stages are {', '.join(Stage)}")
+    return {stage: _stage(stage, Row(FILE, stage, data[stage])) for stage in Stage if stage in data}
+
+
+def _stage(stage: Stage, row: Row) -> StageCriteria:
+    found: list[Criterion] = []
+    for item in row.rows("criterion"):
+        one = _criterion(item)
+        if one.id in {other.id for other in found}:
+            raise item.fault("id", f"{one.id!r} is used twice in a stage")
+        found.append(one)
+    if not found:
+        raise row.fault("criterion", "missing: a stage without a criterion would be met by nothing")
+    made = StageCriteria(stage, tuple(found), lines(row, "advice"))
+    row.done()
+    return made
+
+
+def _criterion(row: Row) -> Criterion:
+    mark, source = provenance(row)
+    made = Criterion(
+        id=row.word("id"),
+        measure=row.text("measure"),
+        says=row.text("says"),
+        need=_need(row.row("needs")),
+        domain=row.one_of("domain", DOMAINS),
+        mark=mark,
+        source=source,
+        lines=lines(row, "lines"),
+    )
+    row.done()
+    if not made.id:
+        raise row.fault("id", "missing")
+    return made
+
+
+def _need(row: Row) -> Need:
+    kinds = [kind for kind in (*NUMBERS, *GROUPS, "yes") if row.has(kind)]
+    row.done()
+    if len(kinds) != 1:
+        raise row.fault("needs", f"one of {', '.join((*NUMBERS, *GROUPS))} or yes is wanted, not {len(kinds)}")
+    (kind,) = kinds
+    if kind == "yes":
+        if not row.flag("yes"):
+            raise row.fault("yes", "only a yes can be wanted")
+        return Need("yes")
+    if kind in GROUPS:
+        parts = tuple(_need(item) for item in row.rows(kind))
+        if len(parts) < 2 or any(part.kind == "yes" for part in parts):
+            raise row.fault(kind, "two or more lines on a value are wanted")
+        return Need(kind, parts=parts)
+    value = row.number(kind)
+    if kind == "within" and value < 0:
+        raise row.fault("within", "a distance is not below 0")
+    if kind == "share" and not 0 < value <= 1.5:
+        raise row.fault("share", "a share of the uninjured side is above 0, as 0.8")
+    return Need(kind, value)
