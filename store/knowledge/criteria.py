@@ -21,6 +21,7 @@ FILE = "criteria.toml"
 
 NUMBERS = ("at_least", "at_most", "within", "share")
 GROUPS = ("any", "all")
+PLAIN = ("yes", "no_rise")
 
 
 class Stage(StrEnum):
@@ -111,18 +112,18 @@ def _criterion(row: Row) -> Criterion:
 
 
 def _need(row: Row) -> Need:
-    kinds = [kind for kind in (*NUMBERS, *GROUPS, "yes") if row.has(kind)]
+    kinds = [kind for kind in (*NUMBERS, *GROUPS, *PLAIN) if row.has(kind)]
     row.done()
     if len(kinds) != 1:
-        raise row.fault("needs", f"one of {', '.join((*NUMBERS, *GROUPS))} or yes is wanted, not {len(kinds)}")
+        raise row.fault("needs", f"one of {', '.join((*NUMBERS, *GROUPS, *PLAIN))} is wanted, not {len(kinds)}")
     (kind,) = kinds
-    if kind == "yes":
-        if not row.flag("yes"):
-            raise row.fault("yes", "only a yes can be wanted")
-        return Need("yes")
+    if kind in PLAIN:
+        if not row.flag(kind):
+            raise row.fault(kind, "only true can be wanted")
+        return Need(kind)
     if kind in GROUPS:
         parts = tuple(_need(item) for item in row.rows(kind))
-        if len(parts) < 2 or any(part.kind == "yes" for part in parts):
+        if len(parts) < 2 or any(part.kind in PLAIN for part in parts):
             raise row.fault(kind, "two or more lines on a value are wanted")
         return Need(kind, parts=parts)
     value = row.number(kind)

@@ -56,10 +56,11 @@ class Answer:
 
 @dataclass(frozen=True, slots=True)
 class Evidence:
-    """What is known of one criterion's measure: the reading that counts, its reference, and the two errors."""
+    """What is known of one criterion's measure: the reading that counts, the one before it, reference and errors."""
 
     measure: Measure
     reading: Reading | None
+    previous: Reading | None = None
     reference: float | None = None
     sem: float | None = None
     gap_sem: float | None = None
@@ -83,6 +84,8 @@ def _fresh_answer(criterion: Criterion, known: Evidence, reading: Reading) -> An
         return Answer(criterion, LineVerdict.CLEARLY_SHORT, why="unable")
     if criterion.need.kind == "yes":
         return Answer(criterion, of_answer(reading.value > 0), reading.value)
+    if criterion.need.kind == "no_rise":
+        return _no_rise(criterion, known, reading.value)
     better = known.measure.better
     line = line_of(criterion.need, known.reference, better)
     if line is None:
@@ -99,6 +102,17 @@ def _fresh_answer(criterion: Criterion, known: Evidence, reading: Reading) -> An
         found.probability,
         relative=line.relative,
     )
+
+
+def _no_rise(criterion: Criterion, known: Evidence, value: float) -> Answer:
+    """No worse than the time before; the best there is cannot be a rise, whatever stood before it."""
+    best = known.measure.low if known.measure.better is Better.LOWER else known.measure.high
+    before = known.previous.value if known.previous is not None else None
+    if before is None and value != best:
+        return Answer(criterion, LineVerdict.NOT_MEASURED, value, why="asked once: no rise can be told yet")
+    line = best if before is None else before
+    found = past(value, line, known.measure.better, None)
+    return Answer(criterion, found.verdict, value, line, difference(line, value))
 
 
 def line_of(need: Need, reference: float | None, better: Better) -> Line | None:

@@ -10,7 +10,7 @@ import sqlite3
 from sqlite_utils import Database, Migrations
 
 from store.knowledge.time import Stamp
-from store.record import schema
+from store.record import later_tables, schema
 from store.record.triggers import drop_triggers, rebuild_triggers
 from store.record.views import drop_views, rebuild_views
 
@@ -20,14 +20,30 @@ MIGRATIONS = Migrations("bothfeet")
 @MIGRATIONS(name="1")
 def first_schema(db: Database) -> None:
     """Make the tables and their indexes."""
-    for sql in schema.TABLE_SQL + schema.INDEX_SQL:
-        db.execute(sql)
+    _made(db, schema.FIRST_TABLES + schema.FIRST_INDEXES)
 
 
 @MIGRATIONS(name="2")
 def more_kinds_of_bout(db: Database) -> None:
     """A bout may be of kinds that came later: oscillations, intervals, reaches, hops, timed work."""
     _with_rule(db, "bout", schema.FIRST_KINDS, schema.KINDS)
+
+
+@MIGRATIONS(name="3")
+def squads_and_appointments(db: Database) -> None:
+    """Groups of people, and contacts that are planned."""
+    _made(db, later_tables.PEOPLE_TABLES + later_tables.PEOPLE_INDEXES)
+
+
+@MIGRATIONS(name="4")
+def decisions_and_forecasts(db: Database) -> None:
+    """What was decided on a stage, and the forecasts that were shown."""
+    _made(db, later_tables.DECIDED_TABLES + later_tables.DECIDED_INDEXES)
+
+
+def _made(db: Database, statements: tuple[str, ...]) -> None:
+    for sql in statements:
+        db.execute(sql)
 
 
 def _with_rule(db: Database, table: str, old: str, new: str) -> None:

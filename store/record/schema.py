@@ -6,13 +6,19 @@ that opening a file of the present version needs nothing but this.
 
 from __future__ import annotations
 
+from store.record.columns import REVISED, count_of, day_of, instant_of, json_of, one_of, yes_no
+
 APPLICATION_ID = int.from_bytes(b"feet", "big")
 """Stands in the file's header: says that it is ours."""
 
-VERSION = 2
+VERSION = 4
 """The schema this copy of the program reads and writes; stands in the header as user_version."""
 
-CLINICAL = ("person", "examiner", "episode", "visit", "bout", "reading")
+CLINICAL = (
+    *("person", "examiner", "episode", "visit", "bout", "reading"),
+    *("squad", "squad_member", "appointment"),
+    *("stage_decision", "forecast_made"),
+)
 """Tables whose rows are amended, never overwritten; a row refers only to tables before its own, and to its own."""
 
 APPEND_ONLY = ("bout_event", "amendment")
@@ -20,70 +26,23 @@ APPEND_ONLY = ("bout_event", "amendment")
 
 TABLES = CLINICAL + APPEND_ONLY
 
-_REVISED = """revision TEXT NOT NULL,
-  revised_by TEXT NOT NULL DEFAULT '',
-  revised_because TEXT NOT NULL DEFAULT '',
-  revised_at TEXT NOT NULL,
-  revised_offset_min INTEGER NOT NULL"""
-
-
-def _one_of(column: str, *words: str) -> str:
-    allowed = ", ".join(f"'{word}'" for word in words)
-    return f'CONSTRAINT "{column} is {" or ".join(words)}" CHECK ({column} IN ({allowed}))'
-
-
-def _yes_no(column: str) -> str:
-    return f'CONSTRAINT "{column} is 1 for yes or 0 for no" CHECK ({column} IN (0, 1))'
-
-
-def _count(column: str) -> str:
-    return f'CONSTRAINT "{column} is a count, 0 or more" CHECK ({column} >= 0)'
-
-
-def _date(column: str) -> str:
-    shape = f"{column} GLOB '????-??-??' AND {column} IS date({column}, '+0 days')"
-    return f'CONSTRAINT "{column} is a date that exists, as 2026-11-25" CHECK ({column} IS NULL OR ({shape}))'
-
-
-def _instant(name: str, *, local_date: bool = True) -> str:
-    """UTC with Z to the millisecond, its offset, and the local date that follows from the two."""
-    at, on, offset = f"{name}_at", f"{name}_on", f"{name}_offset_min"
-    shape = f"{at} GLOB '????-??-??T??:??:??.???Z' AND substr({at}, 1, 10) IS date({at}, '+0 days')"
-    shape += f" AND abs({offset}) < 1440"
-    named = "its offset"
-    given = f"{offset} IS NOT NULL"
-    absent = f"{at} IS NULL AND {offset} IS NULL"
-    if local_date:
-        named += " and local date"
-        shape += f" AND {on} IS date({at}, {offset} || ' minutes')"
-        given += f" AND {on} IS NOT NULL"
-        absent += f" AND {on} IS NULL"
-    rule = f"({absent}) OR ({at} IS NOT NULL AND {given} AND {shape})"
-    return f'CONSTRAINT "{at} is a UTC time with Z, and {named} fit it" CHECK ({rule})'
-
-
-def _json(column: str, kind: str) -> str:
-    rule = f"CASE WHEN json_valid({column}) THEN json_type({column}) = '{kind}' ELSE 0 END"
-    return f'CONSTRAINT "{column} is a JSON {kind}" CHECK ({rule})'
-
-
 _PERSON = f"""CREATE TABLE person (
   id TEXT PRIMARY KEY NOT NULL,
   label TEXT NOT NULL,
   born TEXT,
-  {_REVISED},
+  {REVISED},
   CONSTRAINT "a person needs a label" CHECK (trim(label) <> ''),
   CONSTRAINT "born is a year, as 1995, or a date that exists, as 1995-04-12" CHECK (born IS NULL
     OR born GLOB '[0-9][0-9][0-9][0-9]' OR (born GLOB '????-??-??' AND born IS date(born, '+0 days'))),
-  {_instant("revised", local_date=False)}
+  {instant_of("revised", local_date=False)}
 ) STRICT"""
 
 _EXAMINER = f"""CREATE TABLE examiner (
   id TEXT PRIMARY KEY NOT NULL,
   name TEXT NOT NULL,
-  {_REVISED},
+  {REVISED},
   CONSTRAINT "an examiner needs a name or initials" CHECK (trim(name) <> ''),
-  {_instant("revised", local_date=False)}
+  {instant_of("revised", local_date=False)}
 ) STRICT"""
 
 _EPISODE = f"""CREATE TABLE episode (
@@ -111,20 +70,20 @@ _EPISODE = f"""CREATE TABLE episode (
   closed_at TEXT,
   closed_on TEXT,
   closed_offset_min INTEGER,
-  {_REVISED},
-  {_one_of("side", "left", "right")},
-  {_instant("opened")},
-  {_one_of("grade", "I", "II", "III")},
-  {_date("injured_on")},
-  {_date("goal_on")},
-  {_count("sprains_left")},
-  {_count("sprains_right")},
-  {_yes_no("anticoagulant")},
-  {_yes_no("loss_of_feeling")},
-  {_yes_no("hypermobility")},
+  {REVISED},
+  {one_of("side", "left", "right")},
+  {instant_of("opened")},
+  {one_of("grade", "I", "II", "III")},
+  {day_of("injured_on")},
+  {day_of("goal_on")},
+  {count_of("sprains_left")},
+  {count_of("sprains_right")},
+  {yes_no("anticoagulant")},
+  {yes_no("loss_of_feeling")},
+  {yes_no("hypermobility")},
   CONSTRAINT "an episode is linked to another one" CHECK (linked_episode <> id),
-  {_instant("closed")},
-  {_instant("revised", local_date=False)}
+  {instant_of("closed")},
+  {instant_of("revised", local_date=False)}
 ) STRICT"""
 
 _VISIT = f"""CREATE TABLE visit (
@@ -148,26 +107,26 @@ _VISIT = f"""CREATE TABLE visit (
   consent_offset_min INTEGER,
   slot_min INTEGER NOT NULL,
   plan TEXT NOT NULL,
-  {_REVISED},
-  {_one_of("kind", "clinic", "sideline", "practice")},
-  {_instant("started")},
-  {_instant("ended")},
-  {_count("gave_way")},
-  {_count("home_done")},
-  {_count("home_planned")},
-  {_instant("consent")},
+  {REVISED},
+  {one_of("kind", "clinic", "sideline", "practice")},
+  {instant_of("started")},
+  {instant_of("ended")},
+  {count_of("gave_way")},
+  {count_of("home_done")},
+  {count_of("home_planned")},
+  {instant_of("consent")},
   CONSTRAINT "slot_min is minutes, 1 or more" CHECK (slot_min > 0),
-  {_json("plan", "array")},
-  {_instant("revised", local_date=False)}
+  {json_of("plan", "array")},
+  {instant_of("revised", local_date=False)}
 ) STRICT"""
 
 _KINDS = ("paced reps", "counted reps", "hold to loss", "hold of fixed time", "direction shifts")
 _LATER_KINDS = ("oscillations", "walk-run intervals", "reaches", "hop and hold", "timed work")
 
-FIRST_KINDS = _one_of("kind", *_KINDS)
+FIRST_KINDS = one_of("kind", *_KINDS)
 """The rule of the kinds of bout in version 1."""
 
-KINDS = _one_of("kind", *_KINDS, *_LATER_KINDS)
+KINDS = one_of("kind", *_KINDS, *_LATER_KINDS)
 """The same since version 2."""
 
 _BOUT = f"""CREATE TABLE bout (
@@ -189,15 +148,15 @@ _BOUT = f"""CREATE TABLE bout (
   examiner TEXT NOT NULL,
   retracted_at TEXT,
   retracted_offset_min INTEGER,
-  {_REVISED},
+  {REVISED},
   CONSTRAINT "a bout is of an activity" CHECK (activity <> ''),
   {FIRST_KINDS},
-  {_one_of("moment", "before", "after")},
-  {_json("plan", "object")},
-  {_instant("started")},
-  {_instant("ended")},
-  {_instant("retracted", local_date=False)},
-  {_instant("revised", local_date=False)}
+  {one_of("moment", "before", "after")},
+  {json_of("plan", "object")},
+  {instant_of("started")},
+  {instant_of("ended")},
+  {instant_of("retracted", local_date=False)},
+  {instant_of("revised", local_date=False)}
 ) STRICT"""
 
 _READING = f"""CREATE TABLE reading (
@@ -223,19 +182,19 @@ _READING = f"""CREATE TABLE reading (
   blind INTEGER NOT NULL,
   retracted_at TEXT,
   retracted_offset_min INTEGER,
-  {_REVISED},
+  {REVISED},
   CONSTRAINT "a reading is of a measure" CHECK (measure <> ''),
-  {_one_of("side", "left", "right")},
-  {_one_of("moment", "before", "after")},
+  {one_of("side", "left", "right")},
+  {one_of("moment", "before", "after")},
   CONSTRAINT "value is a finite number" CHECK (abs(value) <= 1.7976931348623157e308),
-  {_one_of("status", "measured", "unable", "cap reached")},
+  {one_of("status", "measured", "unable", "cap reached")},
   CONSTRAINT "a reading has a value, unless unable" CHECK ((value IS NULL) = (status = 'unable')),
-  {_json("trials", "array")},
-  {_json("conditions", "array")},
-  {_instant("taken")},
-  {_yes_no("blind")},
-  {_instant("retracted", local_date=False)},
-  {_instant("revised", local_date=False)}
+  {json_of("trials", "array")},
+  {json_of("conditions", "array")},
+  {instant_of("taken")},
+  {yes_no("blind")},
+  {instant_of("retracted", local_date=False)},
+  {instant_of("revised", local_date=False)}
 ) STRICT"""
 
 _BOUT_EVENT = f"""CREATE TABLE bout_event (
@@ -247,11 +206,11 @@ _BOUT_EVENT = f"""CREATE TABLE bout_event (
   wall_offset_min INTEGER NOT NULL,
   data TEXT NOT NULL,
   PRIMARY KEY (bout, seq),
-  {_count("seq")},
+  {count_of("seq")},
   CONSTRAINT "an event is of a kind" CHECK (kind <> ''),
-  {_count("at_ms")},
-  {_instant("wall", local_date=False)},
-  {_json("data", "object")}
+  {count_of("at_ms")},
+  {instant_of("wall", local_date=False)},
+  {json_of("data", "object")}
 ) STRICT"""
 
 _AMENDMENT = f"""CREATE TABLE amendment (
@@ -265,13 +224,13 @@ _AMENDMENT = f"""CREATE TABLE amendment (
   revised_offset_min INTEGER NOT NULL,
   was TEXT NOT NULL,
   PRIMARY KEY (row_table, row_id, was_revision),
-  {_instant("revised", local_date=False)},
-  {_json("was", "object")}
+  {instant_of("revised", local_date=False)},
+  {json_of("was", "object")}
 ) STRICT"""
 
-TABLE_SQL = (_PERSON, _EXAMINER, _EPISODE, _VISIT, _BOUT, _READING, _BOUT_EVENT, _AMENDMENT)
+FIRST_TABLES = (_PERSON, _EXAMINER, _EPISODE, _VISIT, _BOUT, _READING, _BOUT_EVENT, _AMENDMENT)
 
-INDEX_SQL = (
+FIRST_INDEXES = (
     "CREATE INDEX person_label ON person(label COLLATE NOCASE, id)",
     "CREATE INDEX examiner_name ON examiner(name)",
     "CREATE INDEX episode_person ON episode(person, opened_at)",

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 
 import pytest
@@ -22,7 +21,7 @@ from store.reckon.criteria import (
     measure_next,
 )
 from store.reckon.threshold import LineVerdict
-from tests.reckon.made import CONFIDENCE, GIRTH, HEEL_RAISE, LUNGE, STANCE, reading
+from tests.reckon.made import CONFIDENCE, GIRTH, HEEL_RAISE, LUNGE, PAIN, STANCE, reading
 
 TODAY = date(2026, 11, 25)
 NEED_OF_LUNGE = Need(
@@ -46,9 +45,9 @@ def held(
     fresh: float | None = 14,
 ) -> Answer:
     taken = Stamp.of(datetime.combine(TODAY - timedelta(days=days_ago), datetime.min.time(), UTC))
-    read = replace(reading(value, of), taken=taken)
+    read = reading(value, of)._replace(taken=taken)
     gap_sem = None if sem is None else sem * 2**0.5
-    return answer(criterion(id, need), Evidence(of, read, reference, sem, gap_sem, fresh), TODAY)
+    return answer(criterion(id, need), Evidence(of, read, None, reference, sem, gap_sem, fresh), TODAY)
 
 
 @pytest.mark.parametrize(
@@ -108,7 +107,7 @@ def test_unable_is_clearly_short_and_has_no_value() -> None:
 
 
 def test_the_cap_meets_a_line_under_it() -> None:
-    read = replace(reading(45.0, STANCE, status=Status.CAP), taken=Stamp.of(datetime(2026, 11, 25, tzinfo=UTC)))
+    read = reading(45.0, STANCE, status=Status.CAP)._replace(taken=Stamp.of(datetime(2026, 11, 25, tzinfo=UTC)))
     found = answer(criterion("stance", Need("at_least", 30)), Evidence(STANCE, read), TODAY)
     assert found.verdict is LineVerdict.MET_UNKNOWN
 
@@ -154,3 +153,19 @@ def test_next_is_what_would_most_change_the_decision() -> None:
     assert found is unknown
     assert measure_next([sure]) is None
     assert in_the_way([sure, held(Need("within", 2.0), 5.0, id="short")])[0].criterion.id == "short"
+
+
+@pytest.mark.parametrize(
+    ("before", "now", "verdict"),
+    [
+        (2.0, 2.0, LineVerdict.MET_UNKNOWN),
+        (2.0, 3.0, LineVerdict.SHORT_UNKNOWN),
+        (None, 0.0, LineVerdict.MET_UNKNOWN),
+        (None, 1.0, LineVerdict.NOT_MEASURED),
+    ],
+)
+def test_no_rise_is_told_against_the_time_before(before: float | None, now: float, verdict: LineVerdict) -> None:
+    taken = Stamp.of(datetime(2026, 11, 25, tzinfo=UTC))
+    earlier = None if before is None else reading(before, PAIN, visit="earlier")._replace(taken=taken)
+    known = Evidence(PAIN, reading(now, PAIN)._replace(taken=taken), earlier)
+    assert answer(criterion("morning", Need("no_rise")), known, TODAY).verdict is verdict

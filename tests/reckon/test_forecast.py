@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 
 import pytest
@@ -22,7 +21,7 @@ def on(
 ) -> Reading:
     at = datetime.combine(INJURED + timedelta(days=day), datetime.min.time(), UTC) + timedelta(hours=9)
     found = reading(value, of, side, visit=f"day {day}", **more)  # type: ignore[arg-type]  # what `reading` takes
-    return replace(found, taken=Stamp.of(at))
+    return found._replace(taken=Stamp.of(at))
 
 
 RIGHT = (on(3, 4.0), on(8, 5.2), on(13, 6.4), on(20, 7.1))
@@ -85,7 +84,7 @@ def test_a_line_beyond_the_reference_has_no_date() -> None:
 
 
 UNKNOWN = measure("unknown")
-KNOWN_SCORE = replace(PAIN, errors=(ErrorFamily("e", "e", mdc_between=Figure(2.0, Mark.RECALLED)),))
+KNOWN_SCORE = PAIN._replace(errors=(ErrorFamily("e", "e", mdc_between=Figure(2.0, Mark.RECALLED)),))
 
 
 @pytest.mark.parametrize(

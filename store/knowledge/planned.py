@@ -1,0 +1,87 @@
+"""What is planned and decided about a person, as types: squads, appointments, stages, forecasts that were shown."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from store.knowledge.criteria import Stage
+from store.knowledge.time import Stamp
+from store.knowledge.words import Side
+
+
+@dataclass(frozen=True, slots=True)
+class Squad:
+    """A named group of people, for a trainer."""
+
+    id: str
+    name: str
+    retracted: Stamp | None = None
+    revision: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """That a person belongs to a squad; `retracted` once they left it."""
+
+    id: str
+    squad: str
+    person: str
+    retracted: Stamp | None = None
+    revision: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Appointment:
+    """A contact that is planned. `retracted` when it was called off."""
+
+    id: str
+    person: str
+    due: Stamp
+    episode: str | None = None
+    minutes: int = 30
+    note: str = ""
+    retracted: Stamp | None = None
+    revision: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class StageDecision:
+    """That a clinician decided what an ankle is ready for, when, and why. `answers` are the criteria as they
+    stood, plain data."""
+
+    id: str
+    person: str
+    episode: str
+    stage: Stage
+    decided: Stamp
+    examiner: str
+    reason: str
+    answers: tuple[dict[str, object], ...] = ()
+    retracted: Stamp | None = None
+    revision: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ForecastMade:
+    """A forecast as it was shown: of one side's value on a day, with the 80 % band of the true value and of a
+    reading."""
+
+    id: str
+    person: str
+    episode: str
+    visit: str
+    measure: str
+    side: Side | None
+    made: Stamp
+    for_on: date
+    value: float
+    low80: float
+    high80: float
+    reading_low80: float
+    reading_high80: float
+    flat: bool = False
+    rate_a_week: float | None = None
+    over_days: int = 0
+    retracted: Stamp | None = None
+    revision: str = ""
