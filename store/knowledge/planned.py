@@ -1,4 +1,4 @@
-"""What is planned and decided about a person, as types: squads, appointments, stages, forecasts that were shown."""
+"""What is planned and decided about a person, as types: squads, appointments, stages, forecasts as shown."""
 
 from __future__ import annotations
 

@@ -56,7 +56,7 @@ class Answer:
 
 @dataclass(frozen=True, slots=True)
 class Evidence:
-    """What is known of one criterion's measure: the reading that counts, the one before it, reference and errors."""
+    """What is known of one criterion's measure: the reading that counts, the one before, reference, errors."""
 
     measure: Measure
     reading: Reading | None

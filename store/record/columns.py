@@ -1,4 +1,4 @@
-"""The columns that many tables share, and the rules of columns: each a named CHECK whose name is the sentence shown."""
+"""Columns that many tables share, and rules of columns: each a named CHECK whose name is the sentence shown."""
 
 from __future__ import annotations
 

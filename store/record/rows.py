@@ -76,7 +76,8 @@ def _trials(text: str) -> tuple[float, ...]:
     return tuple(_decode(text.lstrip())[0])
 
 
-def _stamp(text: str | None, offset_min: int | None) -> Stamp | None:
+def stamp_of(text: str | None, offset_min: int | None) -> Stamp | None:
+    """An instant from its two columns; None where it has not come."""
     return None if text is None else Stamp.read(text, offset_min or 0)
 
 
@@ -156,7 +157,7 @@ def episode_of(row: Row) -> Episode:
         brace=row[17],
         main_measure=row[18],
         linked_episode=row[19],
-        closed=_stamp(row[20], row[21]),
+        closed=stamp_of(row[20], row[21]),
         revision=row[22],
     )
 
@@ -184,13 +185,13 @@ def visit_of(row: Row) -> Visit:
         episode=row[2],
         kind=VisitKind(row[3]),
         started=Stamp.read(row[4], row[5]),
-        ended=_stamp(row[6], row[7]),
+        ended=stamp_of(row[6], row[7]),
         examiner=row[8],
         gave_way=row[9],
         home_done=row[10],
         home_planned=row[11],
         said=row[12],
-        consent=_stamp(row[13], row[14]),
+        consent=stamp_of(row[13], row[14]),
         slot_min=row[15],
         plan=tuple(Step(**step) for step in json.loads(row[16])),
         revision=row[17],
@@ -226,9 +227,9 @@ def bout_of(row: Row) -> BoutRow:
         moment=_MOMENTS[row[7]],
         plan=json.loads(row[8]),
         started=Stamp.read(row[9], row[10]),
-        ended=_stamp(row[11], row[12]),
+        ended=stamp_of(row[11], row[12]),
         examiner=row[13],
-        retracted=_stamp(row[14], row[15]),
+        retracted=stamp_of(row[14], row[15]),
         revision=row[16],
     )
 

@@ -1,13 +1,13 @@
-"""The program as it might be one version later: its schema has one step more."""
+"""The program as it might be one version later, with one step more in its schema, and as it was at first."""
 
 from __future__ import annotations
 
 from copy import deepcopy
 
 import pytest
-from sqlite_utils import Database
+from sqlite_utils import Database, Migrations
 
-from store.record import migrations, schema
+from store.record import migrations, schema, triggers
 
 
 def be_one_version_later(patch: pytest.MonkeyPatch) -> None:
@@ -22,3 +22,14 @@ def be_one_version_later(patch: pytest.MonkeyPatch) -> None:
 
     patch.setattr(migrations, "MIGRATIONS", steps)
     patch.setattr(schema, "VERSION", later)
+
+
+def be_the_first_version(patch: pytest.MonkeyPatch) -> None:
+    """Only the first step was there, and its tables."""
+    first = Migrations("bothfeet")
+    first(name="1")(migrations.first_schema)
+    tables = ("person", "examiner", "episode", "visit", "bout", "reading")
+    patch.setattr(migrations, "MIGRATIONS", first)
+    patch.setattr(schema, "VERSION", 1)
+    patch.setattr(schema, "CLINICAL", tables)
+    patch.setattr(triggers, "CLINICAL", tables)

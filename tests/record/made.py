@@ -4,8 +4,12 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta, timezone
 
+from store.knowledge.criteria import Stage
+from store.knowledge.planned import Appointment, ForecastMade, Member, Squad, StageDecision
 from store.knowledge.time import Clock
 from store.knowledge.words import BoutEvent, BoutKind, BoutRow, Moment, Reading, Side, Visit
+from store.record import appointments, decisions, forecasts, squads
+from store.record.handle import Record
 
 START = datetime(2026, 11, 25, 10, 38, tzinfo=timezone(timedelta(hours=1)))
 
@@ -46,3 +50,39 @@ def hold(visit: Visit, clock: Clock) -> BoutRow:
 def event(bout: BoutRow, clock: Clock, seq: int, kind: str = "started") -> BoutEvent:
     """Something that happened in a bout, not yet kept."""
     return BoutEvent(bout.id, seq, kind, seq * 100, clock.now(), {"pain": 10, "side": "left"})
+
+
+def fill_later_tables(record: Record, visit: Visit, clock: Clock) -> None:
+    """A row in each table that came after the first version."""
+    squad = squads.SQUAD.add(record, Squad("", "hockey"), by="AB")
+    squads.MEMBER.add(record, Member("", squad.id, visit.person), by="AB")
+    appointments.APPOINTMENT.add(record, Appointment("", visit.person, clock.now(), visit.episode), by="AB")
+    assert visit.episode is not None
+    decisions.DECISION.add(
+        record,
+        StageDecision("", visit.person, visit.episode, Stage.JOG, clock.now(), "AB", "walks well", ({"id": "x"},)),
+        by="AB",
+    )
+    forecasts.FORECAST.add(record, forecast(visit, clock), by="AB")
+
+
+def forecast(visit: Visit, clock: Clock) -> ForecastMade:
+    """A forecast of a visit, not yet kept."""
+    assert visit.episode is not None
+    return ForecastMade(
+        "",
+        visit.person,
+        visit.episode,
+        visit.id,
+        "lunge",
+        Side.RIGHT,
+        clock.now(),
+        clock.now().on + timedelta(days=14),
+        8.1,
+        7.0,
+        9.2,
+        6.6,
+        9.6,
+        rate_a_week=0.4,
+        over_days=20,
+    )

@@ -16,7 +16,7 @@ from store.record.amendments import amendments_of
 from store.record.check import check
 from store.record.file import Record
 from store.record.schema import APPEND_ONLY, CLINICAL
-from tests.record.made import event, hold, lunge
+from tests.record.made import event, fill_later_tables, hold, lunge
 
 Tool = sqlite3.Connection
 
@@ -29,6 +29,7 @@ def filled(record: Record, visit: Visit, clock: SetClock) -> Record:
     bouts.add_event(record, event(bout, clock, 1))
     [reading] = readings.add_readings(record, [lunge(visit, clock, Side.LEFT, 10.2)])
     readings.retract_readings(record, [reading.id], by="AB", because="undo")
+    fill_later_tables(record, visit, clock)
     return record
 
 

@@ -11,7 +11,7 @@ import pytest
 
 from store.knowledge.time import SetClock
 from store.knowledge.words import Person
-from store.record import people
+from store.record import people, schema
 from store.record.access import Access
 from store.record.amendments import amendments_of
 from store.record.backup import backup
@@ -133,7 +133,7 @@ def test_an_older_one_is_brought_up_to_date_with_an_encrypted_backup(
     with open_record(path, clock, passphrase=PASSPHRASE) as record:
         assert labels(record) == ["Rosamunde K."]
         assert check(record) == []
-    assert needs_passphrase(path.with_name("encrypted-before-schema-3.sqlite"))
+    assert needs_passphrase(path.with_name(f"encrypted-before-schema-{schema.VERSION}.sqlite"))
 
 
 def test_an_encrypted_record_is_merged_into_a_plain_one(path: Path, record: Record) -> None:

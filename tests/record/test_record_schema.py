@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import sqlite3
+from copy import deepcopy
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from sqlite_utils import Database, Migrations
+from sqlite_utils import Database
 
 from store.knowledge.time import SetClock
 from store.knowledge.words import BoutKind, BoutRow, Moment, Person
@@ -15,7 +16,7 @@ from store.record import bouts, migrations, people, schema
 from store.record.amendments import amendments_of
 from store.record.check import check
 from store.record.file import Record, open_record
-from tests.record.later import be_one_version_later
+from tests.record.later import be_one_version_later, be_the_first_version
 
 DUMPS = Path(__file__).parent / "schema"
 
@@ -101,12 +102,9 @@ def test_a_transformed_table_keeps_its_rules(
 def test_a_file_of_the_first_version_takes_bouts_of_later_kinds_and_loses_none(
     tmp_path: Path, clock: SetClock, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    first = Migrations("bothfeet")
-    first(name="1")(migrations.first_schema)
     path = tmp_path / "first.sqlite"
     with monkeypatch.context() as patched:
-        patched.setattr(migrations, "MIGRATIONS", first)
-        patched.setattr(schema, "VERSION", 1)
+        be_the_first_version(patched)
         with open_record(path, clock, create=True) as old:
             someone = people.add_person(old, Person("", "R.K.", "1995"))
             held = bouts.add_bout(old, BoutRow("", someone.id, "hold_firm", BoutKind.HOLD_FIXED, clock.now()))
@@ -126,18 +124,16 @@ def test_a_step_that_fails_leaves_the_file_as_it_was(
 ) -> None:
     before = dump(record.db)
     record.close()
-    steps = Migrations("bothfeet")
-    steps(name="1")(migrations.first_schema)
-    steps(name="2")(migrations.more_kinds_of_bout)
+    steps, later = deepcopy(migrations.MIGRATIONS), schema.VERSION + 1
 
-    @steps(name="3")
-    def third(db: Database) -> None:
+    @steps(name=str(later))
+    def one_more(db: Database) -> None:
         db.execute("ALTER TABLE person ADD COLUMN hue TEXT")
         raise RuntimeError("power cut")
 
     with monkeypatch.context() as patched:
         patched.setattr(migrations, "MIGRATIONS", steps)
-        patched.setattr(schema, "VERSION", 3)
+        patched.setattr(schema, "VERSION", later)
         with pytest.raises(RuntimeError, match="power cut"):
             open_record(record.path, clock)
     with open_record(record.path, clock) as again:

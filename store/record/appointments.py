@@ -1,0 +1,58 @@
+"""Appointments: contacts that are planned, by person and by day."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+from store.knowledge.planned import Appointment
+from store.knowledge.time import Stamp
+from store.record.handle import Record, Row
+from store.record.kept import Shelf
+from store.record.rows import instant, stamp_of
+
+
+def _appointment(row: Row) -> Appointment:
+    due = stamp_of(row[3], row[4])
+    assert due is not None
+    return Appointment(row[0], row[1], due, row[2], row[5], row[6], stamp_of(row[7], row[8]), row[9])
+
+
+APPOINTMENT = Shelf(
+    "appointment",
+    "id, person, episode, due_at, due_offset_min, minutes, note, retracted_at, retracted_offset_min, revision",
+    _appointment,
+    lambda one: {
+        "id": one.id,
+        "person": one.person,
+        "episode": one.episode,
+        **instant("due", one.due),
+        "minutes": one.minutes,
+        "note": one.note,
+        **instant("retracted", one.retracted, local_date=False),
+    },
+)
+
+
+OF_PERSON = APPOINTMENT.select("person = :person ORDER BY due_at, id")
+OF_DAY = APPOINTMENT.select("due_on = :day ORDER BY due_at, id")
+NEXT = APPOINTMENT.select("person = :person AND due_at >= :since ORDER BY due_at, id LIMIT 1")
+
+
+def appointments_of(record: Record, person_id: str) -> list[Appointment]:
+    """All of a person that stand, in order of time."""
+    return APPOINTMENT.found(record, OF_PERSON, {"person": person_id})
+
+
+def appointments_on(record: Record, day: date) -> list[Appointment]:
+    """All of a local date that stand, in order of time."""
+    return APPOINTMENT.found(record, OF_DAY, {"day": day.isoformat()})
+
+
+def next_of(record: Record, people: Sequence[str], since: Stamp) -> dict[str, Appointment]:
+    """The next appointment of each of these people from an instant on, by person; none where there is none."""
+    found = {}
+    for person in people:
+        for one in APPOINTMENT.found(record, NEXT, {"person": person, "since": since.text}):
+            found[person] = one
+    return found
