@@ -20,9 +20,7 @@ Reasons = tuple[Warned, ...]
 GOES_ON = "goes on all the same: "
 """How the revision begins that keeps a yes; the ids of the reasons follow."""
 
-NO_CONSENT = Warned(
-    "no_consent", "Consent was refused today: ask again first.", in_force=True
-)
+NO_CONSENT = Warned("no_consent", "Consent was refused today: ask again first.", in_force=True)
 
 
 def reasons(

@@ -9,7 +9,7 @@ from store.care.measured import counted_of
 from store.care.standing import Standing, belongs, start_of
 from store.care.worked_out import COMPOSITE, composites
 from store.knowledge.kinds import Measure
-from store.knowledge.words import Reading, Side, Status
+from store.knowledge.words import Moment, Reading, Side, Status
 from store.reckon.error import error_for
 from store.record import readings
 
@@ -66,6 +66,12 @@ def charted(care: Care, held: Standing, measure: Measure) -> Charted:
         hidden=held.of(measure.id).hidden,
         days={one.id: float((one.taken.on - start).days) for one in every},
     )
+
+
+def untreated_of(care: Care, held: Standing, measure: Measure, side: Side | None) -> tuple[Reading, ...]:
+    """The readings of one side that count, oldest first, without those after treatment and what is blind now."""
+    shown = [one for one in _shown(care, held, measure) if one.side is side and one.moment is not Moment.AFTER]
+    return counted_of(shown)
 
 
 def _shown(care: Care, held: Standing, measure: Measure) -> list[Reading]:

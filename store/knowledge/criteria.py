@@ -6,16 +6,18 @@ clinician's own file may change any of them.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
 
+from store.knowledge.cross import check_known
 from store.knowledge.fields import KnowledgeError, Row
 from store.knowledge.figures import lines, provenance
-from store.knowledge.kinds import CutOff
+from store.knowledge.kinds import CutOff, Measure
 from store.knowledge.measures import DOMAINS
-from store.knowledge.words import Mark
+from store.knowledge.units import YES_NO
+from store.knowledge.words import Better, Mark
 
 FILE = "criteria.toml"
 
@@ -132,3 +134,36 @@ def _need(row: Row) -> Need:
     if kind == "share" and not 0 < value <= 1.5:
         raise row.fault("share", "a share of the uninjured side is above 0, as 0.8")
     return Need(kind, value)
+
+
+def sources_of(stage: StageCriteria) -> Iterator[str]:
+    """Every source that the criteria of a stage name."""
+    yield from (line.figure.source for line in stage.advice)
+    for criterion in stage.criteria:
+        yield criterion.source
+        yield from (line.figure.source for line in criterion.lines)
+
+
+def check(stage: StageCriteria, measures: Mapping[str, Measure]) -> None:
+    """Each criterion is of a measure that is there, and asks of it what it can answer."""
+    for criterion in stage.criteria:
+        where = f"{FILE}: [{stage.stage}] {criterion.id}"
+        check_known(f"{where} measure", [criterion.measure], measures, "the measures")
+        measure = measures[criterion.measure]
+        if (criterion.need.kind == "yes") != (measure.unit == YES_NO):
+            raise KnowledgeError(f"{where}: {measure.id} is in {measure.unit}, and a yes is of yes/no only")
+        for need in _leaves(criterion.need):
+            if need.kind in {"within", "share"} and not measure.paired:
+                raise KnowledgeError(f"{where}: {measure.id} has no sides, so no line through the other one")
+            if need.kind == _WRONG_WAY[measure.better]:
+                raise KnowledgeError(f"{where}: {need.kind} on a measure where {measure.better} is better")
+
+
+_WRONG_WAY = {Better.HIGHER: "at_most", Better.LOWER: "at_least"}
+
+
+def _leaves(need: Need) -> Iterator[Need]:
+    if not need.parts:
+        yield need
+    for part in need.parts:
+        yield from _leaves(part)

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from functools import cache, cached_property
 from pathlib import Path
 from types import MappingProxyType
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from store.knowledge import activities as _activities
 from store.knowledge import cautions as _cautions
@@ -18,6 +18,9 @@ from store.knowledge.kinds import Activity, Caution, Figure, Measure, Source
 from store.knowledge.names import by_name
 from store.knowledge.shelf import Shelf, read_text, read_toml
 from store.knowledge.words import Step
+
+if TYPE_CHECKING:
+    from store.knowledge.criteria import Stage, StageCriteria
 
 __all__ = ["Knowledge", "KnowledgeError", "load"]
 
@@ -65,6 +68,16 @@ class Knowledge:
             self._check_sources(_cautions.FILE, caution.id, (caution.source,))
         return MappingProxyType(found)
 
+    @cached_property
+    def criteria(self) -> Mapping[Stage, StageCriteria]:
+        """What an ankle wants before each stage, in the order of the stages."""
+        from store.knowledge import criteria as _criteria  # of no use to a list of people
+
+        found = _criteria.criteria(self._read(_criteria.FILE))
+        for stage in found.values():
+            self._check_sources(_criteria.FILE, stage.stage, _criteria.sources_of(stage))
+        return MappingProxyType(found)
+
     @property
     def visit_plan(self) -> tuple[Step, ...]:
         """The steps of the standard visit."""
@@ -99,6 +112,10 @@ class Knowledge:
             cross.check_measure(activity, self.measures)
         for step in self.visit_plan:
             cross.check_step(step, self.measures, self.activities)
+        from store.knowledge import criteria as _criteria
+
+        for stage in self.criteria.values():
+            _criteria.check(stage, self.measures)
 
     def _measure(self, key: str, row: Row) -> Measure:
         measure = _measures.measure(key, row)

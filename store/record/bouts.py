@@ -71,7 +71,8 @@ def add_events(record: Record, events: Sequence[BoutEvent]) -> None:
             before = last[event.bout]
             if event.seq not in ((0, 1) if before is None else (before + 1,)):
                 raise RecordFault(
-                    FaultKind.CHANGED, "This timer was taken over by another window: go on there, or go back (esc) and open it again."
+                    FaultKind.CHANGED,
+                    "This timer was taken over by another window: go on there, or go back (esc) and open it again.",
                 )
             last[event.bout] = event.seq
             values = event_values(event)

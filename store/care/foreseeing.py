@@ -1,0 +1,126 @@
+"""What is expected of an ankle: the forecast of a measure, the lines it is held against, and whether it has come
+to a stand."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from store.care.care import Care
+from store.care.charted import untreated_of
+from store.care.measured import BASELINE, MeasureStanding
+from store.care.standing import Standing
+from store.knowledge.criteria import Stage
+from store.knowledge.words import Reading
+from store.reckon import forecast as reckoned
+from store.reckon.criteria import Line, line_of
+from store.reckon.error import error_for
+from store.reckon.forecast import Band, Dates, Forecast
+from store.reckon.plateau import Plateau
+from store.reckon.threshold import PastLine, past
+
+
+@dataclass(frozen=True, slots=True)
+class LineAhead:
+    """A line on the injured side's value: the word for the chart, its value, how the value stands to it, and when
+    it is expected."""
+
+    word: str
+    line: Line
+    past: PastLine | None
+    dates: Dates | None
+
+
+@dataclass(frozen=True, slots=True)
+class Foreseen:
+    """What is expected of one measure. `why_none` says in a sentence why there is no forecast; it is empty where
+    there is one."""
+
+    measure: str
+    on: date
+    why_none: str
+    forecast: Forecast | None
+    lines: tuple[LineAhead, ...]
+    plateau: Plateau | None
+
+    @property
+    def estimate(self) -> Band | None:
+        """The true value today."""
+        return self.forecast.at(self.on) if self.forecast else None
+
+
+def foresee(care: Care, held: Standing, measure_id: str) -> Foreseen:
+    """What is expected of one measure of an episode, without what is blind now. Raises CareFault on an unknown
+    measure."""
+    one = held.of(measure_id)
+    readings, reference = _evidence(care, held, one)
+    why = reckoned.why_none(one.measure, readings, reference)
+    if held.episode.closed is not None:
+        why = "no forecast: this episode is closed"
+    told = None
+    if not why:
+        told = reckoned.forecast(one.measure, readings, reference, held.episode.injured_on)
+    return Foreseen(
+        measure=measure_id,
+        on=held.on,
+        why_none=why,
+        forecast=told,
+        lines=tuple(_ahead(one, told, held.on, word, line) for word, line in lines_of(care, one)),
+        plateau=told.plateau() if told else None,
+    )
+
+
+def _evidence(care: Care, held: Standing, one: MeasureStanding) -> tuple[tuple[Reading, ...], tuple[Reading, ...]]:
+    """The injured side's readings that count, and those of what it is held against: the baseline, else the other
+    side."""
+    measure = one.measure
+    if not measure.paired:
+        return untreated_of(care, held, measure, None), ()
+    readings = untreated_of(care, held, measure, one.injured)
+    if one.reference is not None and one.reference.kind == BASELINE:
+        return readings, (one.reference.reading,)
+    if one.both_injured:
+        return readings, ()
+    return readings, untreated_of(care, held, measure, one.injured.other)
+
+
+def lines_of(care: Care, one: MeasureStanding) -> list[tuple[str, Line]]:
+    """The lines on this measure's value, each with the stage that draws it: of every stage, the same line once."""
+    reference = one.reference.value if one.reference is not None else None
+    found: list[tuple[str, Line]] = []
+    for stage, wanted in care.knowledge.criteria.items():
+        for criterion in wanted.criteria:
+            if criterion.measure != one.measure.id or criterion.need.kind in {"yes", "no_rise"}:
+                continue
+            line = line_of(criterion.need, reference, one.measure.better)
+            if line is not None and line.value not in [other.value for _, other in found]:
+                found.append((stage.value, line))
+    return found
+
+
+def _ahead(one: MeasureStanding, told: Forecast | None, today: date, word: str, line: Line) -> LineAhead:
+    return LineAhead(word, line, stands(one, line), told.dates(line.value, today) if told else None)
+
+
+def stands(one: MeasureStanding, line: Line) -> PastLine | None:
+    """How the injured side's last value stands to a line, by its error; None without a value.
+
+    It rests on what was measured, not on the forecast: readiness is not to be had from a model.
+    """
+    latest = one.subject.latest
+    if latest is None or latest.value is None:
+        return None
+    return past(latest.value, line.value, one.measure.better, sem_of(one, relative=line.relative))
+
+
+def sem_of(one: MeasureStanding, *, relative: bool) -> float | None:
+    """The error between visits of the injured side's value, or of its gap for a line drawn from the reference."""
+    error = error_for(one.measure, "between", gap=relative)
+    return error.sem if error else None
+
+
+def next_stage(decided: Stage | None) -> Stage | None:
+    """The stage after the one that was decided last; None after the last of all."""
+    stages = list(Stage)
+    at = stages.index(decided) + 1 if decided is not None else 0
+    return stages[at] if at < len(stages) else None
