@@ -45,17 +45,6 @@ _APPOINTMENT = f"""CREATE TABLE appointment (
   {_REVISED_RULE}
 ) STRICT"""
 
-PEOPLE_TABLES = (_SQUAD, _SQUAD_MEMBER, _APPOINTMENT)
-"""Version 3: squads and appointments."""
-
-PEOPLE_INDEXES = (
-    "CREATE INDEX squad_name ON squad(name)",
-    "CREATE INDEX squad_member_squad ON squad_member(squad, person)",
-    "CREATE INDEX squad_member_person ON squad_member(person)",
-    "CREATE INDEX appointment_person ON appointment(person, due_at)",
-    "CREATE INDEX appointment_day ON appointment(due_on, due_at)",
-)
-
 _STAGE_DECISION = f"""CREATE TABLE stage_decision (
   id TEXT PRIMARY KEY NOT NULL,
   person TEXT NOT NULL REFERENCES person(id),
@@ -108,10 +97,15 @@ _FORECAST_MADE = f"""CREATE TABLE forecast_made (
   {_REVISED_RULE}
 ) STRICT"""
 
-DECIDED_TABLES = (_STAGE_DECISION, _FORECAST_MADE)
-"""Version 4: what was decided on a stage, and the forecasts that were shown."""
+PLANNED_TABLES = (_SQUAD, _SQUAD_MEMBER, _APPOINTMENT, _STAGE_DECISION, _FORECAST_MADE)
+"""Version 3: what is planned and decided."""
 
-DECIDED_INDEXES = (
+PLANNED_INDEXES = (
+    "CREATE INDEX squad_name ON squad(name)",
+    "CREATE INDEX squad_member_squad ON squad_member(squad, person)",
+    "CREATE INDEX squad_member_person ON squad_member(person)",
+    "CREATE INDEX appointment_person ON appointment(person, due_at)",
+    "CREATE INDEX appointment_day ON appointment(due_on, due_at)",
     "CREATE INDEX stage_decision_episode ON stage_decision(episode, decided_at)",
     "CREATE INDEX forecast_made_episode ON forecast_made(episode, measure, made_at)",
     "CREATE INDEX forecast_made_visit ON forecast_made(visit)",

@@ -30,15 +30,9 @@ def more_kinds_of_bout(db: Database) -> None:
 
 
 @MIGRATIONS(name="3")
-def squads_and_appointments(db: Database) -> None:
-    """Groups of people, and contacts that are planned."""
-    _made(db, later_tables.PEOPLE_TABLES + later_tables.PEOPLE_INDEXES)
-
-
-@MIGRATIONS(name="4")
-def decisions_and_forecasts(db: Database) -> None:
-    """What was decided on a stage, and the forecasts that were shown."""
-    _made(db, later_tables.DECIDED_TABLES + later_tables.DECIDED_INDEXES)
+def what_is_planned_and_decided(db: Database) -> None:
+    """Squads, appointments, decisions on stages, and the forecasts that were shown."""
+    _made(db, later_tables.PLANNED_TABLES + later_tables.PLANNED_INDEXES)
 
 
 def _made(db: Database, statements: tuple[str, ...]) -> None:

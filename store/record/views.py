@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import sqlite3
 
+from store.record.visits import WORK
+
 OUR_VIEWS = "SELECT name, sql FROM sqlite_schema WHERE type = 'view' ORDER BY name"
 
 _READING_STANDING = """CREATE VIEW reading_standing AS
@@ -36,11 +38,13 @@ JOIN visit ON visit.id = newest.visit
 WHERE newest.place = 1
 GROUP BY newest.visit, newest.episode, newest.measure, newest.moment"""
 
-_OPEN_CASELOAD = """CREATE VIEW open_caseload AS
+_OPEN_CASELOAD = f"""CREATE VIEW open_caseload AS
 SELECT person.label, episode.side AS injured_side, episode.structure, episode.grade, episode.injured_on,
   episode.opened_on, episode.goal, episode.goal_on,
-  (SELECT max(started_on) FROM visit WHERE visit.episode = episode.id) AS last_visit_on,
-  (SELECT count(*) FROM visit WHERE visit.episode = episode.id) AS visits,
+  (SELECT max(started_on) FROM visit WHERE visit.episode = episode.id AND {WORK}) AS last_visit_on,
+  (SELECT count(*) FROM visit WHERE visit.episode = episode.id AND {WORK}) AS visits,
+  (SELECT stage FROM stage_decision WHERE stage_decision.episode = episode.id AND retracted_at IS NULL
+    ORDER BY decided_at DESC, id DESC LIMIT 1) AS stage,
   episode.id AS episode, episode.person
 FROM episode
 JOIN person ON person.id = episode.person

@@ -48,8 +48,10 @@ def test_open_caseload_and_bouts(record: Record, visit: Visit, clock: SetClock) 
     assert record.db.execute("SELECT label, activity, ended, events FROM bout_standing").fetchall() == [
         ("R.K.", "single_leg_hold", 0, 1)
     ]
-    caseload = "SELECT label, injured_side, structure, last_visit_on, visits FROM open_caseload"
-    assert record.db.execute(caseload).fetchall() == [("R.K.", "right", "lateral ligament", "2026-11-25", 1)]
+    caseload = "SELECT label, injured_side, structure, last_visit_on, visits, stage FROM open_caseload"
+    assert record.db.execute(caseload).fetchall() == [("R.K.", "right", "lateral ligament", None, 0, None)]
+    bouts.add_event(record, event(bout, clock, 2, "set_started"))
+    assert record.db.execute(caseload).fetchall()[0][3:5] == ("2026-11-25", 1)
     [(_, episode)] = episodes.open_episodes(record)
     episodes.revise_episode(record, replace(episode, closed=clock.now()), by="AB", because="discharged")
     assert record.db.execute(caseload).fetchall() == []

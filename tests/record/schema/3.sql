@@ -149,6 +149,42 @@ CREATE TABLE examiner (
   CONSTRAINT "revised_at is a UTC time with Z, and its offset fit it" CHECK ((revised_at IS NULL AND revised_offset_min IS NULL) OR (revised_at IS NOT NULL AND revised_offset_min IS NOT NULL AND revised_at GLOB '????-??-??T??:??:??.???Z' AND substr(revised_at, 1, 10) IS date(revised_at, '+0 days') AND abs(revised_offset_min) < 1440))
 ) STRICT;
 
+CREATE TABLE forecast_made (
+  id TEXT PRIMARY KEY NOT NULL,
+  person TEXT NOT NULL REFERENCES person(id),
+  episode TEXT NOT NULL REFERENCES episode(id),
+  visit TEXT NOT NULL REFERENCES visit(id),
+  measure TEXT NOT NULL,
+  side TEXT,
+  made_at TEXT NOT NULL,
+  made_on TEXT NOT NULL,
+  made_offset_min INTEGER NOT NULL,
+  for_on TEXT NOT NULL,
+  value REAL NOT NULL,
+  low80 REAL NOT NULL,
+  high80 REAL NOT NULL,
+  reading_low80 REAL NOT NULL,
+  reading_high80 REAL NOT NULL,
+  flat INTEGER NOT NULL,
+  rate_a_week REAL,
+  over_days INTEGER NOT NULL,
+  retracted_at TEXT,
+  retracted_offset_min INTEGER,
+  revision TEXT NOT NULL,
+  revised_by TEXT NOT NULL DEFAULT '',
+  revised_because TEXT NOT NULL DEFAULT '',
+  revised_at TEXT NOT NULL,
+  revised_offset_min INTEGER NOT NULL,
+  CONSTRAINT "side is left or right" CHECK (side IN ('left', 'right')),
+  CONSTRAINT "made_at is a UTC time with Z, and its offset and local date fit it" CHECK ((made_at IS NULL AND made_offset_min IS NULL AND made_on IS NULL) OR (made_at IS NOT NULL AND made_offset_min IS NOT NULL AND made_on IS NOT NULL AND made_at GLOB '????-??-??T??:??:??.???Z' AND substr(made_at, 1, 10) IS date(made_at, '+0 days') AND abs(made_offset_min) < 1440 AND made_on IS date(made_at, made_offset_min || ' minutes'))),
+  CONSTRAINT "for_on is a date that exists, as 2026-11-25" CHECK (for_on IS NULL OR (for_on GLOB '????-??-??' AND for_on IS date(for_on, '+0 days'))),
+  CONSTRAINT "a band goes from low to high" CHECK (low80 <= high80 AND reading_low80 <= reading_high80),
+  CONSTRAINT "flat is 1 for yes or 0 for no" CHECK (flat IN (0, 1)),
+  CONSTRAINT "over_days is a count, 0 or more" CHECK (over_days >= 0),
+  CONSTRAINT "retracted_at is a UTC time with Z, and its offset fit it" CHECK ((retracted_at IS NULL AND retracted_offset_min IS NULL) OR (retracted_at IS NOT NULL AND retracted_offset_min IS NOT NULL AND retracted_at GLOB '????-??-??T??:??:??.???Z' AND substr(retracted_at, 1, 10) IS date(retracted_at, '+0 days') AND abs(retracted_offset_min) < 1440)),
+  CONSTRAINT "revised_at is a UTC time with Z, and its offset fit it" CHECK ((revised_at IS NULL AND revised_offset_min IS NULL) OR (revised_at IS NOT NULL AND revised_offset_min IS NOT NULL AND revised_at GLOB '????-??-??T??:??:??.???Z' AND substr(revised_at, 1, 10) IS date(revised_at, '+0 days') AND abs(revised_offset_min) < 1440))
+) STRICT;
+
 CREATE TABLE person (
   id TEXT PRIMARY KEY NOT NULL,
   label TEXT NOT NULL,
@@ -236,6 +272,32 @@ CREATE TABLE squad_member (
   CONSTRAINT "revised_at is a UTC time with Z, and its offset fit it" CHECK ((revised_at IS NULL AND revised_offset_min IS NULL) OR (revised_at IS NOT NULL AND revised_offset_min IS NOT NULL AND revised_at GLOB '????-??-??T??:??:??.???Z' AND substr(revised_at, 1, 10) IS date(revised_at, '+0 days') AND abs(revised_offset_min) < 1440))
 ) STRICT;
 
+CREATE TABLE stage_decision (
+  id TEXT PRIMARY KEY NOT NULL,
+  person TEXT NOT NULL REFERENCES person(id),
+  episode TEXT NOT NULL REFERENCES episode(id),
+  stage TEXT NOT NULL,
+  decided_at TEXT NOT NULL,
+  decided_on TEXT NOT NULL,
+  decided_offset_min INTEGER NOT NULL,
+  examiner TEXT NOT NULL,
+  reason TEXT NOT NULL,
+  answers TEXT NOT NULL,
+  retracted_at TEXT,
+  retracted_offset_min INTEGER,
+  revision TEXT NOT NULL,
+  revised_by TEXT NOT NULL DEFAULT '',
+  revised_because TEXT NOT NULL DEFAULT '',
+  revised_at TEXT NOT NULL,
+  revised_offset_min INTEGER NOT NULL,
+  CONSTRAINT "stage is walk or jog or run or agility or sport" CHECK (stage IN ('walk', 'jog', 'run', 'agility', 'sport')),
+  CONSTRAINT "decided_at is a UTC time with Z, and its offset and local date fit it" CHECK ((decided_at IS NULL AND decided_offset_min IS NULL AND decided_on IS NULL) OR (decided_at IS NOT NULL AND decided_offset_min IS NOT NULL AND decided_on IS NOT NULL AND decided_at GLOB '????-??-??T??:??:??.???Z' AND substr(decided_at, 1, 10) IS date(decided_at, '+0 days') AND abs(decided_offset_min) < 1440 AND decided_on IS date(decided_at, decided_offset_min || ' minutes'))),
+  CONSTRAINT "a decision gives its reason" CHECK (trim(reason) <> ''),
+  CONSTRAINT "answers is a JSON array" CHECK (CASE WHEN json_valid(answers) THEN json_type(answers) = 'array' ELSE 0 END),
+  CONSTRAINT "retracted_at is a UTC time with Z, and its offset fit it" CHECK ((retracted_at IS NULL AND retracted_offset_min IS NULL) OR (retracted_at IS NOT NULL AND retracted_offset_min IS NOT NULL AND retracted_at GLOB '????-??-??T??:??:??.???Z' AND substr(retracted_at, 1, 10) IS date(retracted_at, '+0 days') AND abs(retracted_offset_min) < 1440)),
+  CONSTRAINT "revised_at is a UTC time with Z, and its offset fit it" CHECK ((revised_at IS NULL AND revised_offset_min IS NULL) OR (revised_at IS NOT NULL AND revised_offset_min IS NOT NULL AND revised_at GLOB '????-??-??T??:??:??.???Z' AND substr(revised_at, 1, 10) IS date(revised_at, '+0 days') AND abs(revised_offset_min) < 1440))
+) STRICT;
+
 CREATE TABLE visit (
   id TEXT PRIMARY KEY NOT NULL,
   person TEXT NOT NULL REFERENCES person(id),
@@ -288,6 +350,10 @@ CREATE INDEX episode_person ON episode(person, opened_at);
 
 CREATE INDEX examiner_name ON examiner(name);
 
+CREATE INDEX forecast_made_episode ON forecast_made(episode, measure, made_at);
+
+CREATE INDEX forecast_made_visit ON forecast_made(visit);
+
 CREATE UNIQUE INDEX "idx__sqlite_migrations_migration_set_name"
     ON "_sqlite_migrations" ("migration_set", "name");
 
@@ -306,6 +372,8 @@ CREATE INDEX squad_member_person ON squad_member(person);
 CREATE INDEX squad_member_squad ON squad_member(squad, person);
 
 CREATE INDEX squad_name ON squad(name);
+
+CREATE INDEX stage_decision_episode ON stage_decision(episode, decided_at);
 
 CREATE INDEX visit_day ON visit(started_on, person);
 
@@ -348,8 +416,18 @@ GROUP BY newest.visit, newest.episode, newest.measure, newest.moment;
 CREATE VIEW open_caseload AS
 SELECT person.label, episode.side AS injured_side, episode.structure, episode.grade, episode.injured_on,
   episode.opened_on, episode.goal, episode.goal_on,
-  (SELECT max(started_on) FROM visit WHERE visit.episode = episode.id) AS last_visit_on,
-  (SELECT count(*) FROM visit WHERE visit.episode = episode.id) AS visits,
+  (SELECT max(started_on) FROM visit WHERE visit.episode = episode.id AND (visit.said IS NOT NULL OR visit.gave_way IS NOT NULL OR visit.home_done IS NOT NULL
+  OR visit.consent_at IS NOT NULL
+  OR EXISTS (SELECT 1 FROM reading WHERE reading.visit = visit.id AND reading.retracted_at IS NULL)
+  OR EXISTS (SELECT 1 FROM bout WHERE bout.visit = visit.id AND bout.retracted_at IS NULL
+    AND EXISTS (SELECT 1 FROM bout_event WHERE bout_event.bout = bout.id AND bout_event.kind = 'set_started')))) AS last_visit_on,
+  (SELECT count(*) FROM visit WHERE visit.episode = episode.id AND (visit.said IS NOT NULL OR visit.gave_way IS NOT NULL OR visit.home_done IS NOT NULL
+  OR visit.consent_at IS NOT NULL
+  OR EXISTS (SELECT 1 FROM reading WHERE reading.visit = visit.id AND reading.retracted_at IS NULL)
+  OR EXISTS (SELECT 1 FROM bout WHERE bout.visit = visit.id AND bout.retracted_at IS NULL
+    AND EXISTS (SELECT 1 FROM bout_event WHERE bout_event.bout = bout.id AND bout_event.kind = 'set_started')))) AS visits,
+  (SELECT stage FROM stage_decision WHERE stage_decision.episode = episode.id AND retracted_at IS NULL
+    ORDER BY decided_at DESC, id DESC LIMIT 1) AS stage,
   episode.id AS episode, episode.person
 FROM episode
 JOIN person ON person.id = episode.person
@@ -409,6 +487,14 @@ CREATE TRIGGER examiner_no_delete BEFORE DELETE ON examiner BEGIN SELECT RAISE(A
 
 CREATE TRIGGER examiner_no_replace BEFORE INSERT ON examiner WHEN EXISTS (SELECT 1 FROM examiner WHERE id = NEW.id) BEGIN SELECT RAISE(ABORT, 'this examiner is there already'); END;
 
+CREATE TRIGGER forecast_made_amended AFTER UPDATE ON forecast_made BEGIN INSERT INTO amendment (row_table, row_id, was_revision, revision, revised_by, revised_because, revised_at, revised_offset_min, was) SELECT 'forecast_made', OLD.id, OLD.revision, NEW.revision, NEW.revised_by, NEW.revised_because, NEW.revised_at, NEW.revised_offset_min, json_object('id', OLD.id, 'person', OLD.person, 'episode', OLD.episode, 'visit', OLD.visit, 'measure', OLD.measure, 'side', OLD.side, 'made_at', OLD.made_at, 'made_on', OLD.made_on, 'made_offset_min', OLD.made_offset_min, 'for_on', OLD.for_on, 'value', CASE WHEN OLD.value IS NOT NULL THEN json(printf('%!.17g', OLD.value)) END, 'low80', CASE WHEN OLD.low80 IS NOT NULL THEN json(printf('%!.17g', OLD.low80)) END, 'high80', CASE WHEN OLD.high80 IS NOT NULL THEN json(printf('%!.17g', OLD.high80)) END, 'reading_low80', CASE WHEN OLD.reading_low80 IS NOT NULL THEN json(printf('%!.17g', OLD.reading_low80)) END, 'reading_high80', CASE WHEN OLD.reading_high80 IS NOT NULL THEN json(printf('%!.17g', OLD.reading_high80)) END, 'flat', OLD.flat, 'rate_a_week', CASE WHEN OLD.rate_a_week IS NOT NULL THEN json(printf('%!.17g', OLD.rate_a_week)) END, 'over_days', OLD.over_days, 'retracted_at', OLD.retracted_at, 'retracted_offset_min', OLD.retracted_offset_min, 'revision', OLD.revision, 'revised_by', OLD.revised_by, 'revised_because', OLD.revised_because, 'revised_at', OLD.revised_at, 'revised_offset_min', OLD.revised_offset_min) WHERE NOT EXISTS (SELECT 1 FROM amendment WHERE row_table = 'forecast_made' AND row_id = OLD.id AND was_revision = OLD.revision); END;
+
+CREATE TRIGGER forecast_made_needs_revision BEFORE UPDATE ON forecast_made WHEN NEW.id <> OLD.id OR NEW.revision <= OLD.revision BEGIN SELECT RAISE(ABORT, 'a forecast_made is amended under a new, later revision'); END;
+
+CREATE TRIGGER forecast_made_no_delete BEFORE DELETE ON forecast_made BEGIN SELECT RAISE(ABORT, 'a forecast_made is never deleted, only amended or retracted'); END;
+
+CREATE TRIGGER forecast_made_no_replace BEFORE INSERT ON forecast_made WHEN EXISTS (SELECT 1 FROM forecast_made WHERE id = NEW.id) BEGIN SELECT RAISE(ABORT, 'this forecast_made is there already'); END;
+
 CREATE TRIGGER person_amended AFTER UPDATE ON person BEGIN INSERT INTO amendment (row_table, row_id, was_revision, revision, revised_by, revised_because, revised_at, revised_offset_min, was) SELECT 'person', OLD.id, OLD.revision, NEW.revision, NEW.revised_by, NEW.revised_because, NEW.revised_at, NEW.revised_offset_min, json_object('id', OLD.id, 'label', OLD.label, 'born', OLD.born, 'revision', OLD.revision, 'revised_by', OLD.revised_by, 'revised_because', OLD.revised_because, 'revised_at', OLD.revised_at, 'revised_offset_min', OLD.revised_offset_min) WHERE NOT EXISTS (SELECT 1 FROM amendment WHERE row_table = 'person' AND row_id = OLD.id AND was_revision = OLD.revision); END;
 
 CREATE TRIGGER person_needs_revision BEFORE UPDATE ON person WHEN NEW.id <> OLD.id OR NEW.revision <= OLD.revision BEGIN SELECT RAISE(ABORT, 'a person is amended under a new, later revision'); END;
@@ -440,6 +526,14 @@ CREATE TRIGGER squad_needs_revision BEFORE UPDATE ON squad WHEN NEW.id <> OLD.id
 CREATE TRIGGER squad_no_delete BEFORE DELETE ON squad BEGIN SELECT RAISE(ABORT, 'a squad is never deleted, only amended or retracted'); END;
 
 CREATE TRIGGER squad_no_replace BEFORE INSERT ON squad WHEN EXISTS (SELECT 1 FROM squad WHERE id = NEW.id) BEGIN SELECT RAISE(ABORT, 'this squad is there already'); END;
+
+CREATE TRIGGER stage_decision_amended AFTER UPDATE ON stage_decision BEGIN INSERT INTO amendment (row_table, row_id, was_revision, revision, revised_by, revised_because, revised_at, revised_offset_min, was) SELECT 'stage_decision', OLD.id, OLD.revision, NEW.revision, NEW.revised_by, NEW.revised_because, NEW.revised_at, NEW.revised_offset_min, json_object('id', OLD.id, 'person', OLD.person, 'episode', OLD.episode, 'stage', OLD.stage, 'decided_at', OLD.decided_at, 'decided_on', OLD.decided_on, 'decided_offset_min', OLD.decided_offset_min, 'examiner', OLD.examiner, 'reason', OLD.reason, 'answers', OLD.answers, 'retracted_at', OLD.retracted_at, 'retracted_offset_min', OLD.retracted_offset_min, 'revision', OLD.revision, 'revised_by', OLD.revised_by, 'revised_because', OLD.revised_because, 'revised_at', OLD.revised_at, 'revised_offset_min', OLD.revised_offset_min) WHERE NOT EXISTS (SELECT 1 FROM amendment WHERE row_table = 'stage_decision' AND row_id = OLD.id AND was_revision = OLD.revision); END;
+
+CREATE TRIGGER stage_decision_needs_revision BEFORE UPDATE ON stage_decision WHEN NEW.id <> OLD.id OR NEW.revision <= OLD.revision BEGIN SELECT RAISE(ABORT, 'a stage_decision is amended under a new, later revision'); END;
+
+CREATE TRIGGER stage_decision_no_delete BEFORE DELETE ON stage_decision BEGIN SELECT RAISE(ABORT, 'a stage_decision is never deleted, only amended or retracted'); END;
+
+CREATE TRIGGER stage_decision_no_replace BEFORE INSERT ON stage_decision WHEN EXISTS (SELECT 1 FROM stage_decision WHERE id = NEW.id) BEGIN SELECT RAISE(ABORT, 'this stage_decision is there already'); END;
 
 CREATE TRIGGER visit_amended AFTER UPDATE ON visit BEGIN INSERT INTO amendment (row_table, row_id, was_revision, revision, revised_by, revised_because, revised_at, revised_offset_min, was) SELECT 'visit', OLD.id, OLD.revision, NEW.revision, NEW.revised_by, NEW.revised_because, NEW.revised_at, NEW.revised_offset_min, json_object('id', OLD.id, 'person', OLD.person, 'episode', OLD.episode, 'kind', OLD.kind, 'started_at', OLD.started_at, 'started_on', OLD.started_on, 'started_offset_min', OLD.started_offset_min, 'ended_at', OLD.ended_at, 'ended_on', OLD.ended_on, 'ended_offset_min', OLD.ended_offset_min, 'examiner', OLD.examiner, 'gave_way', OLD.gave_way, 'home_done', OLD.home_done, 'home_planned', OLD.home_planned, 'said', OLD.said, 'consent_at', OLD.consent_at, 'consent_on', OLD.consent_on, 'consent_offset_min', OLD.consent_offset_min, 'slot_min', OLD.slot_min, 'plan', OLD.plan, 'revision', OLD.revision, 'revised_by', OLD.revised_by, 'revised_because', OLD.revised_because, 'revised_at', OLD.revised_at, 'revised_offset_min', OLD.revised_offset_min) WHERE NOT EXISTS (SELECT 1 FROM amendment WHERE row_table = 'visit' AND row_id = OLD.id AND was_revision = OLD.revision); END;
 
