@@ -147,6 +147,8 @@ def start(care: Care, visit_id: str, measure_id: str, moment: Moment | None = No
     measure = care.knowledge.measures.get(measure_id)
     if measure is None:
         raise CareFault(f"this copy does not know the measure {measure_id}: choose another one (m)")
+    if measure.made_of:
+        raise CareFault(f"{measure.name} is worked out: take {', '.join(measure.made_of)}")
     subject = measuring.subject_of(care, visit)
     chosen = moment or measuring.planned_moment(care, visit, measure)
     return TrialPass(care, subject, *measuring.start_trials(care, subject, measure, chosen))

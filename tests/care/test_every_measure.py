@@ -16,6 +16,7 @@ from store.care.origin import origin
 from store.care.people import EpisodeForm, new_episode, new_person
 from store.care.shown import episode_text
 from store.care.standing import Standing, standing
+from store.care.trial_pass import start
 from store.care.trials import begin, enter
 from store.entry.entry import line_of
 from store.entry.errors import EntryError
@@ -230,6 +231,12 @@ def test_the_page_of_a_yes_or_no_gives_no_gap(tmp_path: Path) -> None:
     at = begun(tmp_path)
     at.line("hop_spot left yes right no")
     assert "gap none: a yes and a no have no figure between them" in told(at, "hop_spot")
+
+
+def test_a_composite_cannot_be_taken_trial_by_trial(tmp_path: Path) -> None:
+    at = begun(tmp_path)
+    with pytest.raises(CareFault, match="reach, composite is worked out: take reach_ant, reach_pm"):
+        start(at.care, at.visit_id, "reach_composite")
 
 
 # what is listed of an ankle

@@ -81,7 +81,8 @@ class LineScreen(FieldFirst, AsksFirst):
         yield Static(id="pointer")
         yield Static(id="preview")
         yield RuleLine()
-        yield Chooser([_option(measure) for measure in self.shell.care.knowledge.measures.values()])
+        every = self.shell.care.knowledge.measures.values()
+        yield Chooser([_option(measure) for measure in every if not measure.made_of])
         yield WholeSentences(apart=True, id="steps")
         yield RuleLine()
         yield MessageLine()
@@ -262,7 +263,8 @@ class LineScreen(FieldFirst, AsksFirst):
 
 def _option(measure: Measure) -> Option:
     names = (measure.id, *measure.short_forms, *measure.long_name.casefold().replace(",", " ").split())
-    return Option(measure.id, measure.name, f"{measure.long_name}, {unit_words(measure.unit)}", names)
+    says = f"{measure.long_name}, {unit_words(measure.unit)}"
+    return Option(measure.id, measure.name, says, names, group=measure.domain)
 
 
 def _doubts(seen: Preview) -> list[str]:
