@@ -12,6 +12,7 @@ from store.care.past_data import visit_data
 from store.care.past_visits import past_visits, visits_that_count
 from store.care.shown import episode_text
 from store.care.standing import standing
+from tests.helpers.burst import write
 from tests.helpers.fit import text_of
 from tests.screens.visit_stage import VisitStage, staged
 from tui.screens.visit import VisitScreen
@@ -29,7 +30,7 @@ async def settled(pilot: Pilot[None]) -> None:
 
 async def take(pilot: Pilot[None], *sides: str) -> None:
     for side in sides:
-        await pilot.press(*("space" if letter == " " else letter for letter in side), "enter")
+        await write(pilot, side, "enter")
         await settled(pilot)
 
 
