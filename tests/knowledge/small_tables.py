@@ -156,6 +156,31 @@ id = 'note'
 kind = 'note'
 minutes = 5
 """,
+    "criteria.toml": """
+[jog]
+advice = [
+  ['weeks until it heals', 6, 'read', 'a_study'],
+]
+
+[[jog.criterion]]
+id = 'balance'
+measure = 'stance'
+says = 'stance 30 s, or within 5 s of the other side'
+needs = { any = [{ at_least = 30 }, { within = 5 }] }
+domain = 'static balance'
+mark = 'common practice'
+lines = [
+  ['seconds', 30, 'read', 'another'],
+]
+
+[[jog.criterion]]
+id = 'pain'
+measure = 'pain'
+says = 'pain at most 2'
+needs = { at_most = 2 }
+domain = 'pain'
+mark = 'common practice'
+""",
 }
 
 

@@ -325,3 +325,36 @@ def test_a_table_is_read_only_when_it_is_used(tmp_path: Path) -> None:
     for use in ("activities", "cautions", "visit_plan"):
         with pytest.raises(KnowledgeError, match="is no TOML text"):
             getattr(knowledge, use)
+
+
+CRITERIA = [
+    ("[jog]\n", "[fly]\n", "[fly]: no such stage; the stages are walk, jog"),
+    ("id = 'pain'", "id = 'balance'", "[jog.criterion 2] id: 'balance' is used twice"),
+    ("id = 'pain'", "id = ''", "[jog.criterion 2] id: missing"),
+    ("measure = 'pain'", "measure = 'luck'", "[jog] pain measure: 'luck' is not in the measures"),
+    ("{ at_most = 2 }", "{ at_least = 2 }", "[jog] pain: at_least on a measure where lower is better"),
+    ("{ at_most = 2 }", "{ within = 2 }", "[jog] pain: pain has no sides"),
+    ("{ at_most = 2 }", "{ yes = true }", "[jog] pain: pain is in 0-10, and a yes is of yes/no only"),
+    ("{ at_most = 2 }", "{ yes = false }", "only true can be wanted"),
+    ("{ at_most = 2 }", "{}", "needs: one of at_least, at_most"),
+    ("{ at_most = 2 }", "{ at_most = 2, within = 1 }", "needs: one of at_least, at_most"),
+    ("{ at_most = 2 }", "{ below = 2 }", "below: unknown key"),
+    ("{ within = 5 }]", "{ within = -5 }]", "within: a distance is not below 0"),
+    ("{ within = 5 }]", "{ share = 80 }]", "share: a share of the uninjured side is above 0, as 0.8"),
+    (", { within = 5 }]", "]", "any: two or more lines on a value are wanted"),
+    ("domain = 'pain'", "domain = 'luck'", "[jog.criterion 2] domain: unknown 'luck'"),
+    ("30, 'read', 'another'", "30, 'read', 'nobody'", "'nobody' is not in sources.toml"),
+]
+
+
+@pytest.mark.parametrize(("was", "now", "says"), CRITERIA)
+def test_a_wrong_criterion_is_named(was: str, now: str, says: str, tmp_path: Path) -> None:
+    text = said(tmp_path, "criteria.toml", was, now)
+    assert text.startswith("criteria.toml: [")
+    assert says in text
+
+
+def test_a_stage_without_a_criterion_is_refused(tmp_path: Path) -> None:
+    (write_tables(tmp_path) / "criteria.toml").write_text("[walk]\n")
+    with pytest.raises(KnowledgeError, match="would be met by nothing"):
+        load(tmp_path).check()

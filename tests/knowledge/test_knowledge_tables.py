@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 import pytest
 
+from store.knowledge.criteria import Stage, sources_of
 from store.knowledge.cross import figures_of
 from store.knowledge.errors import with_error
 from store.knowledge.fields import SNAKE
@@ -158,6 +159,7 @@ def test_every_source_is_one_somebody_names() -> None:
     named |= {activity.source for activity in ACTIVITIES} | {activity.dose.source for activity in ACTIVITIES}
     named |= {caution.source for caution in KNOWN.cautions.values()}
     named |= {measure.scoring.source for measure in MEASURES if measure.scoring}
+    named |= {source for stage in KNOWN.criteria.values() for source in sources_of(stage)}
     assert set(KNOWN.sources) - named == {"delahunt_2018"}  # which names the domains
 
 
@@ -372,3 +374,16 @@ def texts_of(thing: Measure | Activity) -> list[str]:
         lines = [line.says for line in (*thing.healthy, *thing.cut_offs, *thing.protocol_figures)]
         return [thing.name, thing.long_name, thing.shows, thing.asks, *thing.steps, *lines]
     return [thing.name, thing.shows, thing.anchor, thing.ends, *thing.set_up, *thing.cue_words]
+
+
+def test_every_stage_has_its_criteria_and_each_is_common_practice() -> None:
+    """No set is validated for this ankle (Tassignon 2020, Wikstrom 2020): a line of criteria is nobody's proof."""
+    assert list(KNOWN.criteria) == list(Stage)
+    for stage in KNOWN.criteria.values():
+        assert all(criterion.mark is Mark.COMMON for criterion in stage.criteria)
+        measured = [criterion.measure for criterion in stage.criteria]
+        assert len(measured) == len(set(measured))
+    jog = {criterion.id for criterion in KNOWN.criteria[Stage.JOG].criteria}
+    assert jog == {
+        *("brisk_walk", "morning", "swelling", "range", "raises", "stance", "hops", "hop_pain", "confidence")
+    }
