@@ -25,9 +25,9 @@ IN_ORDER = {
     "sport and function": "hop_spot single_hop triple_hop crossover_hop timed_hop side_hop figure8_hop drills "
     "full_session",
     "pain": "pain_now pain_rest pain_worst pain_morning pain_walk pain_hop pain_sport",
-    "athlete perception": "confidence tsk_17 tsk_11 alr_rsi",
+    "athlete perception": "confidence cait sane tsk_17 tsk_11 alr_rsi",
     "patient-reported": "own_activity_1 own_activity_2 own_activity_3 change_rating change_rating_11 faam_adl "
-    "faam_sport cait lefs sane",
+    "faam_sport lefs",
     "physical activity level": "activity_level",
     "ligaments": "anterior_drawer talar_tilt sprain_grade",
 }
