@@ -8,7 +8,7 @@ from store.bout.planning import Overrides
 from store.care.timing import LiveBout, Mode
 from store.knowledge.time import SetClock
 
-__all__ = ["Overrides", "counted", "holds", "paced", "shifts", "to_loss"]
+__all__ = ["Overrides", "by_the_clock", "counted", "holds", "paced", "reaches", "shifts", "to_loss"]
 
 HEARD_S = 5.0
 """How long a bout is left alone at most: after a longer silence it would pause, as on a laptop that slept."""
@@ -50,6 +50,30 @@ def paced(live: LiveBout, clock: SetClock, pains: Sequence[int]) -> None:
         start(live, clock)
         finish(live, clock)
         live.pain(pain)
+        rest(live, clock)
+    live.end()
+
+
+def by_the_clock(live: LiveBout, clock: SetClock, pains: Sequence[int], faults: Sequence[int] = ()) -> None:
+    """Sets that the clock ends: oscillations, intervals, hops, timed work. Faults come first in each set."""
+    for n, pain in enumerate(pains):
+        start(live, clock)
+        for _ in range(faults[n] if n < len(faults) else 0):
+            wait(live, clock, 3)
+            live.press()
+        finish(live, clock)
+        live.pain(pain)
+        rest(live, clock)
+    live.end()
+
+
+def reaches(live: LiveBout, clock: SetClock) -> None:
+    """Every reach of every set, one press each."""
+    for _ in live.plan.turns:
+        start(live, clock)
+        while live.state.mode is Mode.WORKING:
+            wait(live, clock, 2)
+            live.press()
         rest(live, clock)
     live.end()
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Any
 
 from store.care import measuring, visits
 from store.care.standing import start_of
@@ -85,6 +86,15 @@ class Session:
         """Shift weight on the injured leg; `lost` are the shifts, counted from 1, that got out of control."""
         asked = bouts.Overrides(duration_s=reps * 5)
         bouts.shifts(self._begin("direction_shifts", asked), self.clinic.clock, lost)
+
+    def work(self, activity: str, *pains: int, faults: Iterable[int] = (), **asked: Any) -> None:  # noqa: ANN401 - a dose
+        """Sets that the clock ends, one for each pain that is told after it; `asked` changes the usual dose."""
+        live = self._begin(activity, bouts.Overrides(sets=len(pains), **asked))
+        bouts.by_the_clock(live, self.clinic.clock, pains, tuple(faults))
+
+    def reach(self, reps: int = 3) -> None:
+        """Reach in three directions on each leg, one set."""
+        bouts.reaches(self._begin("reaches", bouts.Overrides(sets=1, reps=reps)), self.clinic.clock)
 
     def test_stance(self, name: str = "stance_open") -> None:
         """Test single-leg stance by the clock: what comes of it is a reading."""

@@ -144,8 +144,9 @@ async def test_at_the_end_of_shifts_a_cross_shows_control_by_direction_for_both_
 
 async def test_the_foot_done_before_in_this_visit_stands_beside_the_one_done_now(tmp_path: Path) -> None:
     async with timed(tmp_path, "direction_shifts") as at:
-        await at.press("left", "up", "up")
+        await at.press("left", "up", "up", "up")
         assert "▸left" in at.text
+        assert "▸left then" not in at.text
         await at.start(61)
         await at.press("x")
         await at.open(visit=at.at.visit.id, activity="direction_shifts")

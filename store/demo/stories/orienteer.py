@@ -74,6 +74,7 @@ def _second(visit: Session) -> None:
     visit.says("pain 3 worst 6 morning 2 walk 5 gaveway 1 home 2/3 confidence 3")
     visit.measure("girth")
     visit.measure("lunge")
+    visit.work("glide_2", 1, 0, hold_s=60)
     visit.mobilise((0, 1), reps=6, activity="mobilisation_hand")
     visit.measure("lunge", lift=0.5)
     visit.measure("stance_open")

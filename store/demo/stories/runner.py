@@ -10,6 +10,7 @@ from store.care.people import EpisodeForm, close_episode, new_person
 from store.demo.body import Body, course, steady
 from store.demo.clinic import Clinic
 from store.demo.session import Session
+from store.knowledge.kinds import Phase
 from store.knowledge.words import Grade, Side
 
 INJURED = 118  # days before today
@@ -61,6 +62,12 @@ def runner(clinic: Clinic) -> Iterator[datetime]:
         if day in (14, 28, 49, 70):
             visit.measure("stance_open")
             visit.measure("heel_raise")
+        if day == 49:
+            visit.reach()
+            visit.work("hop_hold_short", 0, faults=(1,), reps=5)
+        if day == 70:
+            visit.work("brisk_walk", 0, hold_s=120)
+            visit.work("walk_run", 0, reps=2, phases=(Phase("WALK", 60), Phase("RUN", 30)))
         visit.end()
     clinic.pass_minutes(2)
     close_episode(clinic.care, clinic.care.episode(episode.id))
