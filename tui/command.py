@@ -229,6 +229,7 @@ def _add_arguments(parser: argparse.ArgumentParser) -> None:
 def _show_arguments(parser: argparse.ArgumentParser) -> None:
     _person(parser, "?")
     parser.add_argument("--json", action="store_true", help="as JSON")
+    parser.add_argument("--on", metavar="DATE", help="tell what is expected on this day, as 2026-12-24")
     parser.add_argument(
         "--visits", metavar="N", help="tell the last N visits, or all (as text 3, as JSON all where not said)"
     )

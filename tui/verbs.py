@@ -7,6 +7,7 @@ import sys
 from argparse import Namespace
 from collections.abc import Callable, Sequence
 from contextlib import closing
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO, TypeVar
 
@@ -187,30 +188,46 @@ def _show_person(care: Care, options: Namespace) -> None:
     from store.knowledge.words import Side
 
     side = Side(options.side) if options.side else None
+    on = _day(options.on)
     person = find_person(care, options.person)
     found = shown_episodes(care, person, side)
     invented = is_invented_person(care, person)
     if options.json:
+        from store.care.ahead_data import ahead
         from store.care.as_data import episode_data, json_text
         from store.care.past_data import visit_data
 
         held, most = standing(care, found[0].id), _most_visits(options.visits, None)
         past = [visit_data(one) for one in past_visits(care, found[0], most)]
-        print(json_text(episode_data(held, visits=past, invented=invented)))
+        print(json_text(episode_data(held, ahead=ahead(care, held, on), visits=past, invented=invented)))
         return
+    from store.care.ahead_text import ahead_lines
     from store.care.shown import episode_text
 
     most = _most_visits(options.visits, TOLD_VISITS)
     texts = [
         episode_text(
-            standing(care, one.id),
+            held := standing(care, one.id),
             visits_that_count(care, one),
             past_visits(care, one, most),
+            ahead=ahead_lines(care, held, on),
             invented=invented and one is found[0],
         )
         for one in found
     ]
     say("\n".join(texts).rstrip("\n"))
+
+
+def _day(asked: str | None) -> date | None:
+    """The day to look at. Raises a fault with a sentence on what is none."""
+    from store.care.faults import CareFault
+
+    if asked is None:
+        return None
+    try:
+        return date.fromisoformat(asked)
+    except ValueError:
+        raise CareFault(f"--on {asked} is no day: type it as 2026-12-24") from None
 
 
 def _most_visits(asked: str | None, usual: int | None) -> int | None:

@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from datetime import date
 from typing import Any
 
+from store.care.ahead_data import Ahead
 from store.care.caseload import CaseloadRow
 from store.care.measured import MeasureStanding, Reference, Retest
 from store.care.standing import Standing
@@ -48,14 +49,23 @@ def _row(row: CaseloadRow) -> dict[str, Any]:
 
 
 def episode_data(
-    standing: Standing, *, visits: Iterable[dict[str, Any]] = (), invented: bool = False
+    standing: Standing,
+    *,
+    ahead: Ahead | None = None,
+    visits: Iterable[dict[str, Any]] = (),
+    invented: bool = False,
 ) -> dict[str, Any]:
-    """One ankle, and its visits as data. What is hidden for a blind re-test is left out, and said to be."""
+    """One ankle, what lies ahead of it, and its visits as data. What is hidden for a blind re-test is left out."""
     person = standing.person
     return {
         "person": {"id": person.id, "label": person.label, "born": person.born, "age": standing.age},
-        "episode": _episode(standing),
-        "measures": [measure_data(one) for one in standing.measures if one.measured or one.hidden],
+        "episode": _episode(standing) | {"stage": ahead.stage if ahead else None},
+        "measures": [
+            measure_data(one) | (ahead.measures.get(one.measure.id, {}) if ahead else {})
+            for one in standing.measures
+            if one.measured or one.hidden
+        ],
+        "criteria": ahead.criteria if ahead else {},
         "unknown_measures": list(standing.unknown),
         "visits": list(visits),
         "invented": invented,
@@ -86,7 +96,6 @@ def _episode(standing: Standing) -> dict[str, Any]:
         "day": standing.day if episode.closed is None else None,
         "main_measure": episode.main_measure,
         "linked_episode": episode.linked_episode,
-        "stage": None,
     }
 
 

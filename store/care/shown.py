@@ -68,12 +68,19 @@ def _joined(*parts: str | None) -> str:
 
 
 def episode_text(
-    standing: Standing, visits: Sequence[Visit] = (), past: Sequence[PastVisit] = (), *, invented: bool = False
+    standing: Standing,
+    visits: Sequence[Visit] = (),
+    past: Sequence[PastVisit] = (),
+    *,
+    ahead: tuple[list[str], list[str]] = ([], []),
+    invented: bool = False,
 ) -> str:
     """One ankle: who, since when and seen when, then a line a measure, left before right, then visits.
 
-    `visits` are all that count, newest first; `past` are those of them that are told in full.
+    `visits` are all that count, newest first; `past` are those of them that are told in full. `ahead` are the
+    lines of the forecasts and those of the next stage.
     """
+    expected, wanted = ahead
     shown = [one for one in standing.measures if one.measured or one.hidden]
     unknown = [
         f"{visible(name)}: it stands in the file, but this copy does not know this measure"
@@ -84,6 +91,8 @@ def episode_text(
         [*_head(standing), *_visits(standing, visits)],
         [measure_text(one) for one in shown] or ["nothing measured yet"],
         unknown,
+        ["expected, by the readings before treatment", *expected] if expected else [],
+        wanted,
         _told(visits, past),
         *([title(one), *in_lines(sections_of(one))] for one in past),
         _beware(standing),

@@ -23,7 +23,7 @@ READING = {
 }  # fmt: skip
 MEASURE = {
     "id", "unit", "reference", "gap", "gap_at_least", "gap_warnings", "deficit", "lsi", "lsi_bound", "change",
-    "retest", "hidden",
+    "retest", "hidden", "estimate", "forecast", "no_forecast", "threshold", "flat",
 }  # fmt: skip
 
 
