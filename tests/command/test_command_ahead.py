@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from store.care.visits import start_visit
 from store.knowledge.criteria import Stage
 from store.reckon.threshold import LineVerdict
 from tests.command.conftest import NOON, Shell
@@ -100,7 +101,10 @@ def test_a_day_that_is_none(shell: Shell, on: str, says: str) -> None:
 
 
 def test_nothing_blind_is_foreseen(shell: Shell) -> None:
-    assert shell("add", "R.K.", "lunge 10.1 9.9 before").status == 0
+    care = shell.care()
+    start_visit(care, care.episode(shown(shell)["episode"]["id"]))
+    care.close()
+    assert shell("add", "R.K.", "lunge 10.1 9.9").status == 0
     data = shown(shell)
     lunge = of(data, "lunge")
     assert lunge["hidden"]
