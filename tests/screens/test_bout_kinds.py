@@ -67,6 +67,22 @@ async def test_between_the_sides_the_giant_word_says_so(tmp_path: Path) -> None:
         assert "then right, set 1 of 2" in on.text
 
 
+async def test_turns_of_both_legs_end_with_control_by_direction_in_words(tmp_path: Path) -> None:
+    async with timed(tmp_path, "cutting") as on:
+        await on.start(1)
+        await on.press("space")
+        await on.go(90)
+        await on.press("0")
+        await on.go(1)
+        await on.start(91)
+        assert on.giant == "DONE"
+        told = next(line for line in on.text.splitlines() if "straight" in line)
+        assert sorted(part for part in told.strip().split("   ")) == sorted(
+            f"{way} {5 + (way != on.view.done[0].shifts[0].direction)} of 6"
+            for way in ("left", "right", "straight")
+        )
+
+
 async def test_timed_work_is_shown_in_minutes_and_ends_with_what_it_came_to(tmp_path: Path) -> None:
     async with timed(tmp_path, "brace_or_tape") as on:
         await on.start(1)

@@ -26,11 +26,25 @@ def done_lines(bout: LiveBout, view: View, width: int) -> tuple[Content, ...]:
         amount.append(of + rep_words(planned.reps or done.reps, bout.plan))
     amount.append(work_words(bout.plan, done.seconds))
     measure = bout.care.knowledge.measures.get(came_of.measure)
+    ways = [] if crossed(bout.plan) else _by_way(bout.plan, view.done)
     return (
         sets_line(bout.plan, view, width),
+        *(Content.styled(row, mark(Role.INK)) for row in wrap("   ".join(ways), width)),
         Content.styled(", ".join(amount), mark(Role.QUIET)),
         *(Content.styled(row, mark(Role.INK)) for says in becomes(came_of, measure) for row in wrap(says, width)),
     )
+
+
+def crossed(plan: BoutPlan) -> bool:
+    """Is control shown as a cross for each foot? Work of both legs together has none."""
+    return plan.kind is BoutKind.SHIFTS and None not in plan.sides
+
+
+def _by_way(plan: BoutPlan, results: Sequence[SetResult]) -> list[str]:
+    """Control by direction in words, in control of all: "left 3 of 3"."""
+    if plan.kind is not BoutKind.SHIFTS:
+        return []
+    return [f"{way} {tally.controlled} of {tally.all}" for way, tally in _ways(plan, results).items() if tally.all]
 
 
 def feet_of(plan: BoutPlan, done: Sequence[SetResult], earlier: Sequence[SetResult] = ()) -> tuple[Foot, ...]:

@@ -131,7 +131,7 @@ def _words(times: Times) -> tuple[str, ...]:
 
 def _clock(view: View) -> str:
     """The seconds of the giant word, where they are not it; past the end of a rest with a plus."""
-    if view.mode is Mode.DONE and view.kind is BoutKind.SHIFTS:
+    if view.mode is Mode.DONE and view.kind is BoutKind.SHIFTS and view.side is not None:
         return view.word  # the crosses take the room of the giant word
     if view.doing is Mode.REST:
         over_s = view.seconds - view.times.rest_ms // 1000

@@ -11,8 +11,8 @@ from textual.widgets import Static
 
 from store.care.bout_setting import Setting
 from store.care.dosing import Part
-from store.care.timing import BoutKind, BoutPlan, LiveBout, Mode, View
-from tui.screens.bout_done import done_lines, feet_of
+from store.care.timing import BoutPlan, LiveBout, Mode, View
+from tui.screens.bout_done import crossed, done_lines, feet_of
 from tui.screens.bout_face import Giant, face
 from tui.screens.bout_lines import ask_lines, cue_line, pace_line, sets_line
 from tui.screens.bout_ready import ready_text
@@ -84,7 +84,7 @@ class BoutStage(Vertical):
         plan, view = scene.plan, scene.view
         self.set_class(view.mode is Mode.READY, "-ready")
         self.set_class(view.mode is Mode.DONE, "-done")
-        self.set_class(plan.kind is BoutKind.SHIFTS, "-shifts")
+        self.set_class(crossed(plan), "-shifts")
         shown = face(plan, view)
         _put(self._side, shown.side)
         _put(self._clock, shown.clock)
