@@ -4,20 +4,18 @@ from __future__ import annotations
 
 from datetime import date
 
-from store.knowledge.time import Stamp
-
-_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
-MONTHS = (
-    "january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november",
-    "december",
-)  # fmt: skip
-"""Their names, small, the first of the year first."""
+from store.knowledge.time import MONTHS, WEEKDAYS, Stamp
 
 
 def day_text(day: date, *, weekday: bool = False) -> str:
     """A day in words: `25 Nov 2026`, or `Wed 25 Nov 2026`."""
     text = f"{day.day} {MONTHS[day.month - 1][:3].capitalize()} {day.year}"
-    return f"{_DAYS[day.weekday()]} {text}" if weekday else text
+    return f"{weekday_text(day)} {text}" if weekday else text
+
+
+def weekday_text(day: date) -> str:
+    """The day of the week: `Wed`."""
+    return WEEKDAYS[day.weekday()][:3].capitalize()
 
 
 def time_text(stamp: Stamp) -> str:

@@ -6,6 +6,15 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta, tzinfo
 from typing import Protocol
 
+WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+"""Their names, small, Monday first."""
+
+MONTHS = (
+    "january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november",
+    "december",
+)  # fmt: skip
+"""Their names, small, the first of the year first."""
+
 
 @dataclass(frozen=True, slots=True, order=True)
 class Stamp:

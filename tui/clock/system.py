@@ -3,9 +3,31 @@
 from __future__ import annotations
 
 import time
-from datetime import datetime, tzinfo
+from datetime import UTC, datetime, timedelta, tzinfo
 
 from store.knowledge.time import Stamp
+
+
+class MachineZone(tzinfo):
+    """The machine's own zone, with its changes of daylight saving: a fixed offset would be an hour off beyond."""
+
+    def utcoffset(self, dt: datetime | None) -> timedelta | None:
+        """The offset in force when the clock on the wall shows this."""
+        return None if dt is None else dt.replace(tzinfo=None).astimezone().utcoffset()
+
+    def dst(self, dt: datetime | None) -> timedelta | None:
+        """Not told apart from the offset."""
+        del dt
+
+    def tzname(self, dt: datetime | None) -> str | None:
+        """What the machine calls it."""
+        return None if dt is None else dt.replace(tzinfo=None).astimezone().tzname()
+
+    def fromutc(self, dt: datetime) -> datetime:
+        """What the clock on the wall shows at an instant."""
+        told = dt.replace(tzinfo=UTC).astimezone()
+        shown = told.replace(tzinfo=self)
+        return shown if shown.utcoffset() == told.utcoffset() else shown.replace(fold=1)
 
 
 class SystemClock:
@@ -13,10 +35,8 @@ class SystemClock:
 
     @property
     def zone(self) -> tzinfo:
-        """The machine's local zone as it is now."""
-        zone = datetime.now().astimezone().tzinfo
-        assert zone is not None
-        return zone
+        """The machine's local zone."""
+        return MachineZone()
 
     def now(self) -> Stamp:
         """The wall clock."""

@@ -6,7 +6,8 @@ import re
 from datetime import date, timedelta
 from enum import StrEnum
 
-from store.care.dates import MONTHS, day_text
+from store.care.dates import day_text
+from store.knowledge.time import MONTHS
 
 HOW = "2 Nov, 2.11., 2026-11-02, today or -3d"
 _WORDS = {"today": 0, "yesterday": -1, "tomorrow": 1}
