@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from datetime import date
 
 from store.knowledge.planned import Appointment
-from store.knowledge.time import Stamp
 from store.record.handle import Record, Row
 from store.record.kept import Shelf
 from store.record.rows import instant, stamp_of
+from store.record.visits import WORK
 
 
 def _appointment(row: Row) -> Appointment:
@@ -34,9 +34,17 @@ APPOINTMENT = Shelf(
 )
 
 
+# Each visit of a day that counts keeps one appointment of it, the earliest first: the others wait.
+WAITS = f"""(SELECT count(*) FROM visit WHERE visit.person = appointment.person
+  AND visit.started_on = appointment.due_on AND visit.kind <> 'practice' AND {WORK})
+<= (SELECT count(*) FROM appointment AS earlier WHERE earlier.person = appointment.person
+  AND earlier.due_on = appointment.due_on AND earlier.retracted_at IS NULL
+  AND (earlier.due_at, earlier.id) < (appointment.due_at, appointment.id))"""
 OF_PERSON = APPOINTMENT.select("person = :person ORDER BY due_at, id")
 OF_DAY = APPOINTMENT.select("due_on = :day ORDER BY due_at, id")
-NEXT = APPOINTMENT.select("person = :person AND due_at >= :since ORDER BY due_at, id LIMIT 1")
+NEXT = APPOINTMENT.select(f"person = :person AND due_on >= :day AND {WAITS} ORDER BY due_at, id LIMIT 1")
+WAITING_TODAY = f"""SELECT appointment.person AS person, min(appointment.due_at) AS due_at FROM appointment
+WHERE appointment.due_on = :today AND appointment.retracted_at IS NULL AND {WAITS} GROUP BY appointment.person"""
 
 
 def appointments_of(record: Record, person_id: str) -> list[Appointment]:
@@ -49,10 +57,12 @@ def appointments_on(record: Record, day: date) -> list[Appointment]:
     return APPOINTMENT.found(record, OF_DAY, {"day": day.isoformat()})
 
 
-def next_of(record: Record, people: Sequence[str], since: Stamp) -> dict[str, Appointment]:
-    """The next appointment of each of these people from an instant on, by person; none where there is none."""
-    found = {}
-    for person in people:
-        for one in APPOINTMENT.found(record, NEXT, {"person": person, "since": since.text}):
-            found[person] = one
-    return found
+def next_of(record: Record, people: Sequence[str], day: date) -> dict[str, Appointment]:
+    """The next appointment of each of these people from a local date on, by person; none where there is none.
+
+    Of that day it may be one whose time has passed: it waits until a visit keeps it.
+    """
+    values = {"day": day.isoformat()}
+    return {
+        person: one for person in people for one in APPOINTMENT.found(record, NEXT, {"person": person, **values})
+    }

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 
 from store.knowledge.words import Episode, Person
 from store.record import clinical
+from store.record.appointments import WAITING_TODAY
 from store.record.faults import FaultKind, RecordFault
 from store.record.handle import Record, Row
 from store.record.rows import EPISODE_COLUMNS, PERSON_COLUMNS, episode_of, episode_values, person_of
@@ -16,20 +18,29 @@ OF_PERSON = f"SELECT {EPISODE_COLUMNS} FROM episode WHERE person = :person ORDER
 # `lower` does for a label in ASCII, as many bytes as letters, what `fold` does, and is many times as fast.
 _HOLDS = """CASE WHEN length(CAST(person.label AS BLOB)) = length(person.label)
   THEN instr(lower(person.label), :text) ELSE instr(fold(person.label), :text) END > 0"""
-OPEN = f"""SELECT {PERSON_COLUMNS}, {EPISODE_COLUMNS} FROM episode JOIN person ON person.id = episode.person
-WHERE episode.closed_at IS NULL AND {_HOLDS}
-ORDER BY person.label COLLATE NOCASE, person.label, episode.opened_at, episode.id LIMIT :limit OFFSET :offset"""
+# Who is expected today comes first, in the order of the day; the few appointments of a day are looked up once.
+OPEN = f"""WITH today AS MATERIALIZED ({WAITING_TODAY})
+SELECT {PERSON_COLUMNS}, {EPISODE_COLUMNS} FROM episode JOIN person ON person.id = episode.person
+LEFT JOIN today ON today.person = episode.person
+WHERE episode.closed_at IS NULL AND {_HOLDS} AND (:only IS NULL OR episode.person = :only)
+ORDER BY today.due_at IS NULL, today.due_at,
+  person.label COLLATE NOCASE, person.label, episode.opened_at, episode.id LIMIT :limit OFFSET :offset"""
 # Closed ones are many. Those of a page are found by id first, so that no more are read whole; those whose label
 # holds a text are looked for along the index of labels, which ends as soon as the page is full.
 CLOSED = f"""WITH page AS MATERIALIZED (SELECT id FROM episode
-  WHERE closed_at IS NOT NULL ORDER BY closed_at DESC, id LIMIT :limit OFFSET :offset)
+  WHERE closed_at IS NOT NULL AND (:only IS NULL OR person = :only)
+  ORDER BY closed_at DESC, id LIMIT :limit OFFSET :offset)
 SELECT {PERSON_COLUMNS}, {EPISODE_COLUMNS} FROM page
 JOIN episode ON episode.id = page.id JOIN person ON person.id = episode.person
 ORDER BY episode.closed_at DESC, episode.id"""
 CLOSED_HOLDING = f"""SELECT {PERSON_COLUMNS}, {EPISODE_COLUMNS}
 FROM person CROSS JOIN episode ON episode.person = person.id
-WHERE {_HOLDS} AND episode.closed_at IS NOT NULL
+WHERE {_HOLDS} AND episode.closed_at IS NOT NULL AND (:only IS NULL OR person.id = :only)
 ORDER BY person.label COLLATE NOCASE, person.id, episode.opened_at LIMIT :limit OFFSET :offset"""
+WITHOUT = f"""SELECT {PERSON_COLUMNS} FROM person
+WHERE {_HOLDS} AND NOT EXISTS (SELECT 1 FROM episode WHERE episode.person = person.id)
+AND (:only IS NULL OR person.id = :only)
+ORDER BY person.label COLLATE NOCASE, person.id LIMIT :limit OFFSET :offset"""
 OPEN_COUNT = "SELECT count(*) FROM episode WHERE closed_at IS NULL"
 
 _PERSON_WIDTH = PERSON_COLUMNS.count(",") + 1
@@ -72,17 +83,31 @@ def episodes_of_person(record: Record, person_id: str) -> list[Episode]:
 
 
 def open_episodes(
-    record: Record, limit: int = 50, offset: int = 0, find: str = ""
+    record: Record, limit: int = 50, offset: int = 0, find: str = "", *, today: date | None = None, only: str = ""
 ) -> list[tuple[Person, Episode]]:
-    """The caseload, by label: those whose label holds `find`, whatever its case."""
-    return _listed(record, OPEN, limit, offset, find)
+    """The caseload: those whose label holds `find`, whatever its case, by label.
+
+    Whoever is expected on the day `today` comes first, in order of time. `only` leaves out all but one
+    person.
+    """
+    return _listed(
+        record, OPEN, limit, offset, find, today=today.isoformat() if today else None, only=only or None
+    )
 
 
 def closed_episodes(
-    record: Record, limit: int = 50, offset: int = 0, find: str = ""
+    record: Record, limit: int = 50, offset: int = 0, find: str = "", *, only: str = ""
 ) -> list[tuple[Person, Episode]]:
     """What was closed, the last first; with `find` by label, those whose label holds it, whatever its case."""
-    return _listed(record, CLOSED_HOLDING if find.strip() else CLOSED, limit, offset, find)
+    return _listed(record, CLOSED_HOLDING if find.strip() else CLOSED, limit, offset, find, only=only or None)
+
+
+def without_episode(
+    record: Record, limit: int = 50, offset: int = 0, find: str = "", *, only: str = ""
+) -> list[Person]:
+    """People who never had an episode and whose label holds `find`, by label."""
+    values = {"text": fold(find.strip()), "limit": limit, "offset": offset, "only": only or None}
+    return [person_of(row) for row in record.read(WITHOUT, values)]
 
 
 def count_open(record: Record) -> int:
@@ -90,9 +115,11 @@ def count_open(record: Record) -> int:
     return int(record.read(OPEN_COUNT, {})[0][0])
 
 
-def _listed(record: Record, sql: str, limit: int, offset: int, find: str) -> list[tuple[Person, Episode]]:
-    rows = record.read(sql, {"text": fold(find.strip()), "limit": limit, "offset": offset})
-    return [_person_and_episode(row) for row in rows]
+def _listed(
+    record: Record, sql: str, limit: int, offset: int, find: str, **more: str | None
+) -> list[tuple[Person, Episode]]:
+    values = {"text": fold(find.strip()), "limit": limit, "offset": offset, **more}
+    return [_person_and_episode(row) for row in record.read(sql, values)]
 
 
 def _person_and_episode(row: Row) -> tuple[Person, Episode]:

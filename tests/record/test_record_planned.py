@@ -44,11 +44,11 @@ def test_the_next_appointment_of_a_person(record: Record, person: Person, clock:
         appointments.APPOINTMENT.add(record, Appointment("", person.id, due), by="AB") for due in (later, soon)
     ]
     assert [one.due for one in appointments.appointments_of(record, person.id)] == [soon, later]
-    assert appointments.next_of(record, [person.id, "nobody"], soon)[person.id].due == soon
-    assert appointments.next_of(record, [person.id], later)[person.id].due == later
+    assert appointments.next_of(record, [person.id, "nobody"], soon.on)[person.id].due == soon
     assert len(appointments.appointments_on(record, soon.on)) == 2
     appointments.APPOINTMENT.retract(record, kept[1], by="AB", because="called off")
-    assert appointments.next_of(record, [person.id], soon)[person.id].due == later
+    assert appointments.next_of(record, [person.id], soon.on)[person.id].due == later
+    assert appointments.next_of(record, [person.id], soon.on + timedelta(days=1)) == {}
     assert appointments.appointments_on(record, soon.on + timedelta(days=1)) == []
 
 
