@@ -30,8 +30,9 @@ def replay(plan: BoutPlan, events: Iterable[Event]) -> State:
 
 
 def _undone(plan: BoutPlan, state: State, event: Event) -> State:
-    if state.ended:
+    of = event.data.get("of", -1)
+    if state.ended and of != state.kept[-1].seq:  # of a bout that has ended nothing but its ending is undone
         return state
-    kept = without(state.kept, event.data.get("of", -1), event.at_ms)
+    kept = without(state.kept, of, event.at_ms)
     again = reduce(lambda before, each: step(plan, before, each), kept, opening(plan))
     return replace(again, kept=kept)

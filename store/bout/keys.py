@@ -94,6 +94,14 @@ def end(plan: BoutPlan, state: State, at_ms: int) -> Event | NotNow:
     return _unless_ended(state, at_ms, Kind.END)
 
 
+def undo_end(plan: BoutPlan, state: State, at_ms: int) -> Event | NotNow:
+    """Undo the ending: what was under way stands paused where it was."""
+    del plan
+    if not state.ended:
+        return NotNow("This bout has not ended.")
+    return Event(state.seq + 1, Kind.UNDO, at_ms, {"of": state.kept[-1].seq})
+
+
 def leave(plan: BoutPlan, state: State, at_ms: int) -> Event | NotNow:
     """Leave the bout paused, to come back to."""
     del plan

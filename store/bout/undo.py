@@ -39,7 +39,7 @@ def in_words(event: Event) -> str:
 
 def without(kept: tuple[Event, ...], seq: int, at_ms: int) -> tuple[Event, ...]:
     """The events that count once the one numbered `seq` is undone at `at_ms`; all of them if it cannot be."""
-    at = next((i for i, event in enumerate(kept) if event.seq == seq and _undoable(event)), None)
+    at = next((i for i, event in enumerate(kept) if event.seq == seq and _counts(event)), None)
     if at is None:
         return kept
     event, before, after = kept[at], kept[:at], kept[at + 1 :]
@@ -50,7 +50,7 @@ def without(kept: tuple[Event, ...], seq: int, at_ms: int) -> tuple[Event, ...]:
             return without(kept, _set_start(before), at_ms)
         case Kind.LOST | Kind.SET_STARTED:
             return before
-        case Kind.SET_ENDED:
+        case Kind.SET_ENDED | Kind.END:
             return (*before, _paused_there(event))
         case Kind.COUNTED_REP:
             return before + _set_open(after)
@@ -59,6 +59,11 @@ def without(kept: tuple[Event, ...], seq: int, at_ms: int) -> tuple[Event, ...]:
             again = (Kind.INTERVAL_DONE, Kind.SET_DONE)
             return before + tuple(each for each in after if each.kind not in again)
     return before + after
+
+
+def _counts(event: Event) -> bool:
+    """Whether an undo may name it: the ending of a bout too, though no key within the bout undoes that."""
+    return _undoable(event) or event.kind is Kind.END
 
 
 def _undoable(event: Event) -> bool:
@@ -87,5 +92,8 @@ def _set_open(after: tuple[Event, ...]) -> tuple[Event, ...]:
 
 
 def _paused_there(end: Event) -> Event:
-    """A set opened again stands paused where it ended: the time since was rest, and must not count as work."""
+    """What is opened again stands paused where it ended: the time since must not count as work.
+
+    A bout in which all was done has nothing to pause: there it changes nothing.
+    """
     return replace(end, kind=Kind.PAUSE, data={})

@@ -182,7 +182,8 @@ def was_shown(measure: str, kept: Iterable[Reading], versions: Iterable[Visit]) 
     """Whether the before values were in sight at some time while the visit went on, so that it is not blind.
 
     `kept` are all of the visit's readings, also the retracted ones; `versions` are the visit as it stood, oldest
-    first. Either the re-test had been all in and was taken back, or the plan had none for a while.
+    first. Either the re-test had been all in and was taken back, or the plan had none for a while, or the visit
+    had ended and was opened again.
     """
     kept = list(kept)
     before, after = sides_read(measure, kept)
@@ -191,7 +192,7 @@ def was_shown(measure: str, kept: Iterable[Reading], versions: Iterable[Visit]) 
     first = min((one.id for one in kept if one.measure == measure and one.moment is not Moment.AFTER), default="")
     versions = list(versions)
     return bool(first) and any(
-        following.revision > first and not _wants_retest(version, measure)
+        following.revision > first and (version.ended is not None or not _wants_retest(version, measure))
         for version, following in pairwise(versions)
     )
 

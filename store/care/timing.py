@@ -28,6 +28,9 @@ __all__ = [
     "Mode", "Outcome", "Overrides", "Question", "SetResult", "Shift", "Times", "Tone", "View",
 ]  # fmt: skip
 
+RUNS = "This timer runs in another window"
+TAKES_OVER = "enter takes it over, esc goes back."
+
 
 def planned(activity: Activity, injured: Side, overrides: Overrides | None = None, *, seed: int = 0) -> BoutPlan:
     """What a bout of this activity would be. Raises CareFault with a sentence when its dose cannot run."""
@@ -102,7 +105,7 @@ def _kept_ago_s(care: Care, live: LiveBout) -> int | None:
 
 def _runs_elsewhere(ago_s: int) -> str:
     when = "now" if ago_s == 0 else f"{ago_s} s ago"
-    return f"This timer runs in another window (kept {when}). Take it over? y yes, n no"
+    return f"{RUNS} (kept {when}): {TAKES_OVER}"
 
 
 def reopen_by_id(care: Care, bout_id: str, *, take_over: bool = False) -> LiveBout:

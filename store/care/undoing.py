@@ -7,16 +7,15 @@ from dataclasses import replace
 from itertools import pairwise
 
 from store.care import visits as visiting
+from store.care.bout_undo import BECAUSE, next_undone, undo_bout
 from store.care.care import Care
 from store.care.faults import CareFault
 from store.care.history import all_of_measure, versions
 from store.care.in_words import readings_text
 from store.care.visits import SAID_AGAIN
 from store.entry.said import parse_said
-from store.knowledge.words import BoutRow, Reading, Visit
-from store.record import amendments, bouts, readings, visits
-
-BECAUSE = "taken back by undo"
+from store.knowledge.words import Reading, Visit
+from store.record import amendments, readings, visits
 
 
 def undo(care: Care, visit: Visit) -> str:
@@ -24,14 +23,13 @@ def undo(care: Care, visit: Visit) -> str:
     visit = care.visit(visit.id)
     visiting.must_be_open(visit)
     last = readings.last_saved(care.record, visit.id)
-    ended = [bout for bout in bouts.bouts_of_visit(care.record, visit.id) if bout.ended is not None]
-    bout = max(ended, key=lambda one: one.revision, default=None)
+    bout = next_undone(care, visit)
     said = _said_act(care, visit)
     at = max((one.revision for one in last), default="")
     if said is not None and said[1].revision > max(at, bout.revision if bout else ""):
         return _undo_said(care, *said)
     if bout is not None and (bout.revision > at or any(one.bout == bout.id for one in last)):
-        return _undo_bout(care, bout)
+        return undo_bout(care, bout)
     if not last:
         raise CareFault("nothing to undo in this visit")
     return _undo_readings(care, visit, last)
@@ -45,15 +43,6 @@ def _undo_readings(care: Care, visit: Visit, last: Sequence[Reading]) -> str:
         sides = " and ".join(reading.side for reading in last if reading.side)
         return f"took back {name} {sides}".strip()
     return f"took back {readings_text(last, measure)}"
-
-
-def _undo_bout(care: Care, bout: BoutRow) -> str:
-    activity = care.knowledge.activities.get(bout.activity)
-    with care.together():
-        retracted = replace(bout, retracted=care.clock.now())
-        bouts.revise_bout(care.record, retracted, by=care.examiner, because=BECAUSE)
-        _retract(care, readings.readings_of_bout(care.record, bout.id))
-    return f"took back {activity.name if activity else bout.activity}"
 
 
 def _retract(care: Care, taken: Sequence[Reading]) -> None:

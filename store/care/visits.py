@@ -16,6 +16,9 @@ from store.record import bouts, readings, visits
 SAID_AGAIN = "said again"
 """Why a reading that the person reports was taken back when it was said anew."""
 
+OPENED_AGAIN = "ending taken back by undo"
+"""Why a visit that had ended goes on."""
+
 # which visit, and how far it is
 
 
@@ -154,6 +157,24 @@ def end_visit(care: Care, visit: Visit) -> Visit:
     return _end(care, visit, "visit ended", care.clock.now())
 
 
+def open_again(care: Care, visit: Visit) -> Visit:
+    """Take back the ending of a visit on the day it ended. Raises CareFault when it cannot go on.
+
+    It cannot on a later day, in an episode that was closed, and beside another visit that goes on.
+    """
+    visit = care.visit(visit.id)
+    if visit.ended is None:
+        raise CareFault("this visit goes on: there is no ending to take back")
+    episode = care.episode(visit.episode) if visit.episode else None
+    if episode is not None and episode.closed is not None:
+        raise CareFault("this episode is closed: a opens another one of this person")
+    if not planning.goes_on(replace(visit, ended=None), care.clock.now()):
+        raise CareFault("this visit ended on an earlier day: start a new one (v)")
+    if episode is not None and open_visit(care, episode) is not None:
+        raise CareFault("another visit of this episode goes on: go back (esc) and into it (v)")
+    return visits.revise_visit(care.record, replace(visit, ended=None), by=care.examiner, because=OPENED_AGAIN)
+
+
 def _end(care: Care, visit: Visit, because: str, at: Stamp) -> Visit:
     """No visit ends before it began, whatever a clock that was set back says."""
     ended = replace(visit, ended=max(at, visit.started))
@@ -168,6 +189,6 @@ def _last_act(care: Care, visit: Visit) -> Stamp:
 
 
 def must_be_open(visit: Visit) -> None:
-    """Raise CareFault on a visit that has ended: nothing is saved in it, nor taken back."""
+    """Raise CareFault on a visit that has ended: nothing is saved in it, nor taken back but its ending."""
     if visit.ended is not None:
         raise CareFault("this visit has ended: start a new one (v)")

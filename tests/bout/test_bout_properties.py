@@ -84,10 +84,16 @@ def by(key: Callable[[BoutPlan, State, int], Event | keys.NotNow]) -> Act:
     return lambda player: player.key(key)
 
 
+def ended_and_opened_again(player: Player) -> None:
+    player.key(keys.end)
+    player.key(keys.undo_end)
+
+
 acts: st.SearchStrategy[Act] = st.one_of(
     *[st.just(pressed)] * 8,
     *[st.just(by(keys.undo))] * 2,
     *[st.just(by(key)) for key in (keys.pause_or_resume, keys.end_set, keys.leave)],
+    st.just(ended_and_opened_again),
     st.just(gap),
     st.just(killed),
     st.integers(0, 10).map(lambda n: lambda player: player.key(keys.pain, n)),
@@ -282,3 +288,40 @@ def test_walking_undo_back_comes_to_an_end_at_nothing_done(plan: BoutPlan, scrip
             break
     assert player.view.undo == ""
     assert all(result.reps == 0 and result.faults == 0 for result in player.state.done)
+
+
+@EVERY
+@given(plans, scripts, waits_ms)
+def test_an_ending_taken_back_leaves_the_bout_paused_where_it_was(
+    plan: BoutPlan, script: list[tuple[int, Act]], wait_ms: int
+) -> None:
+    player = play(plan, script)
+    before = player.state
+    player.key(keys.end)
+    assert player.key(keys.undo) != "", "the key within the bout does not undo its ending"
+    assert player.key(keys.undo_end) == ""
+    paused = advance(plan, before, Event(before.seq + 1, Kind.PAUSE, player.at_ms))
+    assert player.state == (paused if before.running else before)
+    player.to(player.at_ms + wait_ms)
+    assert not player.state.running
+    assert replay(plan, player.events) == player.state
+    assert player.key(keys.undo_end) == "This bout has not ended."
+
+
+@EVERY
+@given(plans, scripts, st.lists(st.tuples(waits_ms, acts), max_size=8))
+def test_a_bout_opened_again_stays_valid_and_can_be_ended_again(
+    plan: BoutPlan, script: list[tuple[int, Act]], more: list[tuple[int, Act]]
+) -> None:
+    player = play(plan, script)
+    player.key(keys.end)
+    first = player.state
+    player.key(keys.undo_end)
+    assert advance(plan, player.state, Event(player.state.seq + 1, Kind.END, player.at_ms)).done == first.done
+    for wait_ms, act in more:
+        player.to(player.at_ms + wait_ms)
+        act(player)
+        check(plan, player.state, player.at_ms)
+    player.key(keys.end)
+    assert player.state.ended
+    assert replay(plan, player.events) == player.state

@@ -247,3 +247,40 @@ def test_the_history_keeps_what_was_undone() -> None:
     player.key(keys.undo)
     assert player.kinds()[-2:] == [Kind.FAULT, Kind.UNDO]
     assert replay(player.plan, player.events) == player.state
+
+
+def test_an_ending_taken_back_leaves_the_set_paused_with_its_reps_and_its_seconds() -> None:
+    player = Player(GLIDES)
+    player.start()
+    player.wait(8 * 3 + 2)
+    player.key(keys.end)
+    assert (player.view.mode, player.state.done[0].reps) == (Mode.DONE, 3)
+    player.key(keys.undo_end)
+    assert (player.view.mode, player.view.reps_done, player.view.done) == (Mode.PAUSED, 3, ())
+    player.wait(40)
+    player.press()
+    player.wait(6)
+    assert (player.view.mode, player.view.reps_done) == (Mode.WORKING, 4)
+
+
+def test_an_ending_after_all_was_done_is_taken_back_to_where_all_is_done() -> None:
+    player = Player(replace(HOLD, sets=1, sides=(HOLD.injured,)))
+    player.start()
+    player.wait(HOLD.hold_s)
+    player.key(keys.control, 2)
+    before = player.state
+    player.key(keys.end)
+    player.key(keys.undo_end)
+    assert player.state == before
+    assert (player.view.mode, player.view.undo) == (Mode.DONE, "control 2")
+
+
+def test_of_a_bout_that_has_ended_nothing_but_its_ending_is_undone() -> None:
+    player = Player(GLIDES)
+    player.start()
+    player.wait(8 * 3)
+    rep = next(event for event in reversed(player.events) if event.kind is Kind.PACED_REP)
+    player.key(keys.end)
+    ended = player.state
+    player.take(Event(ended.seq + 1, Kind.UNDO, player.at_ms, {"of": rep.seq}))
+    assert player.state == ended

@@ -1,13 +1,17 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from store.care import visits
 from store.care.faults import CareFault
+from store.care.timing import Mode, reopen, unfinished
 from store.care.undoing import undo
+from store.knowledge.words import Moment, Step
 from store.record import amendments, bouts, readings
+from store.record import visits as visits_kept
 from tests.care.begun import begun, walked
 
 
@@ -18,7 +22,10 @@ def test_the_last_thing_goes_first_whatever_it_was(tmp_path: Path) -> None:
     walked(now.bout("mobilisation_belt"), now.clock, 80).end()
     now.line("heel l 20 r 7")
     assert undo(now.care, now.visit) == "took back heel raise left 20, right 7 reps"
-    assert undo(now.care, now.visit) == "took back mobilisation, belt"
+    assert undo(now.care, now.visit) == (
+        "opened again, paused: mobilisation, belt, right 1 x 10. u again takes back all of this bout"
+    )
+    assert undo(now.care, now.visit) == ("took back this bout, mobilisation, belt, right 1 x 10")
     assert now.line_of("mobilisation") == ("3 x 10, right", False)
     assert undo(now.care, now.visit) == "took back girth left 51.0, right 52.3 cm"
     assert undo(now.care, now.visit) == "took back what was said: pain 2 home 5/7"
@@ -83,9 +90,76 @@ def test_a_test_bout_goes_with_its_readings(tmp_path: Path) -> None:
         live.tick()
     live.end()
     assert [one.measure for one in now.kept] == ["stance_closed", "stance_closed"]
-    assert undo(now.care, now.visit) == f"took back {live.plan.name}"
+    assert undo(now.care, now.visit).startswith(f"opened again: {live.plan.name}, left ")
     assert now.kept == []
+    assert undo(now.care, now.visit).startswith(f"took back this bout, {live.plan.name}, left ")
     assert bouts.bouts_of_visit(now.care.record, now.visit_id) == []
+
+
+def test_a_bout_ended_by_mistake_goes_on_where_it_was_and_ends_once_more(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    live = walked(now.bout("mobilisation_belt"), now.clock, 30)
+    was = live.state.current
+    live.end()
+    undo(now.care, now.visit)
+    assert now.line_of("mobilisation")[1] is False
+    (left,) = unfinished(now.care, now.visit)
+    again = reopen(now.care, left)
+    assert again.state.mode is Mode.PAUSED
+    assert again.state.current == was
+    walked(again, now.clock, 70)
+    again.pain(1)
+    assert again.end().kept
+    assert now.line_of("mobilisation")[1] is True
+    (one,) = bouts.bouts_of_visit(now.care.record, now.visit_id)
+    assert one.ended is not None
+    assert undo(now.care, now.visit).startswith("opened again, paused: mobilisation, belt, right 1 x 10, pain 1")
+
+
+def test_a_bout_opened_again_and_gone_on_with_is_not_taken_back_unseen(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    now.line("girth l 51")
+    walked(now.bout("mobilisation_belt"), now.clock, 30).end()
+    undo(now.care, now.visit)
+    (left,) = unfinished(now.care, now.visit)
+    again = walked(reopen(now.care, left), now.clock, 20)
+    again.leave()
+    assert undo(now.care, now.visit) == "took back girth left 51.0 cm"
+    assert unfinished(now.care, now.visit) != ()
+
+
+def test_what_a_bout_opened_again_came_to_is_not_told_while_its_re_test_waits(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    plan = (Step("test", "measure", "heel_raise", 3), Step("again", "retest", "heel_raise", 3))
+    visit = visits_kept.revise_visit(now.care.record, replace(now.visit, plan=plan), by="AB", because="a test")
+    live = walked(now.bout("heel_raise_test"), now.clock, 5)
+    live.press()
+    live.end()
+    assert undo(now.care, visit) == ("opened again, paused: heel raise test. u again takes back all of this bout")
+
+
+def test_a_visit_opened_again_goes_on_and_what_was_in_sight_is_no_longer_blind(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    now.line("lunge l 10.2 10.2 10.2 r 4.9 4.9 4.9 before")
+    visits.end_visit(now.care, now.visit)
+    assert visits.open_again(now.care, now.visit).ended is None
+    now.line("lunge l 10.2 10.2 10.2 r 6.4 6.4 6.4 after")
+    assert [one.blind for one in now.kept if one.moment is Moment.AFTER] == [False, False]
+    assert undo(now.care, now.visit).startswith("took back lunge")
+
+
+def test_a_visit_is_opened_again_on_its_own_day_alone_and_beside_no_other(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    with pytest.raises(CareFault, match="no ending to take back"):
+        visits.open_again(now.care, now.visit)
+    visits.end_visit(now.care, now.visit)
+    other = visits.start_visit(now.care, now.episode)
+    with pytest.raises(CareFault, match="another visit of this episode goes on"):
+        visits.open_again(now.care, now.visit)
+    visits.end_visit(now.care, other)
+    now.clock.move(24 * 3600)
+    with pytest.raises(CareFault, match="on an earlier day"):
+        visits.open_again(now.care, now.visit)
 
 
 def test_nothing_is_undone_in_a_visit_that_has_ended(tmp_path: Path) -> None:

@@ -30,7 +30,10 @@ async def test_a_second_window_asks_takes_over_and_the_first_stops_and_says_so(t
             assert "The program stopped" not in other.text
             await other.press("space")
             assert first.kinds[-1] == "paced_rep", "the pedal alone takes nothing over"
-            await other.press("y")
+            await other.press("enter")
+            assert RUNS in other.text, "a held key takes nothing over either"
+            first.at.clock.move(1)
+            await other.press("enter")
             assert other.giant == "PAUSED"
             assert "Taken over from another window" in other.text
             assert RUNS not in other.text, "the question is answered"
@@ -57,7 +60,7 @@ async def test_a_no_leaves_the_bout_to_the_window_it_runs_in(tmp_path: Path) -> 
         async with room.run_test(size=(80, 24)) as pilot:
             other = Timed(room, pilot, second(first, tmp_path))
             await other.open(visit=first.at.visit.id, activity="mobilisation_belt")
-            await other.press("n")
+            await other.press("escape")
             assert RUNS not in other.text
         await first.go(6)
         assert first.view.mode is Mode.WORKING

@@ -12,6 +12,7 @@ from store.care.measuring import read_line, save, subject_of
 from store.care.timing import begin
 from store.knowledge.words import Moment
 from store.record.people import revise_person
+from tests.care.begun import walked
 from tests.helpers.fit import misfits, text_of
 from tests.screens.made import BRUSSELS
 from tests.screens.visit_stage import VisitStage, staged
@@ -19,7 +20,7 @@ from tui.screens.visit import VisitScreen
 from tui.widgets import commands
 from tui.widgets.key_line import KeyLine
 from tui.widgets.keyed_screen import unmet
-from tui.widgets.plan_list import PlanList
+from tui.widgets.plan_list import PlanList, Stand
 
 LUNGES = ("lunge l 13.71 13.72 13.73 r 6.31 6.32 6.33", "lunge l 13.71 13.72 13.73 r 8.91 8.92 8.93")
 
@@ -278,21 +279,50 @@ async def test_u_takes_back_what_was_saved_last(app: VisitStage) -> None:
         assert "nothing to undo in this visit" in text_of(app)
 
 
-async def test_x_asks_once_and_then_ends(app: VisitStage) -> None:
+async def test_x_ends_at_once_and_u_opens_the_visit_again(app: VisitStage) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await shown(pilot)
-        await pilot.press("x")
-        await shown(pilot)
-        assert "End the visit? 6 steps are open. x again ends it, any other key goes on." in text_of(app)
-        await pilot.press("down", "x")
-        await shown(pilot)
-        assert app.care.visit(app.visit_id).ended is None
         app.set_clock.move(1680)
         await pilot.press("x")
         await shown(pilot)
         assert app.care.visit(app.visit_id).ended is not None
-        assert "visit ended after 28 min" in text_of(app)
+        text = " ".join(text_of(app).split())
+        assert (
+            "visit ended after 28 min; nothing was done, so it does not count; 6 steps were open. "
+            "u opens it again, esc goes back."
+            in text
+        )
+        assert "u open again" in text.lower()
+        await pilot.press("x")
+        await shown(pilot)
+        assert "u opens it again today, esc goes back" in text_of(app)
+        await pilot.press("u")
+        await shown(pilot)
+        assert app.care.visit(app.visit_id).ended is None
+        assert "took back the ending: this visit goes on" in text_of(app)
+        await pilot.press("x", "escape")
+        await shown(pilot)
         assert not isinstance(app.screen, VisitScreen)
+
+
+async def test_u_opens_a_bout_again_paused_and_then_takes_back_all_of_it(app: VisitStage) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await shown(pilot)
+        care = app.care
+        live = begin(care, care.knowledge.activities["hold_firm"], care.visit(app.visit_id))
+        walked(live, app.set_clock, 15).end()
+        await pilot.press("u")
+        await shown(pilot)
+        text = " ".join(text_of(app).split())
+        assert "opened again, paused: single-leg hold, left 1 hold" in text
+        assert "u again takes back all of this bout" in text
+        chosen = app.screen.query_one(PlanList).chosen
+        assert chosen is not None
+        assert (chosen.key, chosen.stand) == (live.row.id, Stand.PAUSED)
+        await pilot.press("u")
+        await shown(pilot)
+        assert "took back this bout, single-leg hold, left 1 hold" in " ".join(text_of(app).split())
+        assert app.view.unfinished == ()
 
 
 async def test_a_visit_that_another_window_ended_takes_nothing_more(app: VisitStage) -> None:
@@ -302,7 +332,7 @@ async def test_a_visit_that_another_window_ended_takes_nothing_more(app: VisitSt
         screen_of(app).on_screen_resume()
         await pilot.press("m")
         await shown(pilot)
-        assert "This visit has ended: esc goes back" in text_of(app)
+        assert "This visit has ended: u opens it again today" in text_of(app)
         assert app.opened[-1][0] == commands.VISIT
 
 
@@ -377,5 +407,5 @@ async def test_the_keys_of_an_ended_visit_are_greyed_with_their_reason(app: Visi
     async with app.run_test(size=(120, 40)) as pilot:
         await shown(pilot)
         barred = app.screen.query_one(KeyLine).barred
-        assert {"next", "measure", "timer", "undo", "drop", "end"} <= barred
+        assert barred == {"next", "measure", "timer", "drop", "end"}
         assert not {"back", "chart", "source"} & barred

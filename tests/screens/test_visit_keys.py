@@ -97,7 +97,7 @@ async def test_the_standard_visit_wants_few_keys(tmp_path: Path, capsys: pytest.
         assert isinstance(app.screen, VisitScreen)
         view = app.view
         assert [line.line.step.id for line in view.lines if line.line.open] == []
-        await hands.press("x", "x")
+        await hands.press("x", "escape")
         hands.part("end")
         await hands.settle()
         assert app.care.visit(app.visit_id).ended is not None

@@ -155,7 +155,7 @@ async def test_a_visit_that_was_only_opened_says_that_it_does_not_count(tmp_path
         assert "it does not count as one until something is" in " ".join(text_of(app).split())
         app.push_screen(VisitScreen(visit.id))
         await settled(pilot)
-        await pilot.press("x", "x")
+        await pilot.press("x")
         await settled(pilot)
         assert "nothing was done, so it does not count" in " ".join(text_of(app).split())
 

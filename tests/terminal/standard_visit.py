@@ -215,8 +215,8 @@ def end(walk: Walk) -> None:
     view = walk.view
     for later in ("safety re-asked", "home programme", "note"):
         assert "not in this version" in view.line_with(later)
-    walk.press("x", "End the visit?")
-    walk.press("x", "visit ended after", "start visit")
+    walk.press("x", "visit ended after", "open again")
+    walk.press("escape", "start visit")
 
 
 def _is_giant(side: str, word: str, view: View) -> bool:

@@ -28,7 +28,8 @@ class BoutScreen(DrivenScreen):
         "now. A held pedal counts once. A rest counts on past zero and waits. Figures answer what is asked: pain "
         "0 to 9 and * for ten, after a hold its control 0 to 3; at any other time they are pain. Arrows change "
         "the dose: left and right choose a part, up and down change it. PgDn reads on before the start. Enter "
-        "ends a set where it stands. Esc leaves the bout paused, x ends it and keeps it. What is shown is on disk."
+        "ends a set where it stands. Esc leaves the bout paused, x ends it and keeps it: u in "
+        "the visit takes that back. What is shown is on disk."
     )
     VERTICAL_BREAKPOINTS = [(0, "-low"), (23, "-even"), (34, "-tall")]  # noqa: RUF012 - Textual's own way
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (76, "-wide")]  # noqa: RUF012 - Textual's own way
@@ -73,11 +74,13 @@ class BoutScreen(DrivenScreen):
             self.do_end()
 
     def do_open(self) -> None:
-        """End the set as far as it went; once all is done, keep it and go back."""
+        """End the set as far as it went; once all is done, keep it and go back. Take over what runs elsewhere."""
         view = self.view
-        if self.driver is None or view is None:
+        if self.elsewhere:
+            self.take_over()
+        elif self.driver is None or view is None:
             return
-        if view.mode is Mode.WORKING:
+        elif view.mode is Mode.WORKING:
             self.driver.do(LiveBout.end_set)
         else:
             self.driver.do(LiveBout.press_ends, self._end_by_press)
@@ -91,7 +94,7 @@ class BoutScreen(DrivenScreen):
             self.driver.do(LiveBout.end, self._ended)
 
     def _ended(self, ended: Ended) -> None:
-        self._go_back(ended.says, Kind.SAVED if ended.kept else Kind.NOTE)
+        self._go_back(ended.says, Kind.SAVED if ended.kept else Kind.NOTE, undo=ended.kept)
 
     def do_back(self) -> None:
         """Leave it paused; one in which nothing was done is not kept."""

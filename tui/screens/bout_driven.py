@@ -4,24 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from textual import events
 from textual.app import ComposeResult
 
 from store.care import bout_setting, dosing, timing
 from store.care.bout_setting import Setting
 from store.care.dosing import Part
 from store.care.faults import FAULTS, CareFault, RunsElsewhere
-from store.care.timing import BoutPlan, Guard, Instant, LiveBout, Overrides, View
+from store.care.timing import RUNS, TAKES_OVER, BoutPlan, Guard, Instant, LiveBout, Overrides, View
 from tui.clock.driver import Driver
 from tui.clock.hand import Hand
 from tui.screens.bout_keys import keys_of, why_not
 from tui.screens.bout_stage import BoutStage, Scene
-from tui.widgets.commands import Command
+from tui.widgets.commands import Command, get, relabelled
 from tui.widgets.head_line import HeadLine, RuleLine, parts
 from tui.widgets.key_line import KeyLine
 from tui.widgets.keyed_screen import KeyedScreen
 from tui.widgets.look import Role, mark
 from tui.widgets.message_line import Kind, MessageLine
+
+ANSWERS = f"{RUNS}: {TAKES_OVER}"
 
 
 class DrivenScreen(KeyedScreen[None]):
@@ -39,7 +40,7 @@ class DrivenScreen(KeyedScreen[None]):
         self._begins = False
         self._ends = False
         self._leaves = False
-        self._elsewhere = ""  # the bout that another window runs, while it is asked whether to take it over
+        self.elsewhere = ""  # the bout that another window runs, while it is asked whether to take it over
         self._hand: Hand | None = None
         self._keys: tuple[Command, ...] = ()
         self._head, self._stage = HeadLine(), BoutStage()
@@ -94,27 +95,25 @@ class DrivenScreen(KeyedScreen[None]):
             self.say(str(error), Kind.NOTE if isinstance(error, CareFault) else Kind.WRONG)
 
     def _ask_to_take_over(self, found: RunsElsewhere) -> None:
-        self._elsewhere = found.bout
+        self.elsewhere = found.bout
+        self._guard, _ = self._guard.pressed(self._ticks_ms())  # enter may be held from the screen before
         self.say(str(found), Kind.WRONG)
+        self.refresh_keys()
 
-    def on_key(self, event: events.Key) -> None:
-        """The answer to whether a bout that another window runs is taken over; nothing else counts meanwhile."""
-        bout = self._elsewhere
-        if not bout or event.key not in ("y", "n"):
-            return
-        event.stop()
-        event.prevent_default()
-        self._elsewhere = ""
-        self.query_one(MessageLine).clear()
-        if event.key == "n" or self._hand is None:
-            self.app.pop_screen()
-        else:
+    def take_over(self) -> None:
+        """Go on here with a bout that another window runs; a held key asks for nothing."""
+        bout = self.elsewhere
+        self._guard, new = self._guard.pressed(self._ticks_ms())
+        if new and self._hand is not None:
+            self.elsewhere = ""
             self._hand.do(
                 lambda care: bout_setting.taken_up_by_id(care, bout, take_over=True), self._taken_up, self._failed
             )
+        else:
+            self.say(ANSWERS, Kind.WRONG)
 
-    def _go_back(self, says: str, kind: Kind) -> None:
-        """To the screen below, with what there is to say."""
+    def _go_back(self, says: str, kind: Kind, *, undo: bool = False) -> None:
+        """To the screen below, with what there is to say, and whether it can be undone there."""
         if self.driver is not None:
             self.driver.stop()
         self.shell.care.changed_elsewhere()  # what was written here by another hand is no news
@@ -122,7 +121,7 @@ class DrivenScreen(KeyedScreen[None]):
             self.app.pop_screen()
             below = self.app.screen
             if isinstance(below, KeyedScreen):
-                below.say(says, kind)
+                below.say(says, kind, undo=undo and get("undo").works_on(below.WHERE))
 
     def on_screen_resume(self) -> None:
         """Show how it stands now."""
@@ -191,10 +190,14 @@ class DrivenScreen(KeyedScreen[None]):
 
     def keys_now(self) -> Sequence[Command]:
         """What the pedal does now, and the other keys of this state."""
+        if self.elsewhere:
+            return [relabelled(get("open"), "take over"), get("back")]
         return keys_of(self.view, bell=self.shell.sounder.on, chosen=self.chosen)
 
     def why_not(self, command_id: str) -> str | None:
         """Why a key does nothing now."""
+        if self.elsewhere:
+            return None if command_id in ("open", "back") else ANSWERS
         return why_not(self.view, command_id)
 
 

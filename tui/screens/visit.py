@@ -32,9 +32,9 @@ from tui.widgets.message_line import Kind, MessageLine
 from tui.widgets.plan_list import TALL, PlanList, Stand
 from tui.widgets.step_word import StepWord
 
-_ENDED = "This visit has ended: esc goes back, v starts a new one."
+_ENDED = "This visit has ended: u opens it again today, esc goes back."
 _EMPTY = "Nothing was done in this visit yet: it does not count as one until something is."
-_WRITES = ("next", "open", "drop", "end", "undo", "measure", "timer")
+_WRITES = ("next", "open", "drop", "end", "measure", "timer")
 
 
 class VisitScreen(AsksFirst):
@@ -75,7 +75,6 @@ class VisitScreen(AsksFirst):
         super().__init__()
         self.visit = visit
         self.shown: VisitView | None = None
-        self._ending = False
         self._ticking: Timer | None = None
 
     def compose(self) -> ComposeResult:
@@ -102,7 +101,6 @@ class VisitScreen(AsksFirst):
 
     def on_screen_resume(self) -> None:
         """Read again whenever this screen comes to the top: something was measured or timed."""
-        self._ending = False
         self._read(onward=True)
         if self._ticking is not None:
             self._ticking.resume()
@@ -155,6 +153,9 @@ class VisitScreen(AsksFirst):
         """The step under the cursor, and what may come between."""
         if self.query_one(SaidPanel).display:
             return [relabelled(get("open"), "next field"), relabelled(get("back"), "put away")]
+        if self.shown is not None and self.shown.visit.ended is not None:
+            again = [relabelled(get("undo"), "open again"), "back", "visits", "chart", "source"]
+            return [*again, "next", "measure", "timer", "drop", relabelled(get("end"), "end visit")]
         drop = "take back in" if self._stand() is Stand.DROPPED else "leave out"
         next_words = {Stand.PAUSED: "go on"}.get(self._stand() or Stand.OPEN, "next")
         shown: list[str | Command] = [relabelled(get("next"), next_words), "measure", "timer", "undo"]
@@ -170,16 +171,13 @@ class VisitScreen(AsksFirst):
         return None
 
     def action_do(self, command_id: str, key: str = "") -> None:
-        """Any other key takes back what was asked: of the end, or of what a step is to be minded for."""
-        if command_id != "end":
-            self._ending = False
+        """Any other key takes back what was asked: of what a step is to be minded for."""
         if command_id not in ("next", "open"):
             self.take_back_question()
         super().action_do(command_id, key)
 
     def action_move(self, by: int) -> None:
         """Move the cursor."""
-        self._ending = False
         self.take_back_question()
         self.query_one(MessageLine).clear()
         self.query_one(PlanList).move(by)
@@ -273,12 +271,26 @@ class VisitScreen(AsksFirst):
         self.shell.open(commands.PICK, visit=self.visit)
 
     def do_undo(self) -> None:
-        """Take back what was saved last in this visit."""
+        """Take back what was saved last in this visit, or that it ended."""
+        care, left = self.shell.care, self._left_ids()
         try:
-            self.say(undo(self.shell.care, self.shell.care.visit(self.visit)), Kind.SAVED)
+            visit = care.visit(self.visit)
+            if visit.ended is not None:
+                visits.open_again(care, visit)
+                self.say("took back the ending: this visit goes on", Kind.SAVED)
+            else:
+                self.say(undo(care, visit), Kind.SAVED)
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
         self._read()
+        plan = self.query_one(PlanList)
+        for at, row in enumerate(plan.rows):
+            if row.key in self._left_ids() - left:  # the bout that was opened again: space goes on with it
+                plan.cursor = at
+        self._show_step()
+
+    def _left_ids(self) -> frozenset[str]:
+        return frozenset(one.bout.id for one in self.shown.unfinished) if self.shown is not None else frozenset()
 
     def do_drop(self) -> None:
         """Leave the step under the cursor out today, or take it back in."""
@@ -302,23 +314,21 @@ class VisitScreen(AsksFirst):
         self._read()
 
     def do_end(self) -> None:
-        """End the visit, asked twice: it cannot be taken back."""
+        """End the visit and say what was left open; u takes that back."""
         assert self.shown is not None
-        if not self._ending:
-            self._ending = True
-            waits = sum(line.line.open for line in self.shown.lines)
-            left = f" {waits} steps are open." if waits > 1 else " One step is open." if waits else ""
-            paused = " A bout is kept paused." if self.shown.unfinished else ""
-            self.say(f"End the visit?{left}{paused} x again ends it, any other key goes on.")
-            return
+        waits = sum(line.line.open for line in self.shown.lines)
         try:
             care = self.shell.care
             ended = visits.end_visit(care, care.visit(self.visit))
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             return
-        took = f"visit ended after {round(visits.minutes_gone(care, ended))} min"
-        self._leave(f"{took}; nothing was done, so it does not count" if self.shown.empty else took)
+        says = f"visit ended after {round(visits.minutes_gone(care, ended))} min"
+        says += "; nothing was done, so it does not count" if self.shown.empty else ""
+        says += f"; {waits} steps were open" if waits > 1 else "; one step was open" if waits else ""
+        says += "; a bout is kept paused" if self.shown.unfinished else ""
+        self.say(f"{says}. u opens it again, esc goes back.", Kind.SAVED)
+        self._read()
 
     def _leave(self, text: str, kind: Kind = Kind.SAVED) -> None:
         below = self.app.screen_stack[-2]
