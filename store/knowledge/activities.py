@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from store.knowledge.fields import SNAKE, Row
 from store.knowledge.figures import provenance
 from store.knowledge.kinds import Activity, Dose, Phase
 from store.knowledge.measures import DOMAINS
-from store.knowledge.words import BoutKind
+from store.knowledge.words import BoutKind, Mark
 
 FOLDER = "activities"
 
@@ -65,6 +67,43 @@ def activity(key: str, row: Row) -> Activity:
     row.done()
     _check(row, found)
     return found
+
+
+DOSE_MOST = {"sets": 20, "reps": 100, "hold_s": 7200, "rest_s": 600, "cap_s": 600, "shift_s": 30, "rate": 5}
+"""The most of each part that a clinic may set; ours, wide enough for any usual dose."""
+
+_OF_A_PROTOCOL = ("sets", "reps", "phases", "hold_s", "cap_s")
+
+
+def dosed(found: Activity, file: str, own: Any) -> Activity:  # noqa: ANN401 - whatever stands in a file
+    """An activity with parts of its dose set by a clinic, and said to be. Raises KnowledgeError."""
+    table = f"doses.{found.id}"
+    theirs, dose = Row(file, table, own), found.dose
+    known = ("sets", "rest_s", *MUST_HAVE[found.kind], *MAY_HAVE.get(found.kind, ()))
+    for key in own:
+        if key not in known:
+            raise theirs.fault(key, f"{found.name} ({found.kind}) has no such part; it has {', '.join(known)}")
+        if found.measure and key in _OF_A_PROTOCOL:
+            what = f"it belongs to the protocol of {found.measure}, which this measures: change it in the timer"
+            raise theirs.fault(key, what)
+        if key in DOSE_MOST and theirs.number(key) > DOSE_MOST[key]:
+            raise theirs.fault(key, f"at most {DOSE_MOST[key]} is wanted")
+    given = str(dose.mark) + (f", {dose.source}" if dose.source else "") + (f": {dose.says}" if dose.says else "")
+    says = f"{', '.join(own)}; the rest as given, {given}"
+    merged = {**_as_table(dose), **own, "mark": str(Mark.CLINIC), "says": says}
+    row = Row(file, table, merged)
+    changed = found._replace(dose=_dose(row, found.kind))
+    _check(row, changed)
+    return changed
+
+
+def _as_table(dose: Dose) -> dict[str, Any]:
+    """A dose as it would stand in a table, without where it comes from."""
+    parts = {
+        key: getattr(dose, key) for key in ("sets", "reps", "hold_s", "rest_s", "cap_s", "shift_s", "rate", "word")
+    }
+    phases = [{"word": phase.word, "seconds": phase.seconds} for phase in dose.phases]
+    return {**parts, **({"phases": phases} if phases else {})}
 
 
 def _phase_of_course(file: str) -> str:

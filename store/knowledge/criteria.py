@@ -101,7 +101,7 @@ def _criterion(row: Row) -> Criterion:
         id=row.word("id"),
         measure=row.text("measure"),
         says=row.text("says"),
-        need=_need(row.row("needs")),
+        need=need(row.row("needs")),
         domain=row.one_of("domain", DOMAINS),
         mark=mark,
         source=source,
@@ -113,7 +113,8 @@ def _criterion(row: Row) -> Criterion:
     return made
 
 
-def _need(row: Row) -> Need:
+def need(row: Row) -> Need:
+    """What a criterion wants, from its table. Raises KnowledgeError."""
     kinds = [kind for kind in (*NUMBERS, *GROUPS, *PLAIN) if row.has(kind)]
     row.done()
     if len(kinds) != 1:
@@ -124,7 +125,7 @@ def _need(row: Row) -> Need:
             raise row.fault(kind, "only true can be wanted")
         return Need(kind)
     if kind in GROUPS:
-        parts = tuple(_need(item) for item in row.rows(kind))
+        parts = tuple(need(item) for item in row.rows(kind))
         if len(parts) < 2 or any(part.kind in PLAIN for part in parts):
             raise row.fault(kind, "two or more lines on a value are wanted")
         return Need(kind, parts=parts)
@@ -152,11 +153,11 @@ def check(stage: StageCriteria, measures: Mapping[str, Measure]) -> None:
         measure = measures[criterion.measure]
         if (criterion.need.kind == "yes") != (measure.unit == YES_NO):
             raise KnowledgeError(f"{where}: {measure.id} is in {measure.unit}, and a yes is of yes/no only")
-        for need in _leaves(criterion.need):
-            if need.kind in {"within", "share"} and not measure.paired:
+        for leaf in _leaves(criterion.need):
+            if leaf.kind in {"within", "share"} and not measure.paired:
                 raise KnowledgeError(f"{where}: {measure.id} has no sides, so no line through the other one")
-            if need.kind == _WRONG_WAY[measure.better]:
-                raise KnowledgeError(f"{where}: {need.kind} on a measure where {measure.better} is better")
+            if leaf.kind == _WRONG_WAY[measure.better]:
+                raise KnowledgeError(f"{where}: {leaf.kind} on a measure where {measure.better} is better")
 
 
 _WRONG_WAY = {Better.HIGHER: "at_most", Better.LOWER: "at_least"}

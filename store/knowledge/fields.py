@@ -15,7 +15,14 @@ _E = TypeVar("_E", bound=StrEnum)
 
 
 class KnowledgeError(ValueError):
-    """A table of the trade that cannot be used. The text names file, table and key, and says what is wrong."""
+    """A table of the trade that cannot be used. The text names file, table and key, and says what is wrong.
+
+    `table` and `key` are where, as far as that is known, and `says` is what is wrong without the where.
+    """
+
+    def __init__(self, text: str, *, table: str = "", key: str = "", says: str = "") -> None:
+        super().__init__(text)
+        self.table, self.key, self.says = table, key, says or text
 
 
 class Row:
@@ -27,7 +34,8 @@ class Row:
         self._file = file
         self._table = table
         if not isinstance(data, Mapping):
-            raise KnowledgeError(f"{file}: [{table}]: a table is wanted here, not {_shown(data)}")
+            what = f"a table is wanted here, not {_shown(data)}"
+            raise KnowledgeError(f"{file}: [{table}]: {what}", table=table, says=what)
         self._data: Mapping[str, Any] = data
         self._used: set[str] = set()
 
@@ -43,7 +51,9 @@ class Row:
 
     def fault(self, key: str, what: str) -> KnowledgeError:
         """The error to raise about one key of this table."""
-        return KnowledgeError(f"{self._file}: [{self._table}] {key}: {what}")
+        return KnowledgeError(
+            f"{self._file}: [{self._table}] {key}: {what}", table=self._table, key=key, says=what
+        )
 
     def has(self, key: str) -> bool:
         """Whether the key stands in the table. To ask is to know the key."""

@@ -46,6 +46,7 @@ class ErrorFamily(NamedTuple):
     mdc_between: Figure | None = None
     gap_mdc: Figure | None = None
     examiners: int = 1
+    chosen: bool = False  # put in force by the clinic's settings
 
 
 class CutOff(NamedTuple):
@@ -114,6 +115,7 @@ class Measure(NamedTuple):
     bout: str = ""  # id of the activity that measures it by a bout, if any
     made_of: tuple[str, ...] = ()  # the measures it is worked out from: it is never entered itself
     scoring: Scoring | None = None  # of a questionnaire: how its total is reached
+    added: bool = False  # by the clinic's settings
 
     @property
     def sides(self) -> tuple[Side, Side] | tuple[None]:
@@ -178,6 +180,7 @@ class Activity(NamedTuple):
     minutes: float = 5.0
     short_forms: tuple[str, ...] = ()
     phase: str = ""  # of the course, by the file it stands in: "first days"
+    added: bool = False  # by the clinic's settings
 
 
 class Caution(NamedTuple):

@@ -16,8 +16,9 @@ from store.knowledge import visit as _visit
 from store.knowledge.fields import KnowledgeError, Row
 from store.knowledge.kinds import Activity, Caution, Figure, Measure, Source
 from store.knowledge.names import by_name
-from store.knowledge.shelf import Shelf, read_text, read_toml
-from store.knowledge.words import Step
+from store.knowledge.settings import NOTHING_SET, Settings
+from store.knowledge.shelf import Laid, Shelf, read_text, read_toml
+from store.knowledge.words import Mark, Step
 
 if TYPE_CHECKING:
     from store.knowledge.criteria import Stage, StageCriteria
@@ -25,40 +26,50 @@ if TYPE_CHECKING:
 __all__ = ["Knowledge", "KnowledgeError", "load"]
 
 
-def load(folder: Path | None = None) -> Knowledge:
-    """What the trade knows, from the program's own tables or those of another folder. Nothing is read yet.
+def load(folder: Path | None = None, settings: Settings = NOTHING_SET) -> Knowledge:
+    """What the trade knows, from the program's own tables or those of another folder, under a clinic's settings.
+    Nothing is read yet.
 
     The first use of a table reads it and raises KnowledgeError, which names file, table and key, when it is wrong.
     """
-    return _shipped() if folder is None else Knowledge(folder)
+    if folder is None:
+        return _shipped() if settings is NOTHING_SET else Knowledge(_OWN_TABLES, settings)
+    return Knowledge(folder, settings)
+
+
+# By the module's own place: importlib.resources finds the same files, and costs 5 ms of a short start.
+_OWN_TABLES = Path(__file__).parent
 
 
 @cache
 def _shipped() -> Knowledge:
-    # By the module's own place: importlib.resources finds the same files, and costs 5 ms of a short start.
-    return Knowledge(Path(__file__).parent)
+    return Knowledge(_OWN_TABLES)
 
 
 class Knowledge:
-    """The tables as frozen objects by id, in the order of the file."""
+    """The tables as frozen objects by id, in the order of the file, with a clinic's settings laid over them."""
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, settings: Settings = NOTHING_SET) -> None:
         self._folder = folder
+        self._settings = settings
 
     @cached_property
     def measures(self) -> Mapping[str, Measure]:
         """What can be measured, each read when it is first asked for."""
-        return Shelf(self._folder / _measures.FOLDER, self._measure)
+        shelf = Shelf(self._folder / _measures.FOLDER, self._measure)
+        return Laid(shelf, self._settings.measures) if self._settings.measures else shelf
 
     @cached_property
     def activities(self) -> Mapping[str, Activity]:
         """Techniques and exercises, each read when it is first asked for."""
-        return Shelf(self._folder / _activities.FOLDER, self._activity)
+        shelf = Shelf(self._folder / _activities.FOLDER, self._activity)
+        return Laid(shelf, self._settings.activities) if self._settings.activities else shelf
 
     @cached_property
     def sources(self) -> Mapping[str, Source]:
         """Where figures come from."""
-        return MappingProxyType(_cautions.sources(self._read(_cautions.SOURCES_FILE)))
+        shipped = _cautions.sources(self._read(_cautions.SOURCES_FILE))
+        return MappingProxyType({**shipped, **self._settings.sources})
 
     @cached_property
     def cautions(self) -> Mapping[str, Caution]:
@@ -76,17 +87,20 @@ class Knowledge:
         found = _criteria.criteria(self._read(_criteria.FILE))
         for stage in found.values():
             self._check_sources(_criteria.FILE, stage.stage, _criteria.sources_of(stage))
-        return MappingProxyType(found)
+        return MappingProxyType({**found, **self._settings.criteria})
 
     @property
     def visit_plan(self) -> tuple[Step, ...]:
         """The steps of the standard visit."""
-        return self._visit[1]
+        return self._settings.plan or self._visit[1]
 
     @property
     def visit_slot(self) -> Figure:
         """The standard slot in minutes; its mark holds for the minutes of every step."""
-        return self._visit[0]
+        shipped, own = self._visit[0], self._settings.slot_min
+        if own == NOTHING_SET.slot_min:
+            return shipped
+        return Figure(own, Mark.CLINIC, says=f"the slot in minutes, by default {shipped.value:g}")
 
     def find_measure(self, word: str) -> Measure | None:
         """The measure with this id, short form or name, in any case, hyphens and blanks taken for underscores."""

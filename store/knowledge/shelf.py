@@ -59,6 +59,31 @@ class Shelf(Mapping[str, _T], Generic[_T]):
         return len(self._cuts)
 
 
+class Laid(Mapping[str, _T], Generic[_T]):
+    """A shelf with a clinic's own laid over it: what stands in both is theirs, what they added comes last."""
+
+    def __init__(self, below: Mapping[str, _T], own: Mapping[str, _T]) -> None:
+        self._below, self._own = below, own
+        self._added = [key for key in own if key not in below]
+
+    def __getitem__(self, key: str) -> _T:
+        """The thing of this id. Raises KeyError, or KnowledgeError when its table is wrong."""
+        return self._own[key] if key in self._own else self._below[key]
+
+    def __contains__(self, key: object) -> bool:
+        """Whether there is one of this id. Nothing is read."""
+        return key in self._own or key in self._below
+
+    def __iter__(self) -> Iterator[str]:
+        """The ids. Nothing is read."""
+        yield from self._below
+        yield from self._added
+
+    def __len__(self) -> int:
+        """How many there are. Nothing is read."""
+        return len(self._below) + len(self._added)
+
+
 def cuts(folder: Path) -> dict[str, Cut]:
     """The tables of all files of a folder, as text. Raises KnowledgeError, on the same id twice too."""
     found: dict[str, Cut] = {}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from typing import Any
 
 from store.knowledge.fields import KnowledgeError, Row
@@ -24,31 +24,31 @@ def visit(data: Mapping[str, Any]) -> tuple[Figure, tuple[Step, ...]]:
     slot = figure(row.row("slot"))
     steps: list[Step] = []
     for item in row.rows("step"):
-        step = _step(item)
-        if step.id in {other.id for other in steps}:
-            raise item.fault("id", f"{step.id!r} is used twice")
-        if step.kind == "retest" and step.ref not in {other.ref for other in steps if other.kind == "measure"}:
-            raise item.fault("ref", f"{step.ref!r} is tested again without having been measured before")
-        steps.append(step)
+        steps.append(step(item, steps))
     row.done()
-    total = sum(step.minutes for step in steps)
+    total = sum(one.minutes for one in steps)
     if total > slot.value:
         raise KnowledgeError(f"{FILE}: [visit] slot: the steps take {total:g} min and the slot has {slot.value:g}")
     return slot, tuple(steps)
 
 
-def _step(row: Row) -> Step:
-    step = Step(
+def step(row: Row, before: Collection[Step]) -> Step:
+    """The step in a table, which comes after others. Raises KnowledgeError."""
+    made = Step(
         id=row.text("id"),
         kind=row.one_of("kind", KINDS),
         ref=row.text("ref", ""),
         minutes=row.number("minutes"),
     )
     row.done()
-    if step.kind in REF_KINDS and not step.ref:
-        raise row.fault("ref", f"missing: a step of kind {step.kind} names what is done")
-    if step.ref and step.kind not in REF_KINDS:
-        raise row.fault("ref", f"a step of kind {step.kind} names nothing")
-    if step.minutes <= 0:
+    if made.kind in REF_KINDS and not made.ref:
+        raise row.fault("ref", f"missing: a step of kind {made.kind} names what is done")
+    if made.ref and made.kind not in REF_KINDS:
+        raise row.fault("ref", f"a step of kind {made.kind} names nothing")
+    if made.minutes <= 0:
         raise row.fault("minutes", "more than 0 is wanted")
-    return step
+    if made.id in {other.id for other in before}:
+        raise row.fault("id", f"{made.id!r} is used twice")
+    if made.kind == "retest" and made.ref not in {other.ref for other in before if other.kind == "measure"}:
+        raise row.fault("ref", f"{made.ref!r} is tested again without having been measured before")
+    return made

@@ -63,12 +63,16 @@ class Verdict(StrEnum):
 
 
 class Mark(StrEnum):
-    """How a figure is known: read in its source, recalled, common practice without a source, or derived."""
+    """How a figure is known: read in its source, recalled, common practice without a source, or derived.
+
+    What a clinic's own settings change is none of these, whatever the figure was before.
+    """
 
     READ = "read"
     RECALLED = "recalled"
     COMMON = "common practice"
     DERIVED = "derived"
+    CLINIC = "set by this clinic"
 
 
 class Better(StrEnum):

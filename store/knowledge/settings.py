@@ -1,0 +1,78 @@
+"""A clinic's own settings as plain values: what is not set is as the program ships it.
+
+They are tuples with names: every start makes these classes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import TYPE_CHECKING, NamedTuple
+
+if TYPE_CHECKING:
+    from store.knowledge.criteria import Stage, StageCriteria
+    from store.knowledge.kinds import Activity, Measure, Source
+    from store.knowledge.words import Step
+
+THEMES = ("auto", "dark", "light")
+PEDAL = "space"
+
+
+class Sound(NamedTuple):
+    """What may be heard in a bout."""
+
+    tones: bool = True
+    speech: bool = True
+    bell: bool = True
+
+
+class SettingFault(NamedTuple):
+    """An entry that cannot be used. `line` counts from 1; None where no line is to blame. `then` is what holds."""
+
+    entry: str
+    says: str
+    line: int | None = None
+    then: str = "the default holds"
+
+    @property
+    def text(self) -> str:
+        """The fault in a sentence that says what holds now."""
+        where = f"line {self.line}: " if self.line else ""
+        return f"{where}{self.entry}{': ' if self.entry else ''}{self.says}; {self.then}"
+
+
+class Change(NamedTuple):
+    """An entry that differs from the default, both in words."""
+
+    entry: str
+    default: str
+    now: str
+    line: int | None = None
+
+
+class Settings(NamedTuple):
+    """All that a settings file can change. `plan` is empty where the standard one holds.
+
+    `measures` and `activities` hold those that are changed and those that are added, by id; `criteria` the stages
+    of which a line was changed; `sources` those that are added.
+    """
+
+    examiner: str = ""
+    clinic: str = ""
+    slot_min: int = 30
+    pedal_key: str = PEDAL
+    theme: str = "auto"
+    blind_retest: bool = True
+    next_set_by_itself: bool = False
+    sound: Sound = Sound()
+    plan: tuple[Step, ...] = ()
+    measures: Mapping[str, Measure] = MappingProxyType({})
+    activities: Mapping[str, Activity] = MappingProxyType({})
+    criteria: Mapping[Stage, StageCriteria] = MappingProxyType({})
+    sources: Mapping[str, Source] = MappingProxyType({})
+    changes: tuple[Change, ...] = ()
+    faults: tuple[SettingFault, ...] = ()
+
+
+NOTHING_SET = Settings()
+"""The defaults."""

@@ -1,0 +1,165 @@
+"""A settings file as text: read as TOML without the lines that are none, and the line of each entry."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any, NamedTuple
+
+Path = tuple[str | int, ...]
+"""Where an entry stands: ("doses", "hold_firm", "sets"); tables of a list by their number from 0."""
+
+_HEAD = re.compile(r"""\[|\s+\[\[?[\w.\-"' ]+\]+\s*(#.*)?$""")
+"""The head of a table. What is further in and has commas is a row of a list."""
+
+_ENTRY = re.compile(r"""\s*[\w"'][\w\-."' ]*=""")
+_AT = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
+_QUOTES = re.compile("\"{3}|'{3}")
+_IN_A_VALUE = ("invalid value", "unclosed")
+_MOST_WRONG = 20
+"""Places with errors beyond which a file is taken for something else."""
+
+
+class WrongLines(NamedTuple):
+    """Lines that are no TOML and were left out, counted from 1: the one to blame, and the last.
+
+    `whole`: nothing of the file could be read.
+    """
+
+    line: int
+    last: int
+    says: str
+    whole: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class SettingsText:
+    """What could be read, the lines that could not, and the text without them."""
+
+    data: dict[str, Any]
+    wrong: tuple[WrongLines, ...]
+    lines: tuple[str, ...]
+
+
+def read_lenient(text: str) -> SettingsText:
+    """The text as TOML; an entry or a table whose lines are no TOML is left out, and the rest holds."""
+    lines = text.replace("\r\n", "\n").split("\n")
+    wrong: list[WrongLines] = []
+    blank: set[int] = set()
+    while True:
+        try:
+            return SettingsText(tomllib.loads("\n".join(lines)), tuple(wrong), tuple(lines))
+        except tomllib.TOMLDecodeError as error:
+            says, blamed, first, last = _to_leave_out(error, lines, blank)
+        if len(wrong) >= _MOST_WRONG or blank.issuperset(range(first, last + 1)):
+            line = wrong[0].line if wrong else blamed + 1
+            return SettingsText(
+                {}, (WrongLines(line, len(lines), wrong[0].says if wrong else says, whole=True),), ()
+            )
+        if first - 1 in blank and wrong:  # the rest of what was left out before
+            wrong[-1] = wrong[-1]._replace(last=max(last + 1, wrong[-1].last))
+        else:
+            wrong.append(WrongLines(blamed + 1, last + 1, says))
+        lines[first : last + 1] = [""] * (last + 1 - first)
+        blank.update(range(first, last + 1))
+
+
+def _to_leave_out(
+    error: tomllib.TOMLDecodeError, lines: Sequence[str], blank: set[int]
+) -> tuple[str, int, int, int]:
+    """What is wrong, the index of the line to blame, and the first and last of the lines to leave out.
+
+    They are the entry that the error stands in, or the whole table of a wrong head: without it, its entries would
+    be taken for those of the table before.
+    """
+    found, says = _AT.search(str(error)), str(error)
+    says = says[: found.start()] if found else says
+    says = says[:1].lower() + says[1:]
+    at = blamed = int(found[1]) - 1 if found and found[1] else len(lines) - 1
+    if found and found[2] and says.startswith(_IN_A_VALUE) and not lines[at][: int(found[2]) - 1].strip(" \t["):
+        at = at - 1 if _begins(lines[at]) else at  # an entry before it was not closed
+    if says.startswith("unterminated"):  # it is noticed at the end of the text only
+        at = max((n for n, line in enumerate(lines) if _QUOTES.search(line)), default=at)
+    first = at
+    while first > 0 and first - 1 not in blank and not _begins(lines[first]):
+        first -= 1
+    last = at
+    if _HEAD.match(lines[first]):
+        while last + 1 < len(lines) and not _HEAD.match(lines[last + 1]):
+            last += 1
+    return says, first if at < blamed or not (found and found[1]) else blamed, first, last
+
+
+def _begins(line: str) -> bool:
+    return bool(_HEAD.match(line) or _ENTRY.match(line))
+
+
+# which line an entry stands on
+
+
+def line_of(found: dict[Path, int], path: Path) -> int | None:
+    """The line of an entry, else of what it stands in."""
+    for length in range(len(path), 0, -1):
+        if path[:length] in found:
+            return found[path[:length]]
+    return None
+
+
+def places(lines: Sequence[str]) -> dict[Path, int]:
+    """The line, from 1, of every table and entry of a text that is TOML."""
+    found: dict[Path, int] = {}
+    table: Path = ()
+    n = 0
+    while n < len(lines):
+        line, taken = lines[n], 1
+        if line.lstrip().startswith("["):
+            table = _table(line, found)
+            found[table] = n + 1
+            for length in range(1, len(table)):
+                found.setdefault(table[:length], n + 1)
+        elif _ENTRY.match(line):
+            data, taken = _entry(lines, n)
+            for path in _paths(data):
+                found.setdefault(table + path, n + 1)
+        n += taken
+    return found
+
+
+def _table(line: str, found: dict[Path, int]) -> Path:
+    """Where a table stands, by its head; one of a list gets the next number."""
+    names, listed = _names(tomllib.loads(line)), line.lstrip().startswith("[[")
+    path: Path = ()
+    for name in names:
+        path = (*path, name)
+        numbers = [part for at in found if at[: len(path)] == path for part in at[len(path) :][:1]]
+        counted = [number for number in numbers if isinstance(number, int)]
+        if listed and len([part for part in path if isinstance(part, str)]) == len(names):
+            path = (*path, max(counted, default=-1) + 1)
+        elif counted:
+            path = (*path, max(counted))
+    return path
+
+
+def _names(data: Any) -> list[str]:  # noqa: ANN401 - tables in tables, and lists of one table
+    if isinstance(data, list):
+        return _names(data[0])
+    return [name for key, value in data.items() for name in (key, *_names(value))]
+
+
+def _entry(lines: Sequence[str], first: int) -> tuple[dict[str, Any], int]:
+    """The entry that begins on a line, and over how many lines it goes."""
+    for last in range(first, len(lines)):
+        try:
+            return tomllib.loads("\n".join(lines[first : last + 1])), last - first + 1
+        except tomllib.TOMLDecodeError:
+            continue
+    return {}, 1
+
+
+def _paths(data: dict[str, Any]) -> Iterator[Path]:
+    for key, value in data.items():
+        yield (key,)
+        if isinstance(value, dict):
+            yield from ((key, *path) for path in _paths(value))
