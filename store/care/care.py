@@ -10,6 +10,7 @@ from typing import TypeVar
 
 from store.care.faults import CareFault
 from store.knowledge.load import Knowledge, load
+from store.knowledge.settings import NOTHING_SET, Settings
 from store.knowledge.time import Clock
 from store.knowledge.words import Episode, Person, Visit
 from store.record import episodes, examiners, people
@@ -30,7 +31,8 @@ EXAMINER_MOST = 40
 class Care:
     """The one thing that screens, verbs and papers are handed.
 
-    `blind` hides before values until the re-test is in (a setting). `told_minutes` remembers how long each visit
+    `blind` hides before values until the re-test is in (a setting). `settings` are the clinic's own; what they
+    change of what is known stands in `knowledge` already. `told_minutes` remembers how long each visit
     was last said to have gone on, and the tick of it, so that a clock that is set back does not make it younger.
     """
 
@@ -39,6 +41,7 @@ class Care:
     clock: Clock
     examiner: str = ""
     blind: bool = True
+    settings: Settings = NOTHING_SET
     told_minutes: dict[str, tuple[float, float]] = field(default_factory=dict)
 
     @contextmanager
@@ -86,6 +89,7 @@ def open_care(
     create: bool = False,
     only_read: bool = False,
     passphrase: str | None = None,
+    settings: Settings = NOTHING_SET,
 ) -> Care:
     """Open a record for work: the named one, or the default one.
 
@@ -104,8 +108,8 @@ def open_care(
         if not only_read or found.kind not in {FaultKind.READ_ONLY, FaultKind.READ_ONLY_FOLDER}:
             raise
         record = open_record(path, clock, read_only=True, passphrase=passphrase)
-    care = Care(record, load(), clock)
-    care.examiner = examiner or kept_examiner(care)
+    care = Care(record, load(settings=settings), clock, blind=settings.blind_retest, settings=settings)
+    care.examiner = examiner or settings.examiner or kept_examiner(care)
     return care
 
 

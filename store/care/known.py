@@ -19,7 +19,7 @@ def how_known(knowledge: Knowledge, figure: Figure) -> str:
     parts = [f"{figure.mark}: {figure.formula}" if figure.formula else str(figure.mark)]
     if figure.source:
         parts.append(knowledge.sources[figure.source].text)
-    elif figure.mark is not Mark.DERIVED:
+    elif figure.mark not in (Mark.DERIVED, Mark.CLINIC):
         parts.append("no source")
     parts += [figure.says] if figure.says else []
     return "; ".join(parts)
@@ -39,6 +39,10 @@ def errors(knowledge: Knowledge, measure: Measure) -> Section:
         else:
             found += _error(knowledge, measure, about, error)
     found.append(Statement("rule", RULE))
+    if measure.error.chosen:
+        found.append(
+            Statement("choice", f"{measure.error.name}, in place of the program's own default", Mark.CLINIC)
+        )
     for family in measure.errors[1:]:
         found += _beside(knowledge, measure, family)
     return Section("measurement error", tuple(found))
@@ -119,6 +123,7 @@ def how_measured(knowledge: Knowledge, measure: Measure) -> Section:
     found += [Statement("worked out", f"from {', '.join(measure.made_of)}")] if measure.made_of else []
     better = f"{measure.better} is better"
     found.append(Statement("reads", f"{measure.long_name}, {unit_words(measure.unit)}; {better}"))
+    found += [Statement("measure", "added by this clinic's settings", Mark.CLINIC)] if measure.added else []
     return Section("how it is measured", tuple(found))
 
 

@@ -28,7 +28,8 @@ def _line(measure: Measure) -> str:
     known = f"MDC {with_unit(rough(error.mdc), measure)}" if error else "error unknown"
     short = f"; also {', '.join(measure.short_forms)}" if measure.short_forms else ""
     sides = "left and right" if measure.paired else "one value"
-    return f"{measure.id}: {measure.name}, {unit_words(measure.unit)}, {sides}, {known}{short}"
+    own = "; added by this clinic" if measure.added else ""
+    return f"{measure.id}: {measure.name}, {unit_words(measure.unit)}, {sides}, {known}{short}{own}"
 
 
 def measure_page(knowledge: Knowledge, name: str) -> str:

@@ -53,7 +53,10 @@ def begin(
         raise CareFault("a bout belongs to a visit that goes on: start one (v)")
     injured = care.episode(visit.episode).side
     bout_id = care.new_id()
-    plan = planned(activity, injured, overrides, seed=_seed(bout_id) if seed is None else seed)
+    asked = overrides or Overrides()
+    if asked.auto_next is None:
+        asked = replace(asked, auto_next=care.settings.next_set_by_itself)
+    plan = planned(activity, injured, asked, seed=_seed(bout_id) if seed is None else seed)
     row = BoutRow(
         id=bout_id,
         person=visit.person,

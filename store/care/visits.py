@@ -92,6 +92,7 @@ def new_visit(care: Care, person: str, episode: str | None, kind: VisitKind, pla
         episode=episode,
         kind=kind,
         examiner=care.examiner,
+        slot_min=care.settings.slot_min,
         plan=plan,
     )
 
