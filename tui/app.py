@@ -21,11 +21,12 @@ from textual.screen import Screen
 from textual.widget import Widget
 from textual.widgets import Input
 
+from store.knowledge.settings import NOTHING_SET, PEDAL, Settings
 from store.knowledge.time import Clock
 from tui.widgets import commands, crash, look
 from tui.widgets.field_first import FieldFirst
 from tui.widgets.keyed_screen import KeyedScreen
-from tui.widgets.terminal import wants_no_color
+from tui.widgets.terminal import wants_dark, wants_no_color
 
 if TYPE_CHECKING:
     from store.care.care import Care
@@ -85,6 +86,7 @@ class BothFeetApp(App[None]):
         first: str = commands.CASELOAD,
         log_folder: Path | None = None,
         bell: bool = True,
+        settings: Settings = NOTHING_SET,
     ) -> None:
         no_color = wants_no_color(os.environ)
         super().__init__(ansi_color=True if no_color else None)
@@ -92,14 +94,18 @@ class BothFeetApp(App[None]):
         self.clock = clock
         self.first = first
         self.log_folder = log_folder
-        self.bell_on = bell
+        self.settings = settings
+        self.bell_on = bell and settings.sound.bell
         self._told = ""
         self.animation_level = "none"
         for each in look.themes():
             self.register_theme(each)
-        self.theme = theme or look.theme_for(self.console.color_system)
+        dark = wants_dark(settings.theme, os.environ)
+        self.theme = theme or look.theme_for(self.console.color_system, dark=dark)
         for name in set(self.available_themes) - set(look.PALETTES):
             self.unregister_theme(name)
+        if settings.pedal_key != PEDAL:
+            self.set_keymap({f"on.{PEDAL}": f"{PEDAL},{settings.pedal_key}"})
 
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """Our colours, for a theme that leaves one out."""

@@ -156,7 +156,7 @@ def _open(options: argparse.Namespace) -> int:
     with closing(
         verbs.make_encrypted(options)
         if options.encrypt
-        else verbs.care_of(options, create=not why, only_read=bool(why))
+        else verbs.care_of(options, create=not why, only_read=bool(why), tell_settings=bool(why))
     ) as care:
         return _show_screens(care, options, why)
 
@@ -188,7 +188,7 @@ def _show_screens(care: Care, options: argparse.Namespace, why: str) -> int:
         verbs.keep_examiner(care, options)
     from tui.app import BothFeetApp
 
-    app = BothFeetApp(care, care.clock, bell=not options.no_bell)
+    app = BothFeetApp(care, care.clock, bell=not options.no_bell, settings=care.settings)
     app.run(mouse=not options.no_mouse)
     return app.return_code or 0
 
@@ -204,7 +204,8 @@ def _demo(options: argparse.Namespace) -> int:
     with TemporaryDirectory(prefix="bothfeet-") as folder:
         path = options.file or Path(folder) / "demo.sqlite"
         build(path, options.clock.now())
-        with closing(open_care(path, options.clock)) as care:
+        settings = verbs.settings_of(tell=bool(why))
+        with closing(open_care(path, options.clock, settings=settings)) as care:
             return _show_screens(care, options, why)
 
 
@@ -239,12 +240,23 @@ def _measures_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("measure", metavar="MEASURE", nargs="?", help="one measure's page")
 
 
+def _settings_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--json", action="store_true", help="as JSON")
+    parser.add_argument("--example", action="store_true", help="print a file to start from")
+
+
 def _backup_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("to", metavar="TO", nargs="?", type=Path, help="a new file, or a folder")
 
 
 def _merge_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("other", metavar="OTHER", type=Path, help="the file to bring in; it is not written to")
+
+
+def _import_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("table", metavar="TABLE", type=Path, help="a CSV file, its first line naming the columns")
+    parser.add_argument("--dry-run", action="store_true", help="say what would be done, and write nothing")
+    parser.add_argument("--skip-bad", action="store_true", help="leave bad lines out, and import the others")
 
 
 @dataclass(frozen=True, slots=True)
@@ -261,6 +273,10 @@ VERBS = {
     "add": Verb("Save one line of a person's measures in today's visit.", verbs.add, _add_arguments),
     "show": Verb("Print the caseload, or where one person's ankle stands.", verbs.show, _show_arguments),
     "measures": Verb("Print the measures, or one measure's page.", verbs.measures, _measures_arguments),
+    "settings": Verb(
+        "Print where the settings file is, and what it changes.", verbs.settings, _settings_arguments
+    ),
+    "import": Verb("Bring in readings from a table, all or none.", verbs.bring_in, _import_arguments),
     "backup": Verb("Copy the record to a new file.", verbs.backup, _backup_arguments),
     "check": Verb("Look whether the record is whole.", verbs.check),
     "merge": Verb("Bring in another copy of a record.", verbs.merge, _merge_arguments),

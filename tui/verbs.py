@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, TextIO, TypeVar
 
 if TYPE_CHECKING:
     from store.care.care import Care
+    from store.knowledge.settings import Settings
 
 T = TypeVar("T")
 WRONG = 2
@@ -53,9 +54,29 @@ def path_of(options: Namespace) -> Path | None:
     return Path(named) if named else None
 
 
-def care_of(options: Namespace, *, create: bool = False, only_read: bool = False) -> Care:
-    """The care of the record that was named. Raises a fault with a sentence."""
+def settings_of(*, tell: bool = True) -> Settings:
+    """The clinic's settings; what is wrong in their file is told, and the rest of it holds."""
+    from store.care.own_settings import fault_lines, own_settings
+
+    found = own_settings(settings_named())
+    for line in fault_lines(found) if tell else ():
+        say(f"bothfeet: {line}", sys.stderr)
+    return found
+
+
+def settings_named() -> Path | None:
+    """The settings file that the environment names; None for the default one."""
+    named = os.environ.get("BOTHFEET_SETTINGS")
+    return Path(named) if named else None
+
+
+def care_of(
+    options: Namespace, *, create: bool = False, only_read: bool = False, tell_settings: bool = True
+) -> Care:
+    """The care of the record that was named, under the clinic's settings. Raises a fault with a sentence."""
     from store.care.care import open_care
+
+    settings = settings_of(tell=tell_settings)
 
     def opened(passphrase: str | None) -> Care:
         return open_care(
@@ -65,6 +86,7 @@ def care_of(options: Namespace, *, create: bool = False, only_read: bool = False
             create=create,
             only_read=only_read,
             passphrase=passphrase,
+            settings=settings,
         )
 
     return _with_passphrase(opened)
@@ -88,7 +110,12 @@ def make_encrypted(options: Namespace) -> Care:
     if getpass("the same again: ") != passphrase:
         raise CareFault("the two passphrases differ: nothing was made, start again")
     return open_care(
-        path_of(options), options.clock, examiner=options.examiner, create=True, passphrase=passphrase
+        path_of(options),
+        options.clock,
+        examiner=options.examiner,
+        create=True,
+        passphrase=passphrase,
+        settings=settings_of(tell=False),
     )
 
 
@@ -194,23 +221,28 @@ def _show_person(care: Care, options: Namespace) -> None:
     invented = is_invented_person(care, person)
     if options.json:
         from store.care.ahead_data import ahead
+        from store.care.appointments import next_appointment
         from store.care.as_data import episode_data, json_text
         from store.care.past_data import visit_data
 
         held, most = standing(care, found[0].id), _most_visits(options.visits, None)
         past = [visit_data(one) for one in past_visits(care, found[0], most)]
-        print(json_text(episode_data(held, ahead=ahead(care, held, on), visits=past, invented=invented)))
+        due = next_appointment(care, person.id)
+        told = episode_data(held, ahead=ahead(care, held, on), visits=past, due=due, invented=invented)
+        print(json_text(told))
         return
     from store.care.ahead_text import ahead_lines
+    from store.care.appointments import coming_words
     from store.care.shown import episode_text
 
-    most = _most_visits(options.visits, TOLD_VISITS)
+    most, coming = _most_visits(options.visits, TOLD_VISITS), coming_words(care, person.id)
     texts = [
         episode_text(
             held := standing(care, one.id),
             visits_that_count(care, one),
             past_visits(care, one, most),
             ahead=ahead_lines(care, held, on),
+            coming=coming,
             invented=invented and one is found[0],
         )
         for one in found
@@ -248,9 +280,26 @@ def measures(options: Namespace) -> int:
     from store.care.listing import measure_page, measures_text
     from store.knowledge.load import load
 
-    known = load()
+    known = load(settings=settings_of())
     say(measure_page(known, options.measure) if options.measure else measures_text(known))
     return 0
+
+
+def settings(options: Namespace) -> int:
+    """Print where the settings file is and what it changes, or a file to start from."""
+    from store.care import own_settings as told
+
+    if options.example:
+        print(told.example_text(), end="")
+        return 0
+    path, found = told.settings_path(settings_named()), settings_of(tell=False)
+    if options.json:
+        from store.care.as_data import json_text
+
+        print(json_text(told.settings_data(path, found)))
+    else:
+        say(told.settings_text(path, found))
+    return WRONG if found.faults else 0
 
 
 def backup(options: Namespace) -> int:
@@ -278,4 +327,31 @@ def merge(options: Namespace) -> int:
     with closing(care_of(options)) as care:
         asks = f"passphrase of {options.other}: "
         say(_with_passphrase(lambda passphrase: merged(care, options.other, passphrase), asks))
+    return 0
+
+
+def bring_in(options: Namespace) -> int:
+    """Import a table of readings, or say what an import would do."""
+    from store.care.care import name_examiner
+    from store.care.import_words import imported_text, notes_text
+    from store.care.importing import bring_in as brought
+    from tui.progress import Progress
+
+    with closing(care_of(options, only_read=options.dry_run)) as care:
+        with Progress(options.clock) as progress:
+            found = brought(
+                care,
+                options.table,
+                dry_run=options.dry_run,
+                skip_bad=options.skip_bad,
+                examiner=care.examiner if options.examiner else "",
+                progress=progress,
+            )
+        if options.examiner and not options.dry_run:
+            name_examiner(care, options.examiner)
+    say(imported_text(found, dry_run=options.dry_run))
+    notes = notes_text(found)
+    if notes:
+        sys.stdout.flush()
+        say(notes, sys.stderr)
     return 0

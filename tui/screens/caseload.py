@@ -18,6 +18,7 @@ from store.care.caseload import CaseloadRow
 from store.care.dates import day_text, time_text
 from store.care.faults import FAULTS
 from store.care.invented import is_invented
+from store.care.own_settings import fault_line
 from tui.widgets import commands
 from tui.widgets.caseload_list import CaseloadList
 from tui.widgets.commands import Command
@@ -85,6 +86,9 @@ class CaseloadScreen(KeyedScreen[None]):
         """Keep the time on show, and notice what another window writes."""
         self.query_one(Input).cursor_blink = False
         self._ticking = self.set_interval(1.0, self.tick, pause=True)
+        wrong = fault_line(self.shell.care.settings)
+        if wrong:
+            self.say(wrong, Kind.WRONG)
 
     def on_screen_resume(self) -> None:
         """Read again whenever this screen comes to the top."""
@@ -206,7 +210,9 @@ class CaseloadScreen(KeyedScreen[None]):
     def _show_head(self) -> None:
         now = self.shell.clock.now()
         when = parts((f"{day_text(now.on, weekday=True)}  ", mark(Role.QUIET)), (time_text(now), mark(Role.INK)))
-        what = "   invented people" if self.invented else ""
+        clinic = self.shell.care.settings.clinic
+        what = f"   {clinic}" if clinic else ""
+        what += "   invented people" if self.invented else ""
         self.query_one(HeadLine).show(
             (parts(("bothfeet", mark(Role.INK, bold=True)), (what, mark(Role.QUIET))), when)
         )

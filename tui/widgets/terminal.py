@@ -24,6 +24,20 @@ def refusal(stdin: Stream, stdout: Stream, environ: Mapping[str, str]) -> str | 
     return None
 
 
+_LIGHT_GROUNDS = {"7", "15"}
+"""White and bright white, of the sixteen colours."""
+
+
+def wants_dark(theme: str, environ: Mapping[str, str]) -> bool:
+    """Whether the ground is to be dark: as the settings say, else as the terminal says of its own, else yes.
+
+    COLORFGBG holds the terminal's two colours, "15;0", the ground last.
+    """
+    if theme != "auto":
+        return theme != "light"
+    return environ.get("COLORFGBG", "").rpartition(";")[2] not in _LIGHT_GROUNDS
+
+
 def wants_no_color(environ: MutableMapping[str, str]) -> bool:
     """Whether NO_COLOR is set and not empty. An empty one is taken away, since libraries read it as set."""
     if environ.get("NO_COLOR") == "":
