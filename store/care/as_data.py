@@ -13,6 +13,7 @@ from store.care.caseload import CaseloadRow
 from store.care.measured import MeasureStanding, Reference, Retest
 from store.care.standing import Standing
 from store.entry.errors import hidden
+from store.knowledge.planned import Appointment
 from store.knowledge.words import Reading
 from store.reckon.change import Change
 
@@ -45,6 +46,8 @@ def _row(row: CaseloadRow) -> dict[str, Any]:
         "grade": row.grade,
         "open": row.is_open,
         "closed_on": _iso(row.closed_on),
+        "due_at": row.due.text if row.due else None,
+        "due_offset_min": row.due.offset_min if row.due else None,
     }
 
 
@@ -53,6 +56,7 @@ def episode_data(
     *,
     ahead: Ahead | None = None,
     visits: Iterable[dict[str, Any]] = (),
+    due: Appointment | None = None,
     invented: bool = False,
 ) -> dict[str, Any]:
     """One ankle, what lies ahead of it, and its visits as data. What is hidden for a blind re-test is left out."""
@@ -68,7 +72,19 @@ def episode_data(
         "criteria": ahead.criteria if ahead else {},
         "unknown_measures": list(standing.unknown),
         "visits": list(visits),
+        "appointment": appointment_data(due) if due else None,
         "invented": invented,
+    }
+
+
+def appointment_data(one: Appointment) -> dict[str, Any]:
+    """A planned contact as data."""
+    return {
+        "due_at": one.due.text,
+        "due_on": one.due.on.isoformat(),
+        "due_offset_min": one.due.offset_min,
+        "minutes": one.minutes,
+        "note": one.note,
     }
 
 

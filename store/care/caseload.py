@@ -6,18 +6,21 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
+from store.care.appointments import due_words, next_appointments
 from store.care.care import Care
 from store.care.measured import MeasureStanding, widest
 from store.care.standing import Standing, standing
+from store.knowledge.time import Stamp
 from store.knowledge.words import Episode, Grade, Person, Side
-from store.record import episodes, people, visits
+from store.record import episodes, visits
 
 
 @dataclass(frozen=True, slots=True)
 class CaseloadRow:
     """One person's line. Whoever wants the widest gap asks for it, since it needs what was measured.
 
-    `week` counts from the injury while the episode is open.
+    `week` counts from the injury while the episode is open. `next_words` is when they come next, in few words, and
+    `next_long` the same with the time of day.
     """
 
     person: str
@@ -32,6 +35,9 @@ class CaseloadRow:
     stage_words: str = ""
     structure: str = ""
     closed_on: date | None = None
+    due: Stamp | None = None
+    next_words: str = ""
+    next_long: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,27 +49,57 @@ class CaseloadCount:
 
 
 def caseload(
-    care: Care, find: str = "", *, closed: bool = False, limit: int = 200, offset: int = 0
+    care: Care, find: str = "", *, closed: bool = False, limit: int = 200, offset: int = 0, only: str = ""
 ) -> tuple[CaseloadRow, ...]:
-    """The open episodes (or the closed ones) whose label holds `find`, without the figures of `widest_gap`."""
-    listed = episodes.closed_episodes if closed else episodes.open_episodes
+    """The open episodes (or the closed ones) whose label holds `find`, without the figures of `widest_gap`.
+
+    Of the open ones whoever is expected today comes first. `only` leaves out everybody but one person.
+    """
     today = care.clock.now().on
+    if closed:
+        listed = episodes.closed_episodes(care.record, limit, offset, find, only=only)
+    else:
+        listed = episodes.open_episodes(care.record, limit, offset, find, today=today, only=only)
     rows = []
-    for person, episode in listed(care.record, limit, offset, find):
+    for person, episode in listed:
         days = (today - episode.injured_on).days if episode.injured_on and not closed else None
         rows.append(_row(person, episode, days // 7 + 1 if days is not None else None))
-    return tuple(rows)
+    return _with_next(care, rows)
+
+
+def without_episode(
+    care: Care, find: str = "", *, limit: int = 200, offset: int = 0, only: str = ""
+) -> tuple[CaseloadRow, ...]:
+    """People who never had an episode, such as those of a squad, whose label holds `find`."""
+    found = episodes.without_episode(care.record, limit, offset, find, only=only)
+    return _with_next(care, [bare_row(person) for person in found])
+
+
+def bare_row(person: Person) -> CaseloadRow:
+    """The line of a person without an episode."""
+    return CaseloadRow(person.id, person.label, None, None, "", None, None, is_open=False)
+
+
+def _with_next(care: Care, rows: Sequence[CaseloadRow]) -> tuple[CaseloadRow, ...]:
+    """The rows with when each person comes next."""
+    today = care.clock.now().on
+    planned = next_appointments(care, list({row.person for row in rows}))
+    told = []
+    for row in rows:
+        one = planned.get(row.person)
+        words = (due_words(one.due, today), due_words(one.due, today, long=True)) if one else ("", "")
+        told.append(replace(row, due=one.due, next_words=words[0], next_long=words[1]) if one else row)
+    return tuple(told)
 
 
 def everybody(care: Care) -> tuple[CaseloadRow, ...]:
     """The open episodes in caseload order, then the rest: closed episodes, then people without one."""
     most = 100_000
-    rows = [*caseload(care, limit=most), *caseload(care, closed=True, limit=most)]
-    listed = {row.person for row in rows}
-    for person in people.find_people(care.record, "", most):
-        if person.id not in listed:
-            rows.append(CaseloadRow(person.id, person.label, None, None, "", None, None, is_open=False))
-    return tuple(rows)
+    return (
+        *caseload(care, limit=most),
+        *caseload(care, closed=True, limit=most),
+        *without_episode(care, limit=most),
+    )
 
 
 def with_widest(care: Care, rows: Iterable[CaseloadRow]) -> tuple[CaseloadRow, ...]:

@@ -42,18 +42,22 @@ def caseload_text(rows: Iterable[CaseloadRow], counted: CaseloadCount, note: str
         head,
         map(_open_line, is_open),
         ["closed", *map(_closed_line, closed)] if closed else [],
-        ["without an episode", *(visible(row.label) for row in without)] if without else [],
+        ["without an episode", *(_joined(visible(row.label), _next(row)) for row in without)] if without else [],
     )
 
 
 def _open_line(row: CaseloadRow) -> str:
     widest = f"widest gap: {row.widest_words}" if row.widest_words else ""
     stage = f"stage {row.stage_words}" if row.stage_words else ""
-    return _joined(_who(row), f"week {row.week}" if row.week else "", widest, stage)
+    return _joined(_who(row), f"week {row.week}" if row.week else "", _next(row), widest, stage)
 
 
 def _closed_line(row: CaseloadRow) -> str:
-    return _joined(_who(row), f"closed {day_text(row.closed_on)}" if row.closed_on else "closed")
+    return _joined(_who(row), f"closed {day_text(row.closed_on)}" if row.closed_on else "closed", _next(row))
+
+
+def _next(row: CaseloadRow) -> str:
+    return f"next visit {row.next_long}" if row.next_long else ""
 
 
 def _who(row: CaseloadRow) -> str:
@@ -73,12 +77,13 @@ def episode_text(
     past: Sequence[PastVisit] = (),
     *,
     ahead: tuple[list[str], list[str]] = ([], []),
+    coming: str = "",
     invented: bool = False,
 ) -> str:
     """One ankle: who, since when and seen when, then a line a measure, left before right, then visits.
 
     `visits` are all that count, newest first; `past` are those of them that are told in full. `ahead` are the
-    lines of the forecasts and those of the next stage.
+    lines of the forecasts and those of the next stage; `coming` is when the person comes next.
     """
     expected, wanted = ahead
     shown = [one for one in standing.measures if one.measured or one.hidden]
@@ -88,7 +93,7 @@ def episode_text(
     ]
     return sections(
         [NOTE] if invented else [],
-        [*_head(standing), *_visits(standing, visits)],
+        [*_head(standing), *_visits(standing, visits), *([f"next visit {coming}"] if coming else [])],
         [measure_text(one) for one in shown] or ["nothing measured yet"],
         unknown,
         ["expected, by the readings before treatment", *expected] if expected else [],

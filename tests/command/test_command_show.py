@@ -11,7 +11,9 @@ from typing import Any
 
 import pytest
 
+from store.care.appointments import plan
 from store.care.care import open_care
+from store.care.finding import find_person
 from store.care.people import EpisodeForm, new_person
 from store.care.visits import start_visit
 from store.knowledge.words import Side
@@ -258,6 +260,18 @@ def test_blind_values_are_left_out_of_text_and_data(shell: Shell) -> None:
     assert "6.6" not in said
     assert "today's values are hidden until the re-test is in" in said
     assert "widest gap: hidden until re-test" in shell("show").out
+
+
+def test_when_somebody_comes_next_is_told(own: Shell) -> None:
+    care = own.care()
+    plan(care, find_person(care, "K.L."), "+2 9:30")
+    care.close()
+    day = (own.clock.now().on + timedelta(days=2)).isoformat()
+    assert re.search(r"^K\.L\., .*, next visit \w{3} 09:30", own("show").out, re.M)
+    assert re.search(r"^next visit \w{3} 09:30$", own("show", "K.L.").out, re.M)
+    told = data(own, "K.L.")["appointment"]
+    assert (told["due_on"], told["minutes"]) == (day, 30)
+    assert data(own)["people"][0]["due_at"] == told["due_at"]
 
 
 # visits
