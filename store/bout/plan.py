@@ -11,6 +11,9 @@ from store.knowledge.words import BoutKind, Side
 MOST_A_SECOND = 5  # faster oscillations are no hand's, nor could their tones be told apart (common practice)
 
 
+MOST_PAIN = 5  # bouts kept before the figure of the knowledge stood in their plans ran under this one
+
+
 def to_ms(seconds: float) -> int:
     """Whole milliseconds, the unit of the bout's clock."""
     return round(seconds * 1000)
@@ -31,6 +34,7 @@ class BoutPlan:
     `reps` 0 in counted reps means as many as can be done; of reaches they are those of one direction, of a
     walk-run how often its phases come round. `hold_s` are the seconds of a hold, of timed work or of a set of
     oscillations. `directions` has the shifts of all turns, turn by turn; reaches in order; of reps one a set.
+    `most_pain` is the highest, 0-10, through which it runs on, unless it must be `painless`.
     `own_protocol`: planned just as `measure` demands, so that it may become a reading. Raises ValueError with a
     sentence for a plan that cannot run.
     """
@@ -56,6 +60,7 @@ class BoutPlan:
     own_protocol: bool = False
     rate: float = 0.0
     word: str = ""
+    most_pain: int = MOST_PAIN
 
     def __post_init__(self) -> None:
         """Refuse what could not be walked to its end."""
@@ -207,7 +212,7 @@ def _kind_cannot_run(plan: BoutPlan) -> str:
     return ""
 
 
-_LATER: dict[str, Any] = {"rate": 0.0, "word": ""}
+_LATER: dict[str, Any] = {"rate": 0.0, "word": "", "most_pain": MOST_PAIN}
 """Parts that plans kept by an earlier version do not have."""
 
 

@@ -10,10 +10,6 @@ from store.bout.plan import BoutPlan, to_ms
 from store.knowledge.kinds import Phase
 from store.knowledge.words import BoutKind, Side
 
-MOST_PAIN = 5
-"""Pain above this stops what runs, where some pain is allowed: 5 is the highest that the pain-monitoring model
-for loaded exercise accepts (recalled; made for tendon and kneecap pain, so for an ankle it is common practice)."""
-
 LONG_REST_S = 600  # after that a rest beats once a minute: a forgotten bout must not fill the record
 
 
@@ -216,7 +212,7 @@ def questions(plan: BoutPlan, state: State) -> tuple[Question, ...]:
 
 def most_pain(plan: BoutPlan) -> int:
     """The highest pain through which a bout runs on: none in a technique that must be painless."""
-    return 0 if plan.painless else MOST_PAIN
+    return 0 if plan.painless else plan.most_pain
 
 
 def advice(plan: BoutPlan, state: State) -> str:

@@ -6,9 +6,19 @@ from dataclasses import dataclass
 
 from store.care.care import Care
 from store.care.faults import CareFault
-from store.care.timing import LiveBout, Overrides, SetResult, begin, bout_state, reopen, reopen_by_id, unfinished
+from store.care.timing import (
+    LiveBout,
+    Overrides,
+    SetResult,
+    begin,
+    bout_state,
+    most_pain,
+    reopen,
+    reopen_by_id,
+    unfinished,
+)
 from store.care.warning import Warned, not_asked, warned
-from store.knowledge.kinds import Activity
+from store.knowledge.kinds import Activity, Figure
 from store.knowledge.words import BoutKind, Episode, Visit
 from store.record import bouts
 
@@ -17,6 +27,7 @@ from store.record import bouts
 class Setting:
     """One activity in one visit, with its cautions, those in force first, and what nobody asked of them yet.
 
+    `most_pain` is the most through which it runs on, None where it must be painless or no pain is asked.
     `earlier` is what this visit's ended bouts of direction shifts came to, to be set beside this one.
     """
 
@@ -26,6 +37,7 @@ class Setting:
     warned: tuple[Warned, ...]
     not_asked: tuple[str, ...]
     earlier: tuple[SetResult, ...] = ()
+    most_pain: Figure | None = None
 
 
 def setting(care: Care, visit_id: str, activity_id: str) -> Setting:
@@ -38,8 +50,9 @@ def setting(care: Care, visit_id: str, activity_id: str) -> Setting:
         raise CareFault("a bout belongs to a visit of an episode: start one (v)")
     episode, person = care.episode(visit.episode), care.person(visit.person)
     cautions = warned(care.knowledge, activity, episode, person, care.clock.now().on)
+    most = most_pain(care, activity) if activity.ask_pain and not activity.painless else None
     return Setting(
-        visit, episode, activity, cautions, not_asked(activity, episode), _earlier(care, visit, activity)
+        visit, episode, activity, cautions, not_asked(activity, episode), _earlier(care, visit, activity), most
     )
 
 

@@ -18,7 +18,8 @@ from store.care.bout_kept import NOTHING_DONE, Ended, results_text
 from store.care.care import Care
 from store.care.faults import CareFault, RunsElsewhere
 from store.care.live_bout import Instant, LiveBout
-from store.knowledge.kinds import Activity
+from store.knowledge.kinds import Activity, Figure
+from store.knowledge.pain import what_for
 from store.knowledge.words import BoutKind, BoutRow, Side, Visit
 from store.record import bouts
 from store.record.file import open_again
@@ -57,6 +58,7 @@ def begin(
     if asked.auto_next is None:
         asked = replace(asked, auto_next=care.settings.next_set_by_itself)
     plan = planned(activity, injured, asked, seed=_seed(bout_id) if seed is None else seed)
+    plan = replace(plan, most_pain=int(most_pain(care, activity).value))
     row = BoutRow(
         id=bout_id,
         person=visit.person,
@@ -71,6 +73,11 @@ def begin(
     )
     row = bouts.add_bout(care.record, row)
     return LiveBout(care, row, plan, replay(plan, ()))
+
+
+def most_pain(care: Care, activity: Activity) -> Figure:
+    """The most pain through which a bout of this activity runs on, where it need not be painless."""
+    return care.knowledge.most_pain[what_for(activity.kind)]
 
 
 def reopen(care: Care, row: BoutRow, *, take_over: bool = False) -> LiveBout:

@@ -89,6 +89,15 @@ class Knowledge:
             self._check_sources(_criteria.FILE, stage.stage, _criteria.sources_of(stage))
         return MappingProxyType({**found, **self._settings.criteria})
 
+    @cached_property
+    def most_pain(self) -> Mapping[str, Figure]:
+        """The most pain through which a bout runs on, by what is done (`pain.what_for` a kind of bout)."""
+        from store.knowledge import pain as _pain  # of no use to a list of people
+
+        found = _pain.most_pains(self._read(_pain.FILE))
+        self._check_sources(_pain.FILE, "pain", [figure.source for figure in found.values()])
+        return MappingProxyType(found)
+
     @property
     def visit_plan(self) -> tuple[Step, ...]:
         """The steps of the standard visit."""
@@ -124,6 +133,7 @@ class Knowledge:
         for activity in self.activities.values():
             self._check_cautions(_activities.FOLDER, activity)
             cross.check_measure(activity, self.measures)
+        tuple(self.most_pain)  # reading it checks it
         for step in self.visit_plan:
             cross.check_step(step, self.measures, self.activities)
         from store.knowledge import criteria as _criteria

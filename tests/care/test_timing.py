@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from store.bout.events import Kind
+from store.bout.plan import BoutPlan
 from store.care import timing, visits
 from store.care.faults import CareFault, RunsElsewhere
 from store.care.live_bout import ELSEWHERE
@@ -386,3 +387,21 @@ def test_events_stand_in_the_file_at_once(tmp_path: Path) -> None:
         kinds = [kind for (kind,) in outside.execute("SELECT kind FROM bout_event ORDER BY seq")]
     outside.close()
     assert kinds[-1] == "counted_rep"
+
+
+def test_the_pain_that_stops_a_bout_is_the_one_that_the_knowledge_gives(tmp_path: Path) -> None:
+    at = ward(tmp_path)
+    live = at.begin("walk_run")
+    assert live.plan.most_pain == 2
+    at.start(live)
+    live.pain(2)
+    assert live.state.running
+    live.pain(3)
+    assert live.state.mode is Mode.PAUSED
+    assert at.begin("heel_raises").plan.most_pain == 5
+
+
+def test_a_bout_kept_before_the_figure_stood_in_its_plan_runs_under_the_one_of_then(tmp_path: Path) -> None:
+    data = ward(tmp_path).begin("heel_raises").plan.as_data()
+    del data["most_pain"]
+    assert BoutPlan.from_data(data).most_pain == 5

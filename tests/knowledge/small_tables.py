@@ -128,6 +128,16 @@ reps = 6
 shift_s = 5
 mark = 'common practice'
 """,
+    "pain.toml": """
+[exercise]
+value = 5
+mark = 'recalled'
+source = 'a_study'
+
+[running]
+value = 2
+mark = 'common practice'
+""",
     "visit.toml": """
 [slot]
 value = 30

@@ -56,6 +56,7 @@ def _about(found: Setting, width: int) -> list[Content]:
         for title, texts in (
             ("cautions", names), ("set-up", activity.set_up), ("pull", pull), ("ends", ends),
             ("cautions", [one.says for one in usual]), ("dose", [_origin(activity)]),
+            ("pain", _most_pain(found)),
         )
         for line in _block(title, texts, width)
     ]  # fmt: skip
@@ -67,10 +68,18 @@ def _origin(activity: Activity) -> str:
     return f"{how}{f': {dose.says}' if dose.says else ''}"
 
 
+def _most_pain(found: Setting) -> list[str]:
+    most = found.most_pain
+    if most is None:
+        return []
+    source = f", {most.source}" if most.source else ""
+    return [f"pain above {most.value:g} pauses it ({most.mark}{source}: {most.says})"]
+
+
 def _block(title: str, texts: Sequence[str], width: int) -> list[Content]:
     """A blank line, then texts under a title that stands before the first of them."""
     lines = [Content("")] if texts else []
-    role = Role.QUIET if title in ("cautions", "dose") else Role.INK
+    role = Role.QUIET if title in ("cautions", "dose", "pain") else Role.INK
     for n, text in enumerate(texts):
         for row, part in enumerate(wrap(text, max(width - _ROOM, 20))):
             name = title if n == row == 0 else ""
