@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 from math import sqrt
@@ -40,12 +40,18 @@ class Score:
         return f"of {self.made} made here, {self.inside} fell inside; about {round(0.8 * self.made)} should"
 
 
-def keep_forecasts(care: Care, visit: Visit) -> list[ForecastMade]:
-    """Keep what is forecast of an episode's measures at the end of a visit: what was measured in it only."""
+def keep_forecasts(care: Care, visit: Visit, measures: Collection[str] | None = None) -> list[ForecastMade]:
+    """Keep what is forecast of an episode's measures at the end of a visit: what was measured in it only.
+
+    All of them, or none where one cannot be kept. `measures` names those that are of interest, else all are.
+    """
     if visit.episode is None:
         return []
-    held = standing(care, visit.episode)
     measured = {one.measure for one in readings.readings_of_visit(care.record, visit.id)}
+    if measures is not None and measured.isdisjoint(measures):
+        return []
+    measured = measured if measures is None else measured.intersection(measures)
+    held = standing(care, visit.episode)
     kept: list[ForecastMade] = []
     for one in held.measures:
         if one.measure.id not in measured or one.hidden:
@@ -53,7 +59,8 @@ def keep_forecasts(care: Care, visit: Visit) -> list[ForecastMade]:
         told = foresee(care, held, one.measure.id)
         made = _made(care, visit, told)
         kept += [made] if made is not None else []
-    return [forecasts.FORECAST.add(care.record, made, by=care.examiner) for made in kept]
+    with care.together():
+        return [forecasts.FORECAST.add(care.record, made, by=care.examiner) for made in kept]
 
 
 def _made(care: Care, visit: Visit, told: Foreseen) -> ForecastMade | None:

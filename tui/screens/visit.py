@@ -11,7 +11,7 @@ from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.timer import Timer
 from textual.widgets import Static
 
-from store.care import visits
+from store.care import ending, visits
 from store.care.faults import FAULTS
 from store.care.plan import moment_of
 from store.care.plan_words import LATER_LONG, activity_word, step_word
@@ -276,7 +276,7 @@ class VisitScreen(AsksFirst):
         try:
             visit = care.visit(self.visit)
             if visit.ended is not None:
-                visits.open_again(care, visit)
+                ending.open_again(care, visit)
                 self.say("took back the ending: this visit goes on", Kind.SAVED)
             else:
                 self.say(undo(care, visit), Kind.SAVED)
@@ -319,7 +319,7 @@ class VisitScreen(AsksFirst):
         waits = sum(line.line.open for line in self.shown.lines)
         try:
             care = self.shell.care
-            ended = visits.end_visit(care, care.visit(self.visit))
+            ended = ending.end_visit(care, care.visit(self.visit))
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             return
