@@ -24,7 +24,7 @@ from store.knowledge.words import Moment, Person, Reading, Side, Visit
 from store.reckon.change import change
 from store.reckon.error import Span, error_for
 from store.reckon.sides import perhaps_swapped
-from store.record import bouts, readings
+from store.record import readings
 
 __all__ = ["Preview", "Saved", "Subject", "preview", "read_line", "save", "save_side", "saved_words"]
 
@@ -83,10 +83,10 @@ def measure_named(care: Care, line: str) -> Measure | None:
 
 def planned_moment(care: Care, visit: Visit | None, measure: Measure) -> Moment | None:
     """The moment that the plan's next open step of this measure gives; None where the plan names none."""
-    if visit is None:
+    if visit is None or not any(step.ref == measure.id and moment_of(step.kind) for step in visit.plan):
         return None
     taken = readings.readings_of_visit(care.record, visit.id)
-    plan = plan_lines(care, visit, taken, bouts.bouts_of_visit(care.record, visit.id))
+    plan = plan_lines(care, visit, taken, ())  # what was timed says nothing of a measure's step
     steps = [line for line in plan if moment_of(line.step.kind) is not None and line.step.ref == measure.id]
     steps = [line for line in steps if not line.step.dropped] or steps
     waiting = next((line for line in steps if line.open), None)

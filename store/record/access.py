@@ -30,5 +30,6 @@ class Access:
         else:
             db = connect_encrypted(self.path, uri, self.busy_ms / 1000, self.passphrase)
         db.execute("PRAGMA foreign_keys = ON")
+        db.execute("PRAGMA temp_store = MEMORY")  # no row ever lies in a file beside the record
         db.create_function("fold", 1, fold, deterministic=True)
         return db
