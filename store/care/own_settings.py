@@ -41,7 +41,10 @@ def own_settings(named: Path | None = None) -> Settings:
         return NOTHING_SET
     from store.knowledge.settings_read import read_settings  # of no use without a file
 
-    return read_settings(text, load())
+    try:
+        return read_settings(text, load())
+    except (RecursionError, ValueError):  # tables in tables without end, a number of thousands of figures
+        return _unread(f"{path} holds what no settings file can hold")
 
 
 def _unread(says: str) -> Settings:

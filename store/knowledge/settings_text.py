@@ -11,13 +11,9 @@ from typing import Any, NamedTuple
 Path = tuple[str | int, ...]
 """Where an entry stands: ("doses", "hold_firm", "sets"); tables of a list by their number from 0."""
 
-_HEAD = re.compile(r"""\[|\s+\[\[?[\w.\-"' ]+\]+\s*(#.*)?$""")
-"""The head of a table. What is further in and has commas is a row of a list."""
-
 _ENTRY = re.compile(r"""\s*[\w"'][\w\-."' ]*=""")
-_AT = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
+_AT = re.compile(r"\s*\(at (?:line (\d+), column \d+|end of document)\)$")
 _QUOTES = re.compile("\"{3}|'{3}")
-_IN_A_VALUE = ("invalid value", "unclosed")
 _MOST_WRONG = 20
 """Places with errors beyond which a file is taken for something else."""
 
@@ -58,7 +54,7 @@ def read_lenient(text: str) -> SettingsText:
             return SettingsText(
                 {}, (WrongLines(line, len(lines), wrong[0].says if wrong else says, whole=True),), ()
             )
-        if first - 1 in blank and wrong:  # the rest of what was left out before
+        if wrong and first - 1 in blank and not _begins(lines[first]):  # the rest of what was left out before
             wrong[-1] = wrong[-1]._replace(last=max(last + 1, wrong[-1].last))
         else:
             wrong.append(WrongLines(blamed + 1, last + 1, says))
@@ -77,23 +73,45 @@ def _to_leave_out(
     found, says = _AT.search(str(error)), str(error)
     says = says[: found.start()] if found else says
     says = says[:1].lower() + says[1:]
-    at = blamed = int(found[1]) - 1 if found and found[1] else len(lines) - 1
-    if found and found[2] and says.startswith(_IN_A_VALUE) and not lines[at][: int(found[2]) - 1].strip(" \t["):
-        at = at - 1 if _begins(lines[at]) else at  # an entry before it was not closed
+    at = int(found[1]) - 1 if found and found[1] else len(lines) - 1
     if says.startswith("unterminated"):  # it is noticed at the end of the text only
         at = max((n for n, line in enumerate(lines) if _QUOTES.search(line)), default=at)
-    first = at
-    while first > 0 and first - 1 not in blank and not _begins(lines[first]):
-        first -= 1
+    before = _entry_before(lines, at, blank)
+    if before is not None and not _is_toml(lines[before:at]):  # an entry that began before is not closed
+        inside = not _begins(lines[at])
+        return says, at if inside and found and found[1] else before, before, at if inside else at - 1
     last = at
-    if _HEAD.match(lines[first]):
-        while last + 1 < len(lines) and not _HEAD.match(lines[last + 1]):
+    if _is_head(lines[at]):
+        while last + 1 < len(lines) and not _is_head(lines[last + 1]):
             last += 1
-    return says, first if at < blamed or not (found and found[1]) else blamed, first, last
+    return says, at, at, last
+
+
+def _entry_before(lines: Sequence[str], at: int, blank: set[int]) -> int | None:
+    """The line on which the entry or table before a line begins; None where that was left out already."""
+    for n in range(at - 1, -1, -1):
+        if n in blank:
+            return None
+        if _begins(lines[n]):
+            return n
+    return None
 
 
 def _begins(line: str) -> bool:
-    return bool(_HEAD.match(line) or _ENTRY.match(line))
+    """Whether an entry or a table begins on a line; one further in with a bracket may be a row of a list."""
+    return line.startswith("[") or bool(_ENTRY.match(line))
+
+
+def _is_head(line: str) -> bool:
+    return line.lstrip().startswith("[")
+
+
+def _is_toml(lines: Sequence[str]) -> bool:
+    try:
+        tomllib.loads("\n".join(lines))
+    except tomllib.TOMLDecodeError:
+        return False
+    return True
 
 
 # which line an entry stands on
