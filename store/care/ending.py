@@ -26,7 +26,7 @@ def end_visit(care: Care, visit: Visit, measures: Collection[str] | None = None)
 
 
 def open_again(care: Care, visit: Visit) -> Visit:
-    """Take back the ending of a visit with the forecasts that were kept at it. Raises CareFault, or RecordFault."""
+    """Take back the ending of a visit, with the forecasts kept at it. Raises CareFault, or RecordFault."""
     with care.together():
         opened = visits.open_again(care, visit)
         for one in forecasts.forecasts_of_visit(care.record, visit.id):

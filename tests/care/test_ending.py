@@ -1,4 +1,4 @@
-"""The end of a visit keeps what is foreseen then, with it or not at all, and taking it back takes that back too."""
+"""The end of a visit keeps what is foreseen then, both or neither, and taking it back takes that back too."""
 
 from __future__ import annotations
 
