@@ -14,7 +14,6 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import events
-from textual.app import App
 from textual.binding import BindingType
 from textual.command import Provider
 from textual.screen import Screen
@@ -25,6 +24,7 @@ from store.knowledge.settings import NOTHING_SET, PEDAL, Settings
 from store.knowledge.time import Clock
 from tui.widgets import commands, crash, look
 from tui.widgets.field_first import FieldFirst
+from tui.widgets.in_turn import KeysInTurn
 from tui.widgets.keyed_screen import KeyedScreen
 from tui.widgets.terminal import wants_dark, wants_no_color
 
@@ -61,7 +61,7 @@ def _palette() -> type[Provider]:
     return CommandProvider
 
 
-class BothFeetApp(App[None]):
+class BothFeetApp(KeysInTurn):
     """The program on screen. It is given the open record's care and the clock; it asks for neither itself."""
 
     TITLE = "bothfeet"
@@ -151,12 +151,15 @@ class BothFeetApp(App[None]):
         elif len(self.screen_stack) > 1:
             self.pop_screen()
 
-    async def on_event(self, event: events.Event) -> None:
+    async def ready_for_key(self) -> bool:
         """A key waits a moment until the screen on top stands: before that it has no parts to act on."""
-        if isinstance(event, events.Key):
-            await self._stands()
-            if not self.screen_stack:  # the program is closing: there is nothing left to press
-                return
+        await self._stands()
+        return bool(self.screen_stack)  # else the program is closing: there is nothing left to press
+
+    async def on_event(self, event: events.Event) -> None:
+        """The same for a key that comes up from a widget."""
+        if isinstance(event, events.Key) and event.is_forwarded and not await self.ready_for_key():
+            return
         await super().on_event(event)
 
     async def _stands(self) -> None:

@@ -74,4 +74,7 @@ async def test_a_screen_asked_for_while_the_program_closes_does_not_open(app: Bo
         await pilot.pause()
         for key in ("f1", "ctrl+q"):
             app.post_message(events.Key(key, None))
+        for _ in range(20):  # closing waits for its turn behind the key before it
+            if app.return_code is None:
+                await pilot.pause()
     assert app.return_code == 0

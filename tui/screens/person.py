@@ -87,7 +87,7 @@ class PersonScreen(KeyedScreen[None]):
 
     def on_mount(self) -> None:
         """Begin in the first field."""
-        _focus(self.fields.lines[0])
+        self._go_to(self.fields.lines[0])
 
     def _title(self) -> Content:
         if self.person is None:
@@ -115,6 +115,10 @@ class PersonScreen(KeyedScreen[None]):
         nodes = self.focused.ancestors_with_self if self.focused is not None else []
         return next((at for at, line in enumerate(self.fields.lines) if line in nodes), -1)
 
+    def _go_to(self, line: Line) -> None:
+        """Put the cursor into a line, before the next key comes."""
+        self.set_focus(line.query_one(Input) if isinstance(line, Field) else line)
+
     @on(Input.Submitted)
     def _entered(self) -> None:
         self.action_do("open")
@@ -124,9 +128,10 @@ class PersonScreen(KeyedScreen[None]):
         at, lines = self._at(), self.fields.lines
         line = lines[at]
         if at >= 0 and isinstance(line, Field | SideField) and not line.check():
+            self.shell.drop_keys()  # what was typed ahead was meant for the fields behind this one
             return
         if at + 1 < len(lines):
-            _focus(lines[at + 1])
+            self._go_to(lines[at + 1])
         else:
             self.do_save()
 
@@ -158,7 +163,8 @@ class PersonScreen(KeyedScreen[None]):
         """Keep the person and the episode; say beside each field what is wrong, and lose nothing."""
         wrong = self.fields.wrong()
         if wrong:
-            _focus(wrong[0])
+            self.shell.drop_keys()
+            self._go_to(wrong[0])
             count = "One field wants" if len(wrong) == 1 else f"{len(wrong)} fields want"
             self.say(f"{count} another look; nothing is saved yet.", Kind.WRONG)
             return
@@ -197,10 +203,3 @@ class PersonScreen(KeyedScreen[None]):
         shell = self.shell
         self.app.pop_screen()
         shell.open(commands.EPISODE, episode=episode.id, message=f"saved {person.label}, {episode.side} ankle")
-
-
-def _focus(line: Line) -> None:
-    if isinstance(line, Field):
-        line.focus_field()
-    else:
-        line.focus()

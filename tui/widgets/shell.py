@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Protocol
 
 from store.knowledge.time import Clock
+from store.knowledge.words import Person
 
 if TYPE_CHECKING:
     from store.care.care import Care
@@ -16,6 +17,8 @@ class Shell(Protocol):
 
     care: Care
     clock: Clock
+    only: Person | None
+    """Whom alone the screens may show, in an open room; None shows everybody."""
 
     @property
     def sounder(self) -> Sounder:
@@ -24,4 +27,8 @@ class Shell(Protocol):
 
     def open(self, name: str, **arguments: object) -> None:
         """Put the screen of this name on top; the arguments go to its constructor."""
+        ...
+
+    def drop_keys(self) -> None:
+        """Forget the keys that were typed ahead."""
         ...
