@@ -126,7 +126,7 @@ def new_person(
 def new_episode(care: Care, person: Person, form: EpisodeForm) -> Episode:
     """Keep a new episode. An open one of the other ankle is linked: two injured ankles are two linked episodes."""
     check_episode(form, person.born, care.clock.now().on)
-    for open_one in _open_episodes(care, person):
+    for open_one in _open_episodes(care, person.id):
         if open_one.side is form.side:
             raise CareFault(
                 f"{person.label} has an open episode of the {form.side} ankle: open that, or close it first"
@@ -146,16 +146,20 @@ def close_episode(care: Care, episode: Episode) -> Episode:
 
 
 def _keep_episode(care: Care, person: Person, form: EpisodeForm) -> Episode:
-    other = next((episode for episode in _open_episodes(care, person) if episode.side is not form.side), None)
     asked = {field.name: getattr(form, field.name) for field in fields(form)}
-    linked_to = other.id if other else None
-    episode = Episode(care.new_id(), person.id, opened=care.clock.now(), linked_episode=linked_to, **asked)
-    episode = episodes.add_episode(care.record, episode)
+    return keep_episode(care, Episode(care.new_id(), person.id, opened=care.clock.now(), **asked))
+
+
+def keep_episode(care: Care, episode: Episode) -> Episode:
+    """Keep an episode that was checked, linked both ways with an open one of the other ankle."""
+    others = _open_episodes(care, episode.person)
+    other = next((one for one in others if one.side is not episode.side), None)
+    episode = episodes.add_episode(care.record, replace(episode, linked_episode=other.id if other else None))
     if other is not None and other.linked_episode is None:
         linked = replace(other, linked_episode=episode.id)
         episodes.revise_episode(care.record, linked, by=care.examiner, because="other ankle injured too")
     return episode
 
 
-def _open_episodes(care: Care, person: Person) -> list[Episode]:
-    return [episode for episode in episodes.episodes_of_person(care.record, person.id) if episode.closed is None]
+def _open_episodes(care: Care, person_id: str) -> list[Episode]:
+    return [episode for episode in episodes.episodes_of_person(care.record, person_id) if episode.closed is None]

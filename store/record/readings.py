@@ -1,6 +1,6 @@
 """Readings: added together, retracted or amended, and read for an episode, a person or a visit.
 
-Retracted readings stand in the file and are left out of every list here but the one that is of them.
+Retracted readings stand in the file and are left out of every list here but those that say so.
 """
 
 from __future__ import annotations
@@ -21,6 +21,7 @@ OF_PERSON_MEASURE = f"""SELECT {READING_COLUMNS} FROM reading
 WHERE person = :person AND measure = :measure AND retracted_at IS NULL ORDER BY taken_at, id"""
 RETRACTED_OF_PERSON = f"""SELECT {READING_COLUMNS} FROM reading
 WHERE person = :person AND measure = :measure AND retracted_at IS NOT NULL ORDER BY taken_at, id"""
+EVERY_OF_PERSON = f"SELECT {READING_COLUMNS} FROM reading WHERE person = :person ORDER BY taken_at, id"
 OF_VISIT = f"""SELECT {READING_COLUMNS} FROM reading
 WHERE visit = :visit AND retracted_at IS NULL ORDER BY taken_at, id"""
 SIDES_OF_VISIT = """SELECT DISTINCT side, moment IS 'after' FROM reading
@@ -82,6 +83,11 @@ def readings_of_person(record: Record, person_id: str, measure: str | None = Non
     if measure is None:
         return [reading_of(row) for row in record.read(OF_PERSON, {"person": person_id})]
     return [reading_of(row) for row in record.read(OF_PERSON_MEASURE, {"person": person_id, "measure": measure})]
+
+
+def every_of_person(record: Record, person_id: str) -> list[Reading]:
+    """All of a person, what was taken back too, oldest first."""
+    return [reading_of(row) for row in record.read(EVERY_OF_PERSON, {"person": person_id})]
 
 
 def retracted_of_person(record: Record, person_id: str, measure: str) -> list[Reading]:
