@@ -47,11 +47,18 @@ class Shell:
         self.clock = SetClock(NOON)
         monkeypatch.setattr(tui.command, "SystemClock", lambda: self.clock)
         monkeypatch.setenv("BOTHFEET_FILE", str(path))
+        self.settings_path = path.with_name("settings.toml")
+        self.settings("")
         self.nobody()
 
     def nobody(self) -> None:
         """Nobody sits at a terminal."""
         self.monkeypatch.setattr(sys, "stdin", io.StringIO())
+
+    def settings(self, text: str) -> None:
+        """The clinic's settings file says this, and not what may stand in that of who runs the tests."""
+        self.settings_path.write_text(text, encoding="utf-8")
+        self.monkeypatch.setenv("BOTHFEET_SETTINGS", str(self.settings_path))
 
     def answers(self, *lines: str) -> None:
         """Somebody sits at a terminal, and will answer so."""

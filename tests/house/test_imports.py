@@ -24,6 +24,8 @@ HEADLESS: list[list[str]] = [
     ["--help"],
     ["measures"],
     ["measures", "lunge"],
+    ["settings"],
+    ["settings", "--example"],
     ["show"],
     ["show", "--json"],
     ["show", "A.B."],
