@@ -159,6 +159,7 @@ def test_every_source_is_one_somebody_names() -> None:
     named |= {activity.source for activity in ACTIVITIES} | {activity.dose.source for activity in ACTIVITIES}
     named |= {caution.source for caution in KNOWN.cautions.values()}
     named |= {measure.scoring.source for measure in MEASURES if measure.scoring}
+    named |= {figure.source for figure in KNOWN.most_pain.values()}
     named |= {source for stage in KNOWN.criteria.values() for source in sources_of(stage)}
     assert set(KNOWN.sources) - named == {"delahunt_2018"}  # which names the domains
 

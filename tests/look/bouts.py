@@ -126,7 +126,7 @@ BOUTS: dict[str, Callable[[], App[Any]]] = {
     "shifts-done": played("direction_shifts", ("left", "up"), (62.0,), (62.0,)),
     "glide": played("glide_3", (35.5,)),
     "walk-run": played("walk_run", (240 + 12.5,)),
-    "walk-run-done": played("walk_run", (200.5, "space")),
+    "walk-run-skipped": played("walk_run", (200.5, "space")),
     "reaches": played("reaches", (2.5, "space")),
     "hops": played("hop_hold_short", (17.5, "space")),
     "brisk-walk": played("brisk_walk", (95.5,)),
