@@ -67,7 +67,7 @@ def add_line(care: Care, person: Person, line: str, side: Side | None = None) ->
         episode = open_episode(care, person, side)
         visit = visiting.start_visit(care, episode, planned=False) if episode else None
         if says_much(care, line):
-            visiting.said(care, visit or _visit_without_episode(care, person), line)
+            visiting.said(care, visit or visit_without_episode(care, person), line)
             return f"saved {' '.join(line.split())}"
         subject = _subject(care, person, episode, visit)
         entry = read_line(care, subject, line)
@@ -77,7 +77,7 @@ def add_line(care: Care, person: Person, line: str, side: Side | None = None) ->
         return "; ".join((save(care, subject, entry).says, *says, *where))
 
 
-def _visit_without_episode(care: Care, person: Person) -> Visit:
+def visit_without_episode(care: Care, person: Person) -> Visit:
     """Today's visit of a person who has no open episode, made where there is none."""
     now = care.clock.now()
     for visit in visits.visits_of_person(care.record, person.id):

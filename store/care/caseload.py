@@ -60,11 +60,7 @@ def caseload(
         listed = episodes.closed_episodes(care.record, limit, offset, find, only=only)
     else:
         listed = episodes.open_episodes(care.record, limit, offset, find, today=today, only=only)
-    rows = []
-    for person, episode in listed:
-        days = (today - episode.injured_on).days if episode.injured_on and not closed else None
-        rows.append(_row(person, episode, days // 7 + 1 if days is not None else None))
-    return _with_next(care, rows)
+    return _with_next(care, [row_of(care, person, episode) for person, episode in listed])
 
 
 def without_episode(
@@ -90,6 +86,28 @@ def _with_next(care: Care, rows: Sequence[CaseloadRow]) -> tuple[CaseloadRow, ..
         words = (due_words(one.due, today), due_words(one.due, today, long=True)) if one else ("", "")
         told.append(replace(row, due=one.due, next_words=words[0], next_long=words[1]) if one else row)
     return tuple(told)
+
+
+def more_rows(
+    care: Care,
+    there: Sequence[CaseloadRow],
+    wanted: int,
+    find: str = "",
+    *,
+    closed_too: bool = False,
+    only: str = "",
+) -> tuple[CaseloadRow, ...]:
+    """So many more rows after those that are there: the open ones; then, when asked for, the closed ones and the
+    people without any."""
+    opened = sum(row.is_open for row in there)
+    bare = sum(row.episode is None for row in there)
+    rows = caseload(care, find, limit=wanted, offset=opened, only=only)
+    if closed_too and len(rows) < wanted:
+        closed, left = len(there) - opened - bare, wanted - len(rows)
+        rows = (*rows, *caseload(care, find, closed=True, limit=left, offset=closed, only=only))
+    if closed_too and len(rows) < wanted:
+        rows = (*rows, *without_episode(care, find, limit=wanted - len(rows), offset=bare, only=only))
+    return rows
 
 
 def everybody(care: Care) -> tuple[CaseloadRow, ...]:
@@ -152,7 +170,10 @@ def _no_gap(held: Standing, paired: Sequence[MeasureStanding], *, known: bool) -
     return "no gap in figures" if both else "one side only"
 
 
-def _row(person: Person, episode: Episode, week: int | None) -> CaseloadRow:
+def row_of(care: Care, person: Person, episode: Episode) -> CaseloadRow:
+    """The line of an episode."""
+    is_open = episode.closed is None
+    days = (care.clock.now().on - episode.injured_on).days if episode.injured_on and is_open else None
     graded = str(episode.grade) if episode.grade else "not yet graded"
     return CaseloadRow(
         person=person.id,
@@ -161,8 +182,8 @@ def _row(person: Person, episode: Episode, week: int | None) -> CaseloadRow:
         injured_side=episode.side,
         injury=f"{episode.structure}, {graded}",
         grade=episode.grade,
-        week=week,
-        is_open=episode.closed is None,
+        week=days // 7 + 1 if days is not None else None,
+        is_open=is_open,
         structure=episode.structure,
         closed_on=episode.closed.on if episode.closed else None,
     )
