@@ -5,10 +5,12 @@ from __future__ import annotations
 import re
 import unicodedata
 from dataclasses import dataclass, fields, replace
-from datetime import date
+from datetime import date, datetime, time
 
+from store.care import visits as visiting
 from store.care.care import Care
 from store.care.faults import CareFault
+from store.knowledge.time import Stamp
 from store.knowledge.words import Episode, Grade, Person, Side
 from store.record import episodes, people, visits
 
@@ -135,14 +137,39 @@ def new_episode(care: Care, person: Person, form: EpisodeForm) -> Episode:
         return _keep_episode(care, person, form)
 
 
-def close_episode(care: Care, episode: Episode) -> Episode:
-    """Close an episode, at discharge: it leaves the caseload for the closed ones. Raises CareFault."""
+def close_episode(care: Care, episode: Episode, on: date | None = None, reason: str = "discharged") -> Episode:
+    """Close an episode, at discharge: it leaves the caseload for the closed ones. Raises CareFault.
+
+    `on` is the day of it, today when it is not given; a visit left open on an earlier day is ended with it.
+    """
     if episode.closed is not None:
         raise CareFault("this episode is closed already")
-    if visits.open_visit(care.record, episode.id) is not None:
+    must_have_no_visit(care, episode)
+    closed = replace(episode, closed=_closed_at(care, episode, on))
+    with care.together():
+        visiting.end_left_open(care, episode)
+        return episodes.revise_episode(care.record, closed, by=care.examiner, because=reason.strip() or "closed")
+
+
+def must_have_no_visit(care: Care, episode: Episode) -> None:
+    """Raise CareFault while a visit of the episode goes on."""
+    if visiting.open_visit(care, episode) is not None:
         raise CareFault("a visit of this episode is still open: end it first, then close the episode")
-    closed = replace(episode, closed=care.clock.now())
-    return episodes.revise_episode(care.record, closed, by=care.examiner, because="discharged")
+
+
+def _closed_at(care: Care, episode: Episode, on: date | None) -> Stamp:
+    """Now, or the end of an earlier day. Raises CareFault on a day on which it cannot have been closed."""
+    now = care.clock.now()
+    if on is None or on == now.on:
+        return now
+    if on > now.on:
+        raise CareFault(f"{on} lies in the future: type the day the episode was closed")
+    first = max(
+        [episode.opened.on, *(visit.started.on for visit in visits.visits_of_episode(care.record, episode.id))]
+    )
+    if on < first:
+        raise CareFault(f"something was done in this episode on {first}: type that day or a later one")
+    return Stamp.of(datetime.combine(on, time(23, 59, 59), tzinfo=care.clock.zone))
 
 
 def _keep_episode(care: Care, person: Person, form: EpisodeForm) -> Episode:

@@ -35,6 +35,14 @@ def undo(care: Care, visit: Visit) -> str:
     return _undo_readings(care, visit, last)
 
 
+def newest(care: Care, visit: Visit) -> str:
+    """The revision of what `undo` would take back; empty when there is nothing."""
+    bout = next_undone(care, visit)
+    said = _said_act(care, visit)
+    last = [one.revision for one in readings.last_saved(care.record, visit.id)]
+    return max([*last, bout.revision if bout else "", said[1].revision if said else ""])
+
+
 def _undo_readings(care: Care, visit: Visit, last: Sequence[Reading]) -> str:
     _retract(care, last)
     measure = care.knowledge.measures.get(last[0].measure)

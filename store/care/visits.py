@@ -76,11 +76,16 @@ def start_visit(
             return visits.revise_visit(care.record, walked, by=care.examiner, because="plan taken up")
         return current
     with care.together():
-        left_open = visits.open_visit(care.record, episode.id)
-        if left_open is not None:
-            _end(care, left_open, "left open on an earlier day", _last_act(care, left_open))
+        end_left_open(care, episode)
         plan = care.knowledge.visit_plan if planned else ()
         return visits.add_visit(care.record, new_visit(care, episode.person, episode.id, kind, plan))
+
+
+def end_left_open(care: Care, episode: Episode) -> None:
+    """End a visit that nobody ended, at the last thing done in it."""
+    left_open = visits.open_visit(care.record, episode.id)
+    if left_open is not None:
+        _end(care, left_open, "left open on an earlier day", _last_act(care, left_open))
 
 
 def new_visit(care: Care, person: str, episode: str | None, kind: VisitKind, plan: tuple[Step, ...]) -> Visit:
