@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from datetime import date, tzinfo
 from typing import TypeVar
 
-from store.entry.entry import SideEntry, asks_of
+from store.entry.entry import SideEntry, asks_of, status_of
 from store.entry.errors import EntryError
 from store.entry.grammar import FindMeasure, nearest
 from store.entry.local import day_of, is_day, stamp_of
@@ -24,6 +25,7 @@ T = TypeVar("T")
 CELL_MOST = 1000
 """Characters of a cell that is read."""
 
+_BARE_FIGURE = re.compile(r"[0-9]+(?:[.,][0-9]+)?")
 _SIDES = {"left": Side.LEFT, "l": Side.LEFT, "right": Side.RIGHT, "r": Side.RIGHT}
 _MOMENTS = {moment.value: moment for moment in Moment}
 _GRADES = {"i": Grade.I, "1": Grade.I, "ii": Grade.II, "2": Grade.II, "iii": Grade.III, "3": Grade.III}
@@ -119,6 +121,11 @@ class CellReader:
         return self._once(("taken", text), lambda: (stamp_of(text, self.zone), is_day(text)))
 
     def _entry(self, text: str, measure: Measure, side: Side | None) -> SideEntry:
+        parts = text.split("|")
+        if 1 < len(parts) <= measure.counted and all(_BARE_FIGURE.fullmatch(part) for part in parts):
+            # figures without units are read each by itself, and the same ones come again and again
+            trials = tuple(self._entry(part, measure, side).trials[0] for part in parts)
+            return SideEntry(side, trials, status_of(trials, measure))
         return self._once((measure.id, side, text), lambda: _entry_of(text, measure, side))
 
 
@@ -166,8 +173,8 @@ def _trial(part: str, text: str) -> str:
     """One trial between strokes: one value, which may have its unit behind a blank."""
     if not part.strip():
         raise EntryError(text, "a trial is missing: write them as 10.1|10.3", 0, len(text))
-    words = words_of(part)
-    if sum(is_value(word) and not is_unit(word) for word in words) > 1:
+    several = any(char.isspace() for char in part.strip())
+    if several and sum(is_value(word) and not is_unit(word) for word in words_of(part)) > 1:
         raise EntryError(text, "more than one value: part trials by strokes, such as 10.1|10.3", 0, len(text))
     return part
 

@@ -74,23 +74,20 @@ def _stamp(match: re.Match[str], day: date, text: str, zone: tzinfo) -> Stamp:
 
 def _local(at: datetime, text: str, zone: tzinfo) -> Stamp:
     """A time without an offset, as the clocks of the zone showed it."""
-    first, second = at.replace(tzinfo=zone), at.replace(tzinfo=zone, fold=1)
-    if not _is_there(first, zone):
+    first, second = (at.replace(tzinfo=zone, fold=fold).utcoffset() for fold in (0, 1))
+    if first is None or second is None:
+        raise ValueError("the zone knows no offset")
+    if first == second:  # they differ only where the clocks are changed
+        return Stamp((at - first).replace(tzinfo=UTC), first // timedelta(minutes=1))
+    if first < second:
         raise _error(text, "the clocks were put forward over this time: write the right one")
-    if first.utcoffset() != second.utcoffset():
-        offsets = " or ".join(f"{each:%z}"[:3] + ":" + f"{each:%z}"[3:5] for each in (first, second))
-        raise _error(text, f"the clocks were put back and showed this time twice: write {offsets} behind it")
-    return Stamp.of(first)
+    offsets = " or ".join(str(timezone(each)).removeprefix("UTC") or "Z" for each in (first, second))
+    raise _error(text, f"the clocks were put back and showed this time twice: write {offsets} behind it")
 
 
 def _first_moment(day: date, zone: tzinfo) -> Stamp:
     """The first moment of a day: midnight, or where the clocks were put forward over it, the first time after."""
     return Stamp.of(datetime.combine(day, time(), zone).astimezone(UTC).astimezone(zone))
-
-
-def _is_there(at: datetime, zone: tzinfo) -> bool:
-    back = at.astimezone(UTC).astimezone(zone)
-    return back.replace(tzinfo=None) == at.replace(tzinfo=None)
 
 
 def _error(text: str, why: str) -> EntryError:
