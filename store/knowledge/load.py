@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cache, cached_property
 from pathlib import Path
 from types import MappingProxyType
@@ -54,16 +54,34 @@ class Knowledge:
         self._settings = settings
 
     @cached_property
+    def _measure_shelf(self) -> Shelf[Measure]:
+        return Shelf(self._folder / _measures.FOLDER, self._measure)
+
+    @cached_property
+    def _activity_shelf(self) -> Shelf[Activity]:
+        return Shelf(self._folder / _activities.FOLDER, self._activity)
+
+    @property
+    def measures_called(self) -> Iterator[tuple[str, str, tuple[str, ...]]]:
+        """Id, name and short forms of every measure that the program has, the clinic's not among them."""
+        return self._measure_shelf.called()
+
+    @property
+    def activities_called(self) -> Iterator[tuple[str, str, tuple[str, ...]]]:
+        """The same of the activities."""
+        return self._activity_shelf.called()
+
+    @cached_property
     def measures(self) -> Mapping[str, Measure]:
         """What can be measured, each read when it is first asked for."""
-        shelf = Shelf(self._folder / _measures.FOLDER, self._measure)
-        return Laid(shelf, self._settings.measures) if self._settings.measures else shelf
+        shelf, own = self._measure_shelf, self._settings.measures
+        return Laid(shelf, own) if own else shelf
 
     @cached_property
     def activities(self) -> Mapping[str, Activity]:
         """Techniques and exercises, each read when it is first asked for."""
-        shelf = Shelf(self._folder / _activities.FOLDER, self._activity)
-        return Laid(shelf, self._settings.activities) if self._settings.activities else shelf
+        shelf, own = self._activity_shelf, self._settings.activities
+        return Laid(shelf, own) if own else shelf
 
     @cached_property
     def sources(self) -> Mapping[str, Source]:

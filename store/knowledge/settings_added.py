@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any, Protocol
+from typing import Any
 
 from store.knowledge import activities as _activities
 from store.knowledge import cross
@@ -15,19 +15,11 @@ from store.knowledge.settings_draft import Draft, row_of
 from store.knowledge.shelf import Laid
 from store.knowledge.words import Mark
 
+Called = tuple[str, str, tuple[str, ...]]
+"""Id, name and short forms."""
+
 PHASE = "of this clinic"
 """Where an activity that was added stands among those to choose from."""
-
-
-class _Thing(Protocol):
-    """A measure or an activity, by what finds it."""
-
-    @property
-    def id(self) -> str: ...
-    @property
-    def name(self) -> str: ...
-    @property
-    def short_forms(self) -> tuple[str, ...]: ...
 
 
 def read_added(draft: Draft) -> None:
@@ -65,7 +57,7 @@ def _sources(draft: Draft) -> None:
 def _measure(draft: Draft, key: str, table: Any) -> Measure:  # noqa: ANN401 - whatever stands in the file
     _is_free(key, draft.known.measures, "measure")
     found = _measures.measure(key, row_of(("measures", key), _marked(table)))
-    _free_words(found, draft.known.measures, draft.measures, "measures")
+    _free_words(found, draft.known.measures_called, draft.measures, "measures")
     return _theirs(found)
 
 
@@ -77,7 +69,7 @@ def _activity(draft: Draft, key: str, table: Any) -> Activity:  # noqa: ANN401 -
         if isinstance(marked.get("dose"), dict):
             marked["dose"] = {"mark": str(Mark.CLINIC), **marked["dose"]}
     found = _activities.activity(key, row_of(("activities", key), marked))
-    _free_words(found, draft.known.activities, draft.activities, "activities")
+    _free_words(found, draft.known.activities_called, draft.activities, "activities")
     dose = found.dose._replace(mark=Mark.CLINIC, says=_given(found.dose.mark, found.dose.says))
     says = _given(found.mark, "")
     return found._replace(
@@ -94,13 +86,13 @@ def _a(what: str) -> str:
     return f"{'an' if what[0] in 'aeiou' else 'a'} {what}"
 
 
-def _free_words(new: _Thing, shipped: Mapping[str, Any], own: Mapping[str, Any], file: str) -> None:
-    """No word that finds what is added finds something else. Every table of the kind is read for it."""
-    owner: dict[str, str] = {}
-    names: dict[str, str] = {}
-    for each in (*shipped.values(), *own.values()):
-        owner |= dict.fromkeys((each.id, *each.short_forms), each.id)
-        names[each.name.casefold()] = each.id
+def _free_words(
+    new: Measure | Activity, shipped: Iterable[Called], own: Mapping[str, Measure | Activity], file: str
+) -> None:
+    """No word that finds what is added finds something else."""
+    called = [*shipped, *((each.id, each.name, each.short_forms) for each in own.values())]
+    owner = {word: key for key, _, words in called for word in (key, *words)}
+    names = {name.casefold(): key for key, name, _ in called}
     for word in new.short_forms:
         where = {"table": f"{file}.{new.id}", "key": "short_forms"}
         if not SNAKE.fullmatch(word):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import re
 from collections.abc import Collection, Iterator
 from contextlib import contextmanager
@@ -110,7 +109,9 @@ class Draft:
 
 def not_known(name: str, known: Collection[str], what: str) -> str:
     """That a name is not known, with what is: the nearest, or all of a few."""
-    near = difflib.get_close_matches(name, known, n=1)
+    from difflib import get_close_matches  # of no use to a file without a slip
+
+    near = get_close_matches(name, known, n=1)
     hint = f"; did you mean {near[0]}?" if near else ""
     listed = f"; {what} are {', '.join(known)}" if len(known) <= 20 else ""
     return f"not one of {what}{hint or listed}"

@@ -8,9 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from store.knowledge.fields import KnowledgeError, Row
 from store.knowledge.settings import NOTHING_SET, PEDAL, THEMES, Settings, Sound
-from store.knowledge.settings_added import read_added
 from store.knowledge.settings_draft import Draft, not_known, row_of
-from store.knowledge.settings_tables import TABLES
 from store.knowledge.settings_text import read_lenient
 
 if TYPE_CHECKING:
@@ -41,10 +39,15 @@ def read_settings(text: str, known: Knowledge) -> Settings:
                 entry: dict[str, Any] = {key: value}
                 draft.settings = draft.settings._replace(**entry)
     _sound(draft)
-    read_added(draft)
-    for table, lay_over in TABLES.items():
-        if table in draft.data:
-            lay_over(draft)
+    # Each is imported only where its tables stand in the file: most files have none, and the start is short.
+    if not ADDED.isdisjoint(draft.data):
+        from store.knowledge.settings_added import read_added
+
+        read_added(draft)
+    if not TABLES.isdisjoint(draft.data):
+        from store.knowledge.settings_tables import lay_over
+
+        lay_over(draft)
     return draft.whole()
 
 
@@ -121,5 +124,7 @@ _PLAIN: dict[str, Callable[[Row, str], object]] = {
     "next_set_by_itself": _flag,
 }
 
-ENTRIES = (*_PLAIN, "sound", "sources", "measures", "activities", *TABLES)
+ADDED = frozenset({"sources", "measures", "activities"})
+TABLES = frozenset({"errors", "fresh_days", "doses", "criteria", "plan"})
+ENTRIES = (*_PLAIN, "sound", *ADDED, *TABLES)
 """What a settings file may hold."""

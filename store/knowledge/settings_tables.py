@@ -209,11 +209,17 @@ def _steps_words(steps: tuple[Step, ...]) -> str:
     return ", ".join(f"{step.id} {step.minutes:g} min" for step in steps)
 
 
-TABLES: dict[str, Callable[[Draft], None]] = {
+def lay_over(draft: Draft) -> None:
+    """Lay what the tables of the file change over the program's own."""
+    for key, read in _READ.items():
+        if key in draft.data:
+            read(draft)
+
+
+_READ: dict[str, Callable[[Draft], None]] = {
     "errors": _errors,
     "fresh_days": _fresh,
     "doses": _doses,
     "criteria": _stages,
     "plan": _plan,
 }
-"""What each table of the file lays over the program's own."""

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 Path = tuple[str | int, ...]
@@ -30,8 +29,7 @@ class WrongLines(NamedTuple):
     whole: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class SettingsText:
+class SettingsText(NamedTuple):
     """What could be read, the lines that could not, and the text without them."""
 
     data: dict[str, Any]

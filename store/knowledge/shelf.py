@@ -17,6 +17,9 @@ from store.knowledge.fields import KnowledgeError, Row
 _HEAD = re.compile(r"^\[([^\[\].\n]+)\][ \t]*(?:#.*)?$", re.MULTILINE)
 """The head of a table that is in no other one."""
 
+_CALLED = re.compile(r"^(?:name|short_forms)[ \t]*=.*$", re.MULTILINE)
+"""What a table is called by, each on a line of its own."""
+
 _T = TypeVar("_T")
 
 
@@ -45,6 +48,13 @@ class Shelf(Mapping[str, _T], Generic[_T]):
             cut = self._cuts[key]
             self._made[key] = self._make(key, Row(cut.file, key, read_toml(cut.file, cut.text)[key]))
         return self._made[key]
+
+    def called(self) -> Iterator[tuple[str, str, tuple[str, ...]]]:
+        """Id, name and short forms of every table: to read these lines alone takes a tenth of the time."""
+        for key, cut in self._cuts.items():
+            own = cut.text.partition("\n[")[0]  # without the tables inside it, which have names as well
+            row = Row(cut.file, key, read_toml(cut.file, "\n".join(_CALLED.findall(own))))
+            yield key, row.text("name"), row.texts("short_forms")
 
     def __contains__(self, key: object) -> bool:
         """Whether there is a table of this id. Nothing is read."""

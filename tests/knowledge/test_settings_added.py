@@ -169,6 +169,13 @@ def test_two_of_the_clinics_own_do_not_clash_either() -> None:
     assert set(found.measures) == {"curl"}
 
 
+def test_what_a_table_is_called_by_can_be_read_alone() -> None:
+    measures = [(one.id, one.name, one.short_forms) for one in KNOWN.measures.values()]
+    activities = [(one.id, one.name, one.short_forms) for one in KNOWN.activities.values()]
+    assert list(KNOWN.measures_called) == measures
+    assert list(KNOWN.activities_called) == activities
+
+
 def test_no_table_of_the_program_is_marked_as_a_clinics() -> None:
     figures = [figure for measure in KNOWN.measures.values() for figure in figures_of(measure)]
     marks = {figure.mark for figure in figures}
