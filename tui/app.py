@@ -44,6 +44,7 @@ SCREENS_BY_NAME: Mapping[str, str] = MappingProxyType(
         commands.PICK: "tui.screens.timer:TimerScreen",
         commands.BOUT: "tui.screens.bout:BoutScreen",
         commands.CHART: "tui.screens.chart:ChartScreen",
+        commands.CRITERIA: "tui.screens.criteria:CriteriaScreen",
         commands.VISITS: "tui.screens.visits:VisitsScreen",
         commands.SOURCE: "tui.screens.source:SourceScreen",
         commands.HELP: "tui.screens.help:HelpScreen",

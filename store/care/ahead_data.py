@@ -10,7 +10,7 @@ from store.care import stages
 from store.care.care import Care
 from store.care.compared import HIDDEN
 from store.care.faults import CareFault
-from store.care.foreseeing import Foreseen, LineAhead, foresee
+from store.care.foreseeing import Foreseen, LineAhead, foresee, line_of_interest
 from store.care.stages import answer_data
 from store.care.standing import Standing
 from store.knowledge.criteria import Stage
@@ -84,13 +84,6 @@ def _measure(told: Foreseen, coming: Stage, on: date) -> dict[str, Any]:
         "threshold": _line(line) if line else None,
         "flat": told.plateau.flat if told.plateau else None,
     }
-
-
-def line_of_interest(told: Foreseen, coming: Stage) -> LineAhead | None:
-    """The line of the stage that comes, else the nearest later one, else the last of those before."""
-    order = list(Stage)
-    later = [one for one in told.lines if order.index(Stage(one.word)) >= order.index(coming)]
-    return next(iter(later), told.lines[-1] if told.lines else None)
 
 
 def _forecast(told: Foreseen, on: date) -> dict[str, Any] | None:

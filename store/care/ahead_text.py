@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date
 
 from store.care import stages
-from store.care.ahead_data import day_ahead, line_of_interest
+from store.care.ahead_data import day_ahead
 from store.care.ahead_words import (
     ADVICE,
     band_text,
@@ -18,7 +18,7 @@ from store.care.ahead_words import (
 )
 from store.care.care import Care
 from store.care.dates import day_text
-from store.care.foreseeing import foresee
+from store.care.foreseeing import foresee, line_of_interest
 from store.care.standing import Standing
 from store.knowledge.criteria import Stage
 

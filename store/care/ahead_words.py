@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from store.care.dates import day_text
+from store.care.dates import day_text, short_day
 from store.care.foreseeing import Foreseen, LineAhead
 from store.care.in_words import many, rough, with_unit
 from store.care.stages import CriterionStanding, StageStanding
@@ -32,18 +32,20 @@ def dates_text(dates: Dates, today: date) -> str:
     if dates.median is None:
         early = f"; 10 % from {_day(dates.low, today)}" if dates.low else ""
         return f"not expected within a year{early}"
-    late = _day(dates.high, today) if dates.high else "later than a year"
+    late = _day(dates.high, today) if dates.high else "over a year"
     return f"expected {_day(dates.median, today)} ({_day(dates.low, today)} to {late})"
 
 
+NEAR_DAYS = 300
+"""A day no farther ahead is told without its year: it can be no other."""
+
+
 def _day(day: date | None, today: date) -> str:
-    """A day, without its year where that is this one's."""
     if day is None:
         return "no day"
     if day <= today:
         return "now"
-    text = day_text(day)
-    return text.removesuffix(f" {today.year}")
+    return short_day(day) if (day - today).days <= NEAR_DAYS else day_text(day)
 
 
 def chance_text(chance: float) -> str:

@@ -18,6 +18,11 @@ def weekday_text(day: date) -> str:
     return WEEKDAYS[day.weekday()][:3].capitalize()
 
 
+def short_day(day: date) -> str:
+    """A day of about now, without its year: `25 Nov`."""
+    return f"{day.day} {MONTHS[day.month - 1][:3].capitalize()}"
+
+
 def time_text(stamp: Stamp) -> str:
     """The wall-clock time there and then, as `10:38`."""
     return f"{stamp.local:%H:%M}"

@@ -4,7 +4,7 @@ to a stand."""
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 from store.care.care import Care
 from store.care.charted import untreated_of
@@ -47,6 +47,50 @@ class Foreseen:
     def estimate(self) -> Band | None:
         """The true value today."""
         return self.forecast.at(self.on) if self.forecast else None
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """A forecast as a chart draws it: days since the injury, the band on each, and the line that matters next."""
+
+    days: tuple[float, ...]
+    bands: tuple[Band, ...]
+    line: LineAhead | None
+    meets_on: float | None  # the day on which the middle is expected at the line
+
+
+CURVE_POINTS = 7
+LEAST_DAYS, MOST_DAYS = 28, 112
+"""How far a curve is drawn: past the day on which its line is expected, within these."""
+
+
+def curve(told: Foreseen, coming: Stage) -> Curve | None:
+    """The forecast as a chart draws it; None where there is none."""
+    forecast = told.forecast
+    if forecast is None:
+        return None
+    line = line_of_interest(told, coming)
+    short = line is not None and not (line.past is not None and line.past.verdict.met)
+    median = line.dates.median if line is not None and line.dates is not None and short else None
+    last = forecast.last_on
+    reach = (median - last).days * 1.3 if median else LEAST_DAYS
+    span = round(min(max(reach, LEAST_DAYS), MOST_DAYS))
+    days = [last + timedelta(days=round(span * step / (CURVE_POINTS - 1))) for step in range(CURVE_POINTS)]
+    since = [float((day - forecast.start).days) for day in days]
+    drawn = median is not None and median <= days[-1]
+    return Curve(
+        days=tuple(since),
+        bands=tuple(forecast.at(day) for day in days),
+        line=line,
+        meets_on=float((median - forecast.start).days) if median is not None and drawn else None,
+    )
+
+
+def line_of_interest(told: Foreseen, coming: Stage) -> LineAhead | None:
+    """The line of the stage that comes, else the nearest later one, else the last of those before."""
+    order = list(Stage)
+    later = [one for one in told.lines if order.index(Stage(one.word)) >= order.index(coming)]
+    return next(iter(later), told.lines[-1] if told.lines else None)
 
 
 def foresee(care: Care, held: Standing, measure_id: str) -> Foreseen:

@@ -6,7 +6,8 @@ from store.care.compared import signed
 from store.care.in_words import value_text
 from store.care.measured import MeasureStanding
 from store.knowledge.kinds import Measure
-from store.knowledge.words import Reading, Status
+from store.knowledge.units import YES_NO
+from store.knowledge.words import Better, Reading, Status
 from store.reckon.change import Change
 from store.reckon.sides import in_words, written
 
@@ -33,3 +34,30 @@ def gap_cell(one: MeasureStanding) -> str:
     if one.gap is None:
         return ""
     return f"{'≥ ' if one.gap_at_least else ''}{in_words(one.gap, one.measure)}"
+
+
+def line_cell(line: float, measure: Measure) -> str:
+    """A line on a value: as few digits as it has, to the measure's step."""
+    text = written(line, measure)
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def criterion_value(value: float | None, measure: Measure) -> str:
+    """The value that a criterion is held against, with its unit where that is short; empty where there is none."""
+    if value is None:
+        return ""
+    if measure.unit == YES_NO:
+        return "yes" if value else "no"
+    unit = f" {measure.unit}" if measure.unit in _SHORT_UNITS else ""
+    return f"{written(value, measure)}{unit}"
+
+
+def criterion_line(line: float | None, measure: Measure) -> str:
+    """The line of a criterion in a few words; empty where there is none."""
+    if line is None:
+        return ""
+    way = "at least" if measure.better is Better.HIGHER else "at most"
+    return f"{way} {line_cell(line, measure)}"
+
+
+_SHORT_UNITS = frozenset({"cm", "s", "%", "deg", "N"})

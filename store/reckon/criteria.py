@@ -154,13 +154,29 @@ def in_the_way(answers: Sequence[Answer]) -> list[Answer]:
     return [one for one in answers if one.fresh and one.verdict in short]
 
 
+_SETTLED = frozenset(
+    {
+        LineVerdict.CLEARLY_MET,
+        LineVerdict.CLEARLY_SHORT,
+        LineVerdict.MET,
+        LineVerdict.SHORT,
+        LineVerdict.MET_UNKNOWN,
+    }
+)
+
+
 def measure_next(answers: Sequence[Answer]) -> Answer | None:
-    """The criterion whose answer would most change the decision, of those not answered today; None when all are.
+    """The criterion whose answer would most change the decision, of those not answered today, if there is one.
+
+    An answer that is missing comes before one that is close, and what is settled is measured again only when
+    nothing else is open.
 
     The decision is that all are met. Measuring one moves its probability from p to nought or one, so that the
     decision moves by (product of the others)^2 x p (1 - p) in variance. The first in order wins a tie.
     """
     open_ones = [one for one in answers if not one.fresh]
+    unanswered = [one for one in open_ones if not one.verdict.answered]
+    unsettled = [one for one in open_ones if one.verdict not in _SETTLED]
     if not open_ones:
         return None
     chances = {one.criterion.id: _chance(one) for one in answers}
@@ -173,7 +189,7 @@ def measure_next(answers: Sequence[Answer]) -> Answer | None:
         p = chances[candidate.criterion.id]
         return product**2 * p * (1 - p)
 
-    return max(open_ones, key=weight)
+    return max(unanswered or unsettled or open_ones, key=weight)
 
 
 def _chance(answer: Answer) -> float:

@@ -233,9 +233,7 @@ def test_newer(path: Path, clock: SetClock, read_only: bool) -> None:
         tool.execute(f"PRAGMA user_version = {schema.VERSION + 1}")
     before = folder_bytes(path)
     fault = refused(path, clock, read_only=read_only)
-    assert str(fault) == (
-        f"{path} was made by a newer bothfeet and stays as it is: update bothfeet to open it."
-    )
+    assert str(fault) == (f"{path} was made by a newer bothfeet and stays as it is: update bothfeet to open it.")
     after = folder_bytes(path)
     assert after.pop("record.sqlite-wal", b"") == b""
     assert after == before

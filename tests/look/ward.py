@@ -34,12 +34,12 @@ def _theatre(*, filled: bool = True) -> tuple[Theatre, dict[str, Episode]]:
     return Theatre(care, clock, folder), episodes
 
 
-def _of(label: str, screen: str, measure: str = "") -> Scene:
+def _of(label: str, screen: str, measure: str = "", **more: str) -> Scene:
     """A screen about one of the people of the record."""
 
     def make() -> App[Any]:
         app, episodes = _theatre()
-        arguments = {"episode": episodes[label].id} | ({"measure": measure} if measure else {})
+        arguments = {"episode": episodes[label].id} | ({"measure": measure} if measure else {}) | more
         app.call_later(app.open, screen, **arguments)
         return app
 
@@ -85,5 +85,6 @@ WARD: dict[str, Scene] = {
     "ward-chart": _of("R.K.", commands.CHART, "lunge"),
     "ward-chart-pain": _of("R.K.", commands.CHART, "pain_now"),
     "ward-visits": _visits,
+    "ward-criteria": _of("R.K.", commands.CRITERIA, stage="jog"),
     "ward-source": _of("R.K.", commands.SOURCE, "lunge"),
 }

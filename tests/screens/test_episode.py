@@ -62,7 +62,8 @@ async def test_the_table_has_left_on_the_left_the_gap_in_words_and_the_change_wi
         assert "○" in line_of(app, "stance")  # its error is not known
         assert "≈ +3" in line_of(app, "heel raise")
         assert "▲ lunge: +2.1 cm since 5 Nov 2026: clear gain (MDC 1.9)" in shown
-        assert line_of(app, "next stage").endswith("main measure")
+        assert line_of(app, "▲ lunge").endswith("gap to uninjured side")
+        assert "next stage walk: " in shown
 
 
 async def test_the_chart_follows_the_cursor(app: Ward) -> None:
@@ -71,7 +72,7 @@ async def test_the_chart_follows_the_cursor(app: Ward) -> None:
         assert "jog 8" in text_of(app)
         await pilot.press("down")
         await pilot.pause()
-        assert "jog" not in text_of(app)
+        assert "jog 52" in text_of(app)
         assert "secondary to lunge" in text_of(app)
         await pilot.press("down")
         await pilot.pause()
@@ -81,10 +82,9 @@ async def test_the_chart_follows_the_cursor(app: Ward) -> None:
 async def test_what_comes_later_is_said_and_not_played(app: Ward) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await on_screen(app, pilot, app.episodes["R.K."])
-        assert "next stage: criteria come later" in text_of(app)
-        await pilot.press("c")
+        await pilot.press("s")
         await pilot.pause()
-        assert commands.get("criteria").later in text_of(app)
+        assert commands.get("safety").later in text_of(app)
 
 
 async def test_a_caution_in_force_stands_in_the_head(app: Ward) -> None:

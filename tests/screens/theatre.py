@@ -14,6 +14,7 @@ OURS = {
     commands.PERSON,
     commands.EPISODE,
     commands.CHART,
+    commands.CRITERIA,
     commands.VISITS,
     commands.SOURCE,
     commands.HELP,

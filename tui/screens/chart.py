@@ -12,13 +12,16 @@ from textual.content import Content
 from textual.widgets import Static
 
 from store.care import visits
+from store.care.ahead_words import flat_text, line_text
 from store.care.charted import Charted, charted
 from store.care.compared import against, but, retest_text, since_first_text
 from store.care.dates import day_text
 from store.care.faults import FAULTS
+from store.care.foreseeing import Curve, Foreseen, curve, foresee
 from store.care.in_cells import value_cell
 from store.care.in_words import rough
 from store.care.measured import MeasureStanding
+from store.care.stages import coming_stage
 from store.care.standing import Standing, standing
 from store.knowledge.units import unit_words
 from store.knowledge.words import Reading
@@ -51,7 +54,7 @@ class ChartScreen(KeyedScreen[None]):
     ChartScreen #drawing { height: 1fr; }
     ChartScreen #figures { width: 34; height: 1fr; padding: 0 1; display: none; }
     ChartScreen.-wide #figures { display: block; }
-    ChartScreen #told { height: auto; max-height: 4; padding: 0 1; }
+    ChartScreen #told { height: auto; max-height: 6; padding: 0 1; }
     """
 
     def __init__(self, episode: str, measure: str) -> None:
@@ -81,6 +84,8 @@ class ChartScreen(KeyedScreen[None]):
             self.held = held = standing(self.shell.care, self.episode)
             one = held.of(self.measure)
             drawn = charted(self.shell.care, held, one.measure)
+            told = foresee(self.shell.care, held, one.measure.id)
+            ahead = curve(told, coming_stage(self.shell.care, self.episode))
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             return
@@ -88,9 +93,9 @@ class ChartScreen(KeyedScreen[None]):
         name = parts((measure.name, mark(Role.INK, bold=True)), (f"  {measure.long_name}", mark(Role.QUIET)))
         unit = parts((unit_words(measure.unit), mark(Role.QUIET)))
         self.query_one(HeadLine).show((who(held), when(held)), (name, unit))
-        self.query_one(GapChart).show(chart_data(drawn))
+        self.query_one(GapChart).show(chart_data(drawn, ahead))
         self.query_one("#figures", Static).update(Content("\n").join(_figures(drawn)))
-        self.query_one("#told", Static).update(Content("\n").join(_told(one, drawn)))
+        self.query_one("#told", Static).update(Content("\n").join(_told(one, drawn, told, ahead)))
         self.refresh_keys()
 
     # keys
@@ -118,6 +123,10 @@ class ChartScreen(KeyedScreen[None]):
         at = ids.index(self.measure) if self.measure in ids else 0
         self.measure = ids[(at + (1 if key == "right" else -1)) % len(ids)]
         self._read()
+
+    def do_criteria(self) -> None:
+        """What the next stage still wants."""
+        self.shell.open(commands.CRITERIA, episode=self.episode)
 
     def do_source(self) -> None:
         """Where the figures of this measure come from."""
@@ -157,7 +166,7 @@ def _figures(drawn: Charted) -> Iterator[Content]:
         yield parts(*cells)
 
 
-def _told(one: MeasureStanding, drawn: Charted) -> Iterator[Content]:
+def _told(one: MeasureStanding, drawn: Charted, told: Foreseen, ahead: Curve | None) -> Iterator[Content]:
     """The gap and the change in words, what the bars are, and what has no place on the chart."""
     if one.gap is not None and not one.hidden:
         yield parts(
@@ -165,11 +174,17 @@ def _told(one: MeasureStanding, drawn: Charted) -> Iterator[Content]:
             (f" {one.gap_words}", mark(Role.INK, bold=True)),
             (f" against {against(one)}{but(one.gap_warnings)}", mark(Role.QUIET)),
         )
+    if ahead is not None and ahead.line is not None and not one.hidden:
+        yield parts((line_text(ahead.line, one.measure, told.on), mark(Role.INK)))
+    flat = flat_text(told, one.measure)
+    if flat:
+        yield parts((flat, mark(Role.LOSS, bold=True)))
     yield parts((f"{since_first_text(one)}", mark(Role.INK)))
     retest = retest_text(one)
     if retest:
         yield parts((retest, mark(Role.INK)))
-    yield parts((_bars(drawn), mark(Role.QUIET)))
+    band = "" if ahead is None else "; dots and shade: forecast and its 80 % band, proven on simulations only"
+    yield parts((_bars(drawn) + band, mark(Role.QUIET)))
 
 
 def _bars(drawn: Charted) -> str:

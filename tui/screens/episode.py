@@ -12,11 +12,14 @@ from textual.timer import Timer
 from textual.widgets import Static
 
 from store.care import visits
+from store.care.ahead_words import count_text, next_text
 from store.care.charted import charted
 from store.care.compared import since_first_text
 from store.care.dates import time_text
 from store.care.faults import FAULTS
+from store.care.foreseeing import curve, foresee
 from store.care.measured import MeasureStanding
+from store.care.stages import coming_stage, stage_standing
 from store.care.standing import Standing, standing
 from store.care.undoing import undo
 from store.knowledge.words import Visit
@@ -32,9 +35,9 @@ from tui.widgets.look import FLAG, Role, mark, verdict_mark
 from tui.widgets.message_line import Kind, MessageLine
 from tui.widgets.mirror import MirrorTable
 
-LATER = "next stage: criteria come later"
 EMPTY = "Nothing has been measured yet: v starts the visit."
 EMPTY_IN_VISIT = "Nothing has been measured yet: v goes back into the visit, m measures."
+WIDE = 110  # columns from which there is room for more words
 _NEEDS_ROW = ("chart", "source", "open")
 _NEEDS_OPEN = ("visit", "measure", "timer", "undo")
 
@@ -136,15 +139,30 @@ class EpisodeScreen(KeyedScreen[None]):
         told = self.query_one("#told", HeadLine)
         if held is None or one is None:
             chart.show(None)
-            told.show((parts(), parts()), (parts((LATER, mark(Role.QUIET))), parts()))
+            told.show((parts(), parts()), (self._stage_line(), parts()))
             return
         try:
             drawn = charted(self.shell.care, held, one.measure)
+            told_ahead = foresee(self.shell.care, held, one.measure.id)
+            ahead = curve(told_ahead, coming_stage(self.shell.care, self.episode))
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             return
-        chart.show(chart_data(drawn))
-        told.show(*_told(held, one))
+        chart.show(chart_data(drawn, ahead))
+        told.show(*_told(held, one, self._stage_line(), wide=self.size.width >= WIDE))
+
+    def _stage_line(self) -> Content:
+        """How the criteria of the next stage stand, and what to measure next."""
+        held = self.held
+        if held is None or held.episode.closed is not None:
+            return parts()
+        care = self.shell.care
+        stood = stage_standing(care, held, coming_stage(care, self.episode), dated=False)
+        return parts(
+            ("next stage ", mark(Role.QUIET)),
+            (count_text(stood), mark(Role.INK)),
+            (f"; {next_text(stood)}", mark(Role.QUIET)),
+        )
 
     @property
     def chosen(self) -> MeasureStanding | None:
@@ -219,6 +237,10 @@ class EpisodeScreen(KeyedScreen[None]):
         assert self.chosen is not None
         self.shell.open(commands.CHART, episode=self.episode, measure=self.chosen.measure.id)
 
+    def do_criteria(self) -> None:
+        """What the next stage still wants."""
+        self.shell.open(commands.CRITERIA, episode=self.episode)
+
     def do_source(self) -> None:
         """Where the figures of this measure come from."""
         assert self.chosen is not None
@@ -244,21 +266,29 @@ class EpisodeScreen(KeyedScreen[None]):
         self._read()
 
 
-def _told(held: Standing, one: MeasureStanding) -> tuple[Row, Row]:
-    """The change since the first reading, by glyph and word; below it what comes next, and what the gap is to."""
+def _told(held: Standing, one: MeasureStanding, stage: Content, *, wide: bool) -> tuple[Row, Row]:
+    """The change since the first reading, by glyph and word; below it what the next stage wants."""
     change = one.since_first if not one.hidden else None
     glyph, role = ("", Role.QUIET)
     if change is not None and change.value is not None and change.verdict is not None:
         glyph, role = verdict_mark(change.verdict)
-    is_main = one.measure.id == held.episode.main_measure
-    rank = "main measure" if is_main else f"secondary to {held.main_name}"
-    if one.reference is not None and one.gap is not None and not one.hidden:
-        rank = f"gap to {one.reference.kind}, {rank}"
     words = parts(
         (f"{glyph} " if glyph else "", mark(role, bold=True)),
         (f"{one.measure.name}: {since_first_text(one)}", mark(Role.INK)),
     )
-    return (words, parts()), (parts((LATER, mark(Role.QUIET))), parts((rank, mark(Role.QUIET))))
+    return (words, parts((_rank(held, one, wide=wide), mark(Role.QUIET)))), (stage, parts())
+
+
+def _rank(held: Standing, one: MeasureStanding, *, wide: bool) -> str:
+    """What the gap is to, and whether it is the main measure; where room is short the one that matters."""
+    is_main = one.measure.id == held.episode.main_measure
+    rank = "main measure" if is_main else f"secondary to {held.main_name}"
+    if one.reference is None or one.gap is None or one.hidden:
+        return rank
+    to = f"gap to {one.reference.kind}"
+    if wide:
+        return f"{to}, {rank}"
+    return to if is_main else rank
 
 
 def _unknown_text(unknown: tuple[str, ...]) -> Content:

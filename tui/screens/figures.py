@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from store.care.charted import Charted
-from store.care.in_cells import change_cell, gap_cell, value_cell
+from store.care.dates import short_day
+from store.care.foreseeing import Curve
+from store.care.in_cells import change_cell, gap_cell, line_cell, value_cell
 from store.care.measured import MeasureStanding
 from store.care.standing import Standing
 from store.knowledge.units import unit_words
 from store.knowledge.words import Better, Reading, Side
-from tui.widgets.chart_data import ChartData, ChartPoint, Threshold
+from tui.widgets.chart_data import ChartData, ChartPoint, DayMark, Forecast, Threshold
 from tui.widgets.mirror import MirrorRow
 
 HIDDEN = "hidden"
@@ -57,8 +59,12 @@ def _size(reading: Reading | None) -> float:
     return max(reading.value, 0.0) if reading is not None and reading.value is not None else 0.0
 
 
-def chart_data(drawn: Charted) -> ChartData:
-    """The chart of one measure."""
+def chart_data(drawn: Charted, ahead: Curve | None = None) -> ChartData:
+    """The chart of one measure, with what is expected of it where there is a forecast."""
+    lines = tuple(Threshold(value, label) for value, label in drawn.lines)
+    if ahead is not None and ahead.line is not None:
+        line = ahead.line
+        lines = (Threshold(line.line.value, f"{line.word} {line_cell(line.line.value, drawn.measure)}"),)
     return ChartData(
         name=drawn.measure.name,
         unit=unit_words(drawn.measure.unit),
@@ -66,9 +72,29 @@ def chart_data(drawn: Charted) -> ChartData:
         left=_points(drawn, drawn.left),
         right=_points(drawn, drawn.right),
         single=_points(drawn, drawn.single),
-        thresholds=tuple(Threshold(value, label) for value, label in drawn.lines),
+        thresholds=lines,
+        forecast=_forecast(ahead) if ahead is not None else None,
+        day_marks=_day_marks(ahead) if ahead is not None else (),
         hidden=drawn.hidden,
     )
+
+
+def _forecast(ahead: Curve) -> Forecast:
+    bands = ahead.bands
+    return Forecast(
+        days=ahead.days,
+        middle=tuple(band.value for band in bands),
+        low=tuple(band.low80 for band in bands),
+        high=tuple(band.high80 for band in bands),
+    )
+
+
+def _day_marks(ahead: Curve) -> tuple[DayMark, ...]:
+    """The day on which the middle is expected at the line, written where the two meet."""
+    line = ahead.line
+    if line is None or line.dates is None or line.dates.median is None or ahead.meets_on is None:
+        return ()
+    return (DayMark(ahead.meets_on, line.line.value, short_day(line.dates.median)),)
 
 
 def _points(drawn: Charted, taken: Sequence[Reading]) -> tuple[ChartPoint, ...]:

@@ -353,6 +353,14 @@ class VisitScreen(AsksFirst):
         """Where the figures of the measure under the cursor come from."""
         self._open_figures(commands.SOURCE)
 
+    def do_criteria(self) -> None:
+        """What the next stage still wants."""
+        assert self.shown is not None
+        if self.shown.episode is None:
+            self.say("This visit belongs to no episode, so no stage comes next.")
+        else:
+            self.shell.open(commands.CRITERIA, episode=self.shown.episode.id)
+
     def do_visits(self) -> None:
         """What was said, measured and timed in each visit of this episode."""
         assert self.shown is not None

@@ -38,6 +38,15 @@ class Forecast:
 
 
 @dataclass(frozen=True, slots=True)
+class DayMark:
+    """A day written where a line is expected to be met: "21 Jan"."""
+
+    day: float
+    value: float
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class ChartData:
     """Both sides of one measure over the days since the injury, or the `single` values of one without sides."""
 
@@ -49,6 +58,7 @@ class ChartData:
     thresholds: tuple[Threshold, ...] = ()
     forecast: Forecast | None = None
     single: tuple[ChartPoint, ...] = ()
+    day_marks: tuple[DayMark, ...] = ()
     hidden: bool = False  # there are values that are not to be seen yet
 
     @property
@@ -131,6 +141,7 @@ def numbers(data: ChartData, rows: int) -> list[str]:
     """The chart as lines of text: a day each, left and right, the last ones where there are more than rows."""
     lines = [f"{data.name}, {data.unit}" if data.unit else data.name]
     lines[0] += "".join(f"   line: {line.label}" for line in data.thresholds)
+    lines[0] += "".join(f", expected {mark.text}" for mark in data.day_marks)
     days = sorted({point.day for point in data.points})
     told = [_told(data, day) for day in days]
     room = max(rows - len(lines), 1)

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from textual_plotext import Plot
 
 Run = tuple[str, Role]
-LINE, BAND, MIDDLE = "╌", "░", "·"
+LINE, BAND, MIDDLE, MEETS = "╌", "░", "·", "┼"
 SINGLE = "●"  # a measure that has no sides
 _AXIS_ROWS = 2  # the line of days and what is written under it
 _AXES = frozenset("│┤├└┬┴─┼┌┐┘")
@@ -69,9 +69,19 @@ def _built(data: ChartData, width: int, height: int) -> str:
     sides = (None, data.injured.other, data.injured)
     for side in sides:
         _bars(plot, data, side)
+    for day_mark in data.day_marks:
+        _scatter(plot, [day_mark.day], [day_mark.value], MEETS, Role.NOW)
+        plot.text(day_mark.text, day_mark.day, day_mark.value - _below(data, height), color=_CODES[Role.NOW])
     for side in sides:  # over every bar: a mark is what was measured
         _marks(plot, data, side)
     return str(plot.build())
+
+
+def _below(data: ChartData, height: int) -> float:
+    """The height of one row of cells: a day is written a row under the line it belongs to, which has its own
+    words."""
+    bottom, top, _ = value_axis(data, height - _AXIS_ROWS)
+    return (top - bottom) / (height - _AXIS_ROWS - 1)
 
 
 def _lines(plot: Plot, data: ChartData, width: int, first: float, last: float) -> None:

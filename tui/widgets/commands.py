@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 CASELOAD, PERSON, EPISODE, VISIT = "caseload", "person", "episode", "visit"
 TRIALS, BOUT, CHART, SOURCE, HELP = "trials", "bout", "chart", "source", "help"
 LINE, PICK, VISITS = "line", "timer", "visits"
+CRITERIA = "criteria"
 EVERYWHERE: tuple[str, ...] = ()
 
 SCREENS: Mapping[str, str] = MappingProxyType(
@@ -29,6 +30,7 @@ SCREENS: Mapping[str, str] = MappingProxyType(
         PICK: "choose a timer",
         BOUT: "timer",
         CHART: "gap chart",
+        CRITERIA: "criteria",
         VISITS: "earlier visits",
         SOURCE: "where a figure comes from",
         HELP: "help",
@@ -104,7 +106,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("quit", ("ctrl+q",), "quit", "Close the program. Everything shown as saved is kept.", "program"),
     # people
     Command("open", ("enter",), "open", "Open what the cursor is on, or save what was typed or done.", "people",
-            (CASELOAD, PERSON, EPISODE, VISIT, TRIALS, LINE, PICK, BOUT)),
+            (CASELOAD, PERSON, EPISODE, VISIT, TRIALS, LINE, PICK, BOUT, CRITERIA)),
     Command("save", ("ctrl+o",), "save", "Save the form; enter in its last field does too.", "people", (PERSON,)),
     Command("new", ("f2", "ctrl+n"), "new person", "Add a person and the injured ankle.", "people", (CASELOAD,)),
     Command("another", ("a",), "another episode",
@@ -121,10 +123,10 @@ COMMANDS: tuple[Command, ...] = (
     Command("visit", ("v", "f8"), "visit", "Start the visit, or go back into it.", "visit",
             (CASELOAD, EPISODE, CHART)),
     Command("measure", ("m", "f6"), "measure", "Measure: trial by trial, or one line.", "visit",
-            (*_CARE, TRIALS, LINE)),
+            (*_CARE, TRIALS, LINE, CRITERIA)),
     Command("timer", ("t", "f7"), "timer", "A bout of something: reps, holds, direction shifts.", "visit", _CARE),
     Command("undo", ("u", "f9"), "undo", "Undo the last thing saved here, or the ending.", "visit",
-            (*_CARE, TRIALS, LINE, BOUT)),
+            (*_CARE, TRIALS, LINE, BOUT, CRITERIA)),
     Command("next", ("space",), "next in plan", "Do the line of the plan under the cursor: the next one.",
             "visit", (VISIT,)),
     Command("drop", ("d",), "leave out today", "Leave this line of the plan out today, or take it back in.",
@@ -132,19 +134,20 @@ COMMANDS: tuple[Command, ...] = (
     # what is known
     Command("chart", ("g",), "chart", "The gap chart of the measure under the cursor.", "figures", _CARE),
     Command("turn", ("right", "left"), "other measure",
-            "The next one, or the one before: a measure, or in a bout a part of the dose.", "figures",
-            (CHART, BOUT), shown="← →", each=True),
+            "The next one, or the one before: a measure, a stage, or in a bout a part of the dose.", "figures",
+            (CHART, BOUT, CRITERIA), shown="← →", each=True),
     Command("visits", ("l",), "earlier visits", "What was said, measured and timed in each visit.", "figures",
             _CARE),
     Command("read", ("pagedown", "pageup"), "read on", "On in the visit that is told, or back.", "figures",
             (VISITS,), shown="PgDn PgUp", each=True),
     Command("source", ("i", "f12"), "where from",
             "Where this figure comes from: rule, source, mark, date, examiner.", "figures",
-            (*_CARE, TRIALS, CHART)),
+            (*_CARE, TRIALS, CHART, CRITERIA)),
     Command("safety", ("s",), "safety", "The safety screen: what must be referred.", "figures", _CARE,
             later="The safety screen is not there yet: ask and record it the way you do now."),
-    Command("criteria", ("c",), "criteria", "What the next stage still wants.", "figures", (*_CARE, CHART),
-            later=_LATER.format("The criteria")),
+    Command("criteria", ("c",), "criteria", "What the next stage still wants.", "figures", (*_CARE, CHART)),
+    Command("decide", ("k",), "decide", "Keep your own decision on this stage, with its reason.", "figures",
+            (CRITERIA,)),
     Command("home", ("h",), "home", "The home programme.", "figures", _CARE,
             later=_LATER.format("The home programme")),
     Command("run", ("r",), "run", "The walk-run plan, its rule and its dates.", "figures", _CARE,

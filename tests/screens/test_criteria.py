@@ -1,0 +1,137 @@
+"""What the next stage wants, on screen: each criterion by itself, another stage, the decision and its undo."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from textual.pilot import Pilot
+
+from store.care import stages
+from store.knowledge.criteria import Stage
+from tests.helpers.burst import write
+from tests.helpers.fit import misfits, text_of
+from tests.screens.filled import Ward
+from tui.screens.criteria import CriteriaScreen
+from tui.screens.source import SourceScreen
+from tui.widgets import commands
+from tui.widgets.keyed_screen import unmet
+
+SIZE = (80, 24)
+
+
+@pytest.fixture
+def app(tmp_path: Path) -> Ward:
+    return Ward(tmp_path)
+
+
+async def settled(pilot: Pilot[Any]) -> None:
+    for _ in range(3):
+        await pilot.pause()
+
+
+async def on_screen(app: Ward, pilot: Pilot[Any], stage: str = "jog") -> None:
+    app.open(commands.CRITERIA, episode=app.episodes["R.K."].id, stage=stage)
+    await settled(pilot)
+    assert isinstance(app.screen, CriteriaScreen)
+
+
+def line_of(app: Ward, text: str) -> str:
+    return next(line for line in text_of(app).splitlines() if text in line)
+
+
+async def test_each_criterion_has_its_verdict_value_line_and_age(app: Ward) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await on_screen(app, pilot)
+        shown = text_of(app)
+        assert "ready to jog?" in shown
+        assert "[jog]" in shown
+        lunge = next(line for line in text_of(app).splitlines() if "lunge" in line and "4.8" in line)
+        assert "✗" in lunge
+        assert "4.8 cm" in lunge
+        assert "at least 8" in lunge
+        assert "chance now under 1 %; expected" in shown
+        assert "? not measured" in line_of(app, "hops on the spot")
+        assert "measure next: " in shown
+        assert "a brisk walk of 30 min at pain at most 2" in shown
+        assert "no set is validated for this ankle" in shown
+
+
+async def test_the_next_stage_is_shown_first_and_the_arrows_turn(app: Ward) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await on_screen(app, pilot, "")
+        assert "[walk]" in text_of(app)
+        await pilot.press("right")
+        await settled(pilot)
+        assert "[jog]" in text_of(app)
+        await pilot.press("left", "left")
+        await settled(pilot)
+        assert "[sport]" in text_of(app)
+        assert "ready for sport?" in text_of(app)
+
+
+async def test_a_criterion_leads_to_its_source_and_to_measuring_it(app: Ward) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await on_screen(app, pilot)
+        for _ in range(3):
+            await pilot.press("down")
+        await pilot.press("i")
+        await settled(pilot)
+        assert isinstance(app.screen, SourceScreen)
+        assert app.screen.measure == "lunge"
+        await pilot.press("escape")
+        await settled(pilot)
+        await pilot.press("m")
+        await settled(pilot)
+        name, arguments = app.opened[-1]
+        assert (name, arguments["measure"]) == (commands.TRIALS, "lunge")
+
+
+async def test_the_decision_is_kept_with_its_reason_and_taken_back(app: Ward) -> None:
+    episode = app.episodes["R.K."].id
+    async with app.run_test(size=SIZE) as pilot:
+        await on_screen(app, pilot)
+        await pilot.press("k")
+        await settled(pilot)
+        await pilot.press("enter")
+        await settled(pilot)
+        assert "type the reason" in text_of(app)
+        await write(pilot, "hops without pain", "enter")
+        await settled(pilot)
+        assert stages.stage_of(app.care, episode) is Stage.JOG
+        assert "decided: jog, hops without pain" in text_of(app)
+        assert "✓ 25 Nov 2026" in text_of(app)
+        await pilot.press("u")
+        await settled(pilot)
+        assert stages.stage_of(app.care, episode) is None
+        await pilot.press("u")
+        await settled(pilot)
+        assert "Nothing to undo" in text_of(app)
+
+
+async def test_escape_leaves_the_reason_then_the_screen(app: Ward) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await on_screen(app, pilot)
+        await pilot.press("k")
+        await settled(pilot)
+        await write(pilot, "hasty")
+        await pilot.press("escape")
+        await settled(pilot)
+        assert isinstance(app.screen, CriteriaScreen)
+        assert stages.stage_of(app.care, app.episodes["R.K."].id) is None
+        await pilot.press("escape")
+        await settled(pilot)
+        assert not isinstance(app.screen, CriteriaScreen)
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40)])
+@pytest.mark.parametrize("stage", Stage)
+async def test_it_fits(app: Ward, size: tuple[int, int], stage: Stage) -> None:
+    async with app.run_test(size=size) as pilot:
+        await on_screen(app, pilot, stage)
+        assert misfits(app) == []
+
+
+def test_every_command_is_met() -> None:
+    assert unmet(CriteriaScreen) == []

@@ -1,0 +1,282 @@
+"""What the next stage still wants: each criterion by itself, what to measure next, the clinician's decision."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.content import Content
+from textual.widgets import Input, Static
+
+from store.care import stages, visits
+from store.care.ahead_words import ADVICE, chance_text, count_text, dates_text, next_text
+from store.care.dates import day_text
+from store.care.faults import FAULTS
+from store.care.in_cells import criterion_line, criterion_value
+from store.care.in_words import many
+from store.care.stages import CriterionStanding, StageStanding
+from store.care.standing import Standing, standing
+from store.knowledge.criteria import Stage
+from store.knowledge.planned import StageDecision
+from tui.screens.heads import who
+from tui.widgets import commands
+from tui.widgets.commands import Command, get, relabelled
+from tui.widgets.criteria_list import CriteriaList, CriterionRow
+from tui.widgets.head_line import HeadLine, RuleLine, parts
+from tui.widgets.key_line import KeyLine
+from tui.widgets.keyed_screen import KeyedScreen
+from tui.widgets.look import DONE, Role, mark
+from tui.widgets.message_line import Kind, MessageLine
+
+
+class CriteriaScreen(KeyedScreen[None]):
+    """The criteria of one stage of one episode; left and right turn to the other stages."""
+
+    WHERE = commands.CRITERIA
+    BINDINGS: ClassVar[list[BindingType]] = [
+        *commands.bindings(commands.CRITERIA),
+        Binding("up", "move(-1)", show=False),
+        Binding("down", "move(1)", show=False),
+    ]
+    AUTO_FOCUS = "CriteriaList"
+    HELP_TEXT = (
+        "Each criterion stands by itself. Clearly met or clearly short is nine in ten by the error of the value, "
+        "close is in between; without a known error the figures alone are compared. What was not measured or is "
+        "old never counts as met. No published set is validated for this ankle: all lines are common practice and "
+        "yours to change. The decision on a stage is yours, whatever stands here, and is kept with its reason."
+    )
+    DEFAULT_CSS = """
+    CriteriaScreen #counts { height: 2; padding: 0 1; }
+    CriteriaScreen #next { height: auto; max-height: 2; padding: 0 1; color: $now; text-style: bold; }
+    CriteriaScreen #advice { height: auto; max-height: 5; padding: 0 1; }
+    CriteriaScreen #reason { display: none; height: 1; padding: 0 1; border: none; background: $sheet; }
+    CriteriaScreen.-deciding #reason { display: block; }
+    """
+
+    def __init__(self, episode: str, stage: str = "") -> None:
+        super().__init__()
+        self.episode = episode
+        self.stage = Stage(stage) if stage else None
+        self.held: Standing | None = None
+        self.stood: StageStanding | None = None
+        self.decisions: list[StageDecision] = []
+        self.made_here: list[StageDecision] = []
+
+    def compose(self) -> ComposeResult:
+        """Head with the stages, the count, the criteria, what to measure next, the reason, the keys."""
+        yield HeadLine()
+        yield RuleLine()
+        yield Static(id="counts")
+        yield CriteriaList()
+        yield Static(id="next")
+        yield Static(id="advice")
+        yield Input(id="reason", placeholder="why this ankle is ready; enter keeps the decision", compact=True)
+        yield MessageLine()
+        yield KeyLine()
+
+    def on_screen_resume(self) -> None:
+        """Read again whenever this screen comes to the top."""
+        self._read()
+
+    def _read(self) -> None:
+        care = self.shell.care
+        try:
+            self.held = held = standing(care, self.episode)
+            self.decisions = stages.decisions_of(care, self.episode)
+            self.stage = self.stage or stages.coming_stage(care, self.episode)
+            self.stood = stood = stages.stage_standing(care, held, self.stage)
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+            return
+        asked = parts(
+            (f"ready to {self.stage}?" if self.stage in _VERBS else f"ready for {self.stage}?", _ink(True))
+        )
+        self.query_one(HeadLine).show((who(held), asked), (self._stages(), parts()))
+        self.query_one("#counts", Static).update(_counts(stood))
+        self.query_one(CriteriaList).show([_row(one, held) for one in stood.criteria])
+        self.query_one("#next", Static).update(next_text(stood))
+        self._tell_chosen()
+        self.refresh_keys()
+
+    @on(CriteriaList.Moved)
+    def _tell_chosen(self) -> None:
+        """What the criterion under the cursor wants, in full."""
+        if self.stood is not None:
+            self.query_one("#advice", Static).update(
+                Content("\n").join(_about(self.chosen, self.stood, roomy=self.size.height >= ROOMY))
+            )
+
+    def _stages(self) -> Content:
+        """All stages in a row, the one on show in brackets, each decision with its date."""
+        decided = {one.stage: one for one in self.decisions}
+        words: list[tuple[str, str]] = []
+        for stage in Stage:
+            made = decided.get(stage)
+            text = f"[{stage}]" if stage is self.stage else f" {stage} "
+            words.append((text, _ink(True) if stage is self.stage else mark(Role.QUIET)))
+            if made is not None:
+                words.append((f" {DONE} {day_text(made.decided.on)}", mark(Role.GAIN)))
+            words.append(("  ", mark(Role.QUIET)))
+        return parts(*words)
+
+    # keys
+
+    def keys_now(self) -> list[str | Command]:
+        """Another stage, measure, decide."""
+        if self.has_class("-deciding"):
+            return [relabelled(get("open"), "keep the decision"), relabelled(get("back"), "leave it")]
+        return [relabelled(get("turn"), "other stage"), "measure", "decide", "source", "undo", "back"]
+
+    def why_not(self, command_id: str) -> str | None:
+        """What stands in the way of a command now."""
+        if self.held is None or self.stood is None:
+            return None if command_id == "back" else "This episode cannot be read: go back and look again."
+        if command_id in {"measure", "decide"} and self.held.episode.closed is not None:
+            return f"Closed on {day_text(self.held.episode.closed.on)}: open it again first."
+        if command_id == "undo" and not self.made_here:
+            return "Nothing to undo: no decision was made here since this screen was opened."
+        return None
+
+    def action_move(self, by: int) -> None:
+        """The criterion above or below."""
+        self.query_one(CriteriaList).move(by)
+
+    def do_turn(self, key: str) -> None:
+        """The stage before or after."""
+        order = list(Stage)
+        assert self.stage is not None
+        self.stage = order[(order.index(self.stage) + (1 if key == "right" else -1)) % len(order)]
+        self._read()
+
+    @property
+    def chosen(self) -> CriterionStanding | None:
+        """The criterion under the cursor."""
+        row = self.query_one(CriteriaList).chosen
+        found = self.stood.criteria if self.stood is not None else ()
+        return next((one for one in found if row is not None and one.criterion.id == row.id), None)
+
+    def do_source(self) -> None:
+        """Where the figures of this criterion's measure come from."""
+        if self.chosen is not None:
+            self.shell.open(commands.SOURCE, episode=self.episode, measure=self.chosen.criterion.measure)
+
+    def do_measure(self) -> None:
+        """Measure what the criterion under the cursor wants, in today's visit."""
+        assert self.held is not None
+        if self.chosen is None:
+            return
+        try:
+            visit = visits.start_visit(self.shell.care, self.held.episode)
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+            return
+        self.shell.open(commands.TRIALS, visit=visit.id, measure=self.chosen.criterion.measure)
+
+    # the decision
+
+    def do_decide(self) -> None:
+        """Ask for the reason; nothing is kept before it is given."""
+        self.add_class("-deciding")
+        field = self.query_one("#reason", Input)
+        field.value = ""
+        field.focus()
+        self.refresh_keys()
+
+    def do_back(self) -> None:
+        """Leave the reason, then the screen."""
+        if self.has_class("-deciding"):
+            self._asked_no_more()
+        else:
+            self.dismiss()
+
+    @on(Input.Submitted, "#reason")
+    def _reason_given(self, event: Input.Submitted) -> None:
+        event.stop()
+        self.do_open()
+
+    def do_open(self) -> None:
+        """Keep the decision with the reason that was typed."""
+        if not self.has_class("-deciding") or self.held is None or self.stage is None:
+            return
+        try:
+            made = stages.decide(self.shell.care, self.held, self.stage, self.query_one("#reason", Input).value)
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+            return
+        self.made_here.append(made)
+        self._asked_no_more()
+        self._read()
+        self.say(f"decided: {made.stage}, {made.reason}", Kind.SAVED, undo=True)
+
+    def _asked_no_more(self) -> None:
+        self.remove_class("-deciding")
+        self.query_one(CriteriaList).focus()
+        self.refresh_keys()
+
+    def do_undo(self) -> None:
+        """Take back the last decision made here."""
+        made = self.made_here.pop()
+        try:
+            stages.take_back(self.shell.care, made)
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+            return
+        self._read()
+        self.say(f"took back the decision: {made.stage}")
+
+
+_VERBS = frozenset({Stage.WALK, Stage.JOG, Stage.RUN})
+
+
+def _ink(bold: bool) -> str:
+    return mark(Role.INK, bold=bold)
+
+
+def _counts(stood: StageStanding) -> Content:
+    words = count_text(stood).partition(": ")[2]
+    return parts((words, _ink(True)), ("   advice only", mark(Role.QUIET)))
+
+
+def _row(one: CriterionStanding, held: Standing) -> CriterionRow:
+    answer = one.answer
+    age = "" if answer.age_days is None else "today" if answer.age_days == 0 else many(answer.age_days, "day")
+    measure = held.of(one.criterion.measure).measure
+    return CriterionRow(
+        id=one.criterion.id,
+        verdict=answer.verdict.value,
+        good=answer.verdict.met if answer.verdict.answered else None,
+        words=measure.name,
+        says=one.criterion.says,
+        value=criterion_value(answer.value, measure),
+        line=criterion_line(answer.line, measure),
+        age=age,
+        below=_below(one, held),
+    )
+
+
+def _below(one: CriterionStanding, held: Standing) -> str:
+    """Under a short one its chance now and the days on which it is expected; else why there is no answer."""
+    answer = one.answer
+    said = [answer.why] if answer.why else []
+    if not answer.verdict.met and answer.verdict.answered:
+        if answer.chance is not None:
+            said.append(f"chance now {chance_text(answer.chance)}")
+        if one.dates is not None:
+            said.append(dates_text(one.dates, held.on))
+    return "; ".join(said)
+
+
+def _about(one: CriterionStanding | None, stood: StageStanding, *, roomy: bool) -> list[Content]:
+    """The criterion under the cursor in full, what is said of healing where there is room, that it is advice."""
+    lines = []
+    if one is not None:
+        lines.append(parts((one.criterion.says, _ink(False)), (f"  ({one.criterion.mark})", mark(Role.QUIET))))
+    for advice in stood.wanted.advice if roomy else ():
+        lines.append(parts((f"{advice.says}: {advice.figure.value:g} ({advice.figure.mark})", mark(Role.QUIET))))
+    return [*lines, parts((f"{ADVICE if roomy else NOT_VALIDATED}.", mark(Role.QUIET)))]
+
+
+NOT_VALIDATED = "defaults are common practice; no set is validated for this ankle"
+ROOMY = 32  # rows of the screen from which there is room for what is said beside
