@@ -347,34 +347,27 @@ class VisitScreen(AsksFirst):
 
     def do_chart(self) -> None:
         """The gap chart of the measure under the cursor."""
-        self._open_figures(commands.CHART)
+        self._open_beside(commands.CHART, measure=self._measure())
 
     def do_source(self) -> None:
         """Where the figures of the measure under the cursor come from."""
-        self._open_figures(commands.SOURCE)
+        self._open_beside(commands.SOURCE, measure=self._measure())
 
     def do_criteria(self) -> None:
         """What the next stage still wants."""
-        assert self.shown is not None
-        if self.shown.episode is None:
-            self.say("This visit belongs to no episode, so no stage comes next.")
-        else:
-            self.shell.open(commands.CRITERIA, episode=self.shown.episode.id)
+        self._open_beside(commands.CRITERIA)
 
     def do_visits(self) -> None:
         """What was said, measured and timed in each visit of this episode."""
-        assert self.shown is not None
-        if self.shown.episode is None:
-            self.say("This visit belongs to no episode, so there are no earlier ones of it.")
-        else:
-            self.shell.open(commands.VISITS, episode=self.shown.episode.id)
+        self._open_beside(commands.VISITS)
 
-    def _open_figures(self, screen: str) -> None:
+    def _open_beside(self, screen: str, **more: str) -> None:
+        """A screen of the episode this visit belongs to."""
         assert self.shown is not None
         if self.shown.episode is None:
-            self.say("This visit belongs to no episode, so there is nothing to compare.")
+            self.say("This visit belongs to no episode, so there is nothing of it beside today.")
         else:
-            self.shell.open(screen, episode=self.shown.episode.id, measure=self._measure())
+            self.shell.open(screen, episode=self.shown.episode.id, **more)
 
     # what has changed
 
