@@ -167,7 +167,7 @@ async def test_a_closed_episode_can_be_looked_at_and_not_written(app: Ward) -> N
         await pilot.press("m")
         await pilot.pause()
         assert app.opened == []
-        assert "This episode is closed" in text_of(app)
+        assert "This episode was closed on 25 Nov 2026: open it again first" in text_of(app)
 
 
 async def test_while_a_blind_re_test_waits_nothing_shows(app: Ward) -> None:

@@ -21,8 +21,8 @@ from store.care.foreseeing import curve, foresee
 from store.care.measured import MeasureStanding
 from store.care.stages import coming_stage, stage_standing
 from store.care.standing import Standing, standing
-from store.care.undoing import undo
 from store.knowledge.words import Visit
+from tui.screens.amending import Amending
 from tui.screens.figures import chart_data, mirror_row, shown_measures
 from tui.screens.heads import head_rows
 from tui.widgets import commands
@@ -30,7 +30,6 @@ from tui.widgets.commands import Command, get, relabelled
 from tui.widgets.gap_chart import GapChart
 from tui.widgets.head_line import HeadLine, Row, RuleLine, parts
 from tui.widgets.key_line import KeyLine
-from tui.widgets.keyed_screen import KeyedScreen
 from tui.widgets.look import FLAG, Role, mark, verdict_mark
 from tui.widgets.message_line import Kind, MessageLine
 from tui.widgets.mirror import MirrorTable
@@ -39,10 +38,9 @@ EMPTY = "Nothing has been measured yet: v starts the visit."
 EMPTY_IN_VISIT = "Nothing has been measured yet: v goes back into the visit, m measures."
 WIDE = 110  # columns from which there is room for more words
 _NEEDS_ROW = ("chart", "source", "open")
-_NEEDS_OPEN = ("visit", "measure", "timer", "undo")
 
 
-class EpisodeScreen(KeyedScreen[None]):
+class EpisodeScreen(Amending):
     """One episode. It reads its standing whenever something may have changed, and keeps nothing else."""
 
     WHERE = commands.EPISODE
@@ -118,6 +116,7 @@ class EpisodeScreen(KeyedScreen[None]):
         """Read the standing afresh and show it."""
         try:
             self.held = held = standing(self.shell.care, self.episode)
+            self.read_act()
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             return
@@ -130,6 +129,10 @@ class EpisodeScreen(KeyedScreen[None]):
         unknown.update(_unknown_text(held.unknown))
         self._show_chosen()
         self.refresh_keys()
+
+    def read_again(self) -> None:
+        """After something was done to the episode itself."""
+        self._read()
 
     @on(MirrorTable.RowChosen)
     def _show_chosen(self) -> None:
@@ -177,20 +180,16 @@ class EpisodeScreen(KeyedScreen[None]):
         visit = self.held.open_visit if self.held is not None else None
         start = relabelled(get("visit"), "back to visit" if visit is not None else "start visit")
         rest = ["another", "criteria", "safety", "home", "run", "note", "only"]
-        return [start, "measure", "timer", "chart", "visits", "source", "undo", *rest]
+        return [start, "measure", "timer", "chart", "visits", "source", "undo", "edit", self.end_key(), *rest]
 
     def why_not(self, command_id: str) -> str | None:
         """What stands in the way of a command now."""
         held = self.held
         if held is None:
             return "This episode cannot be read: go back and look again." if command_id != "back" else None
-        if command_id in _NEEDS_OPEN and held.episode.closed is not None:
-            return "This episode is closed: a opens another one of this person."
-        if command_id == "undo" and held.open_visit is None:
-            return "Nothing to undo: no visit is open here. What was saved stays, and can be measured again."
         if command_id in _NEEDS_ROW and self.chosen is None:
             return EMPTY if held.open_visit is None else EMPTY_IN_VISIT
-        return None
+        return self.why_not_amend(command_id)
 
     # what it does
 
@@ -256,14 +255,9 @@ class EpisodeScreen(KeyedScreen[None]):
         self.shell.open(commands.PERSON, person=self.held.person, last=self.held.episode)
 
     def do_undo(self) -> None:
-        """Take back the last thing saved in the visit in hand."""
+        """Take back the newest of what was saved in the visit in hand and what was put right."""
         assert self.held is not None
-        assert self.held.open_visit is not None
-        try:
-            self.say(undo(self.shell.care, self.held.open_visit), Kind.SAVED)
-        except FAULTS as fault:
-            self.say(str(fault), Kind.WRONG)
-        self._read()
+        self.undo_saved()
 
 
 def _told(held: Standing, one: MeasureStanding, stage: Content, *, wide: bool) -> tuple[Row, Row]:

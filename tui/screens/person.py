@@ -1,4 +1,4 @@
-"""A new person with the injured ankle, or another episode of somebody known: one form, errors beside fields."""
+"""A new person with the injured ankle, another episode of somebody known, or one put right: one form."""
 
 from __future__ import annotations
 
@@ -13,22 +13,24 @@ from textual.widget import Widget
 from textual.widgets import Input
 
 from store.care.care import name_examiner
+from store.care.correcting import correct
 from store.care.faults import FAULTS
 from store.care.in_words import visible
 from store.care.people import new_episode, new_person, same_label
 from store.knowledge.words import Episode, Person
 from tui.screens.person_fields import Line, PersonFields
 from tui.widgets import commands
+from tui.widgets.choice_field import ChoiceField
 from tui.widgets.commands import Command, get, relabelled
 from tui.widgets.field import Field
-from tui.widgets.head_line import HeadLine, RuleLine, parts
+from tui.widgets.head_line import HeadLine, Row, RuleLine, parts
 from tui.widgets.key_line import KeyLine
 from tui.widgets.keyed_screen import KeyedScreen
 from tui.widgets.look import Role, mark
 from tui.widgets.message_line import Kind, MessageLine
 from tui.widgets.side_field import SideField
 
-NEEDED = "the label and the side are needed"
+READY = "the rest may stay empty"
 ASK = "What you typed is not saved. Leave it?   y leave   n stay"
 
 
@@ -62,8 +64,15 @@ class PersonScreen(KeyedScreen[None]):
     PersonScreen SideField { margin: 0; }
     """
 
-    def __init__(self, label: str = "", person: Person | None = None, last: Episode | None = None) -> None:
+    def __init__(
+        self,
+        label: str = "",
+        person: Person | None = None,
+        last: Episode | None = None,
+        editing: Episode | None = None,
+    ) -> None:
         super().__init__()
+        self.editing = editing
         self.label = label
         self.person = person
         self.last = last
@@ -73,10 +82,10 @@ class PersonScreen(KeyedScreen[None]):
 
     def compose(self) -> ComposeResult:
         """Head, the form, messages, keys."""
-        self.fields = PersonFields(self.shell.care, self.label, self.person, self.last)
+        self.fields = PersonFields(self.shell.care, self.label, self.person, self.last, self.editing)
         self._start = self.fields.values()
         left, right = self.fields.columns
-        yield HeadLine((self._title(), parts((NEEDED, mark(Role.QUIET)))))
+        yield HeadLine(self._head())
         yield RuleLine()
         with VerticalScroll(can_focus=False), Container(id="columns"):
             yield Vertical(*left, classes="column")
@@ -89,13 +98,27 @@ class PersonScreen(KeyedScreen[None]):
         """Begin in the first field."""
         self._go_to(self.fields.lines[0])
 
+    @on(Field.Changed)
+    @on(ChoiceField.Changed)
+    def _changed(self) -> None:
+        self.query_one(HeadLine).show(self._head())
+
+    def _head(self) -> Row:
+        """Whose form it is, and what it still needs."""
+        lacking = self.fields.lacking()
+        if len(lacking) > 1:
+            lacking = [", ".join(lacking[:-1]), lacking[-1]]
+        verb = "are" if len(lacking) > 1 else "is"
+        needed = f"{' and '.join(lacking)} {verb} needed" if lacking else READY
+        return self._title(), parts((needed, mark(Role.QUIET)))
+
     def _title(self) -> Content:
         if self.person is None:
             return parts(("new person and episode", mark(Role.INK, bold=True)))
-        return parts(
-            (visible(self.person.label), mark(Role.INK, bold=True)),
-            ("  another episode: the other ankle, or a new sprain", mark(Role.QUIET)),
-        )
+        what = "another episode: the other ankle, or a new sprain"
+        if self.editing is not None:
+            what = "put right what was asked"
+        return parts((visible(self.person.label), mark(Role.INK, bold=True)), (f"  {what}", mark(Role.QUIET)))
 
     # keys
 
@@ -170,15 +193,16 @@ class PersonScreen(KeyedScreen[None]):
             return
         try:
             if not self._label_warned():
-                person, episode = self._keep()
-                self._show(person, episode)
+                self._keep()
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
 
     def _label_warned(self) -> bool:
         """Whether somebody with the same label is there, and that was only now said."""
         label = self.fields.label.value
-        if self.person is not None or label == self._warned:
+        if self.person is not None and (self.editing is None or label == self.person.label):
+            return False
+        if label == self._warned:
             return False
         same = same_label(self.shell.care, label)
         if not same:
@@ -188,15 +212,31 @@ class PersonScreen(KeyedScreen[None]):
         self.say(f"{who} the label {label} already. Save again if this is another person.")
         return True
 
-    def _keep(self) -> tuple[Person, Episode]:
+    def _keep(self) -> None:
+        """Keep what was typed, and go to the episode that it is of."""
         care, fields = self.shell.care, self.fields
         if not care.examiner:
             name_examiner(care, fields.examiner.value)
-        if self.person is not None:
-            return self.person, new_episode(care, self.person, fields.form())
-        person, episode = new_person(care, fields.label.value, fields.born.value, fields.form())
-        assert episode is not None
-        return person, episode
+        if self.person is not None and self.editing is not None:
+            self._put_right(self.person, self.editing)
+        elif self.person is not None:
+            self._show(self.person, new_episode(care, self.person, fields.form()))
+        else:
+            person, episode = new_person(care, fields.label.value, fields.born.value, fields.form())
+            assert episode is not None
+            self._show(person, episode)
+
+    def _put_right(self, person: Person, episode: Episode) -> None:
+        """Keep the correction, and go back to the episode, which stands below."""
+        fields = self.fields
+        now = correct(self.shell.care, person, episode, fields.label.value, fields.born.value, fields.form())
+        self.app.pop_screen()
+        below = self.app.screen
+        if isinstance(below, KeyedScreen):
+            if now == (person, episode):
+                below.say("nothing was changed")
+            else:
+                below.say(f"corrected {now[0].label}; what stood before is kept", Kind.SAVED, undo=True)
 
     def _show(self, person: Person, episode: Episode) -> None:
         """The new episode in place of the form."""

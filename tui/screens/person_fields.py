@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from store.care.care import Care
+from store.care.correcting import form_of
 from store.care.faults import CareFault
 from store.care.people import EpisodeForm, check_episode, clean_born, clean_label, clean_words
 from store.knowledge.words import Episode, Grade, Person, Side
@@ -42,12 +43,15 @@ def whole(text: str) -> int | None:
 
 @dataclass(slots=True)
 class PersonFields:
-    """Every line of the form. `person` and `last` are set where somebody known gets another episode."""
+    """Every line of the form. `person` and `last` are set where somebody known gets another episode, `person` and
+    `editing` where what was asked is put right.
+    """
 
     care: Care
     label_start: str = ""
     person: Person | None = None
     last: Episode | None = None
+    editing: Episode | None = None
     label: Field = field(init=False)
     born: Field = field(init=False)
     examiner: Field = field(init=False)
@@ -68,14 +72,16 @@ class PersonFields:
 
     def __post_init__(self) -> None:
         """Make the fields. What was asked for the last episode need not be typed again."""
-        today, last = self.care.clock.now().on, self.last
+        today, start = self.care.clock.now().on, self._filled()
+        old = self.person if self.editing is not None else None
         self.label = Field(
-            "label", value=self.label_start, hint="initials will do", must=True, most=60, id="label",
+            "label", value=old.label if old else self.label_start, hint="initials will do", must=True, most=60,
+            id="label",
             check=lambda text: _said(lambda: clean_label(text)),
             help_text="A short label or initials: no more than the job needs. Two people may have the same.",
         )  # fmt: skip
         self.born = Field(
-            "born", hint="1995, or 1995-04-12", most=20, id="born",
+            "born", value=(old.born or "") if old else "", hint="1995, or 1995-04-12", most=20, id="born",
             check=lambda text: _said(lambda: clean_born(text, today)),
             help_text="The year is enough. Under 18 the growth plates are a caution.",
         )  # fmt: skip
@@ -84,28 +90,51 @@ class PersonFields:
             check=lambda text: _said(lambda: clean_words(text, "the examiner")),
             help_text="Who measures: initials or a name. It stands beside every reading.",
         )  # fmt: skip
-        self.side = SideField("injured side", id="side", help_text="Which ankle. The other one is its comparison.")
-        self.structure = self._words("structure", "structure", "lateral ligament", must=True)
+        side = self.editing.side if self.editing else None
+        self.side = SideField(
+            "injured side", value=side, id="side", help_text="Which ankle. The other one is its comparison."
+        )
+        self.structure = self._words("structure", "structure", start.structure, must=True)
         self.grade = ChoiceField(
-            "grade", _GRADES, id="grade", help_text="Of a ligament sprain; not yet graded is fine."
+            "grade",
+            _GRADES,
+            value=start.grade,
+            id="grade",
+            help_text="Of a ligament sprain; not yet graded is fine.",
         )
         self.injured = DayField(
-            "injured on", today, hint="2 Nov, or -3d", id="injured", check=self._check_injured,
+            "injured on", today, day=start.injured_on, hint="2 Nov, or -3d", id="injured",
+            check=self._check_injured,
             help_text="The day it happened. Weeks are counted from it.",
         )  # fmt: skip
-        self.brace = self._words("brace or tape", "brace")
-        self.goal = self._words("goal", "goal", hint="a race, the stairs")
+        self.brace = self._words("brace or tape", "brace", start.brace or "")
+        self.goal = self._words("goal", "goal", start.goal or "", hint="a race, the stairs")
         self.goal_on = DayField(
-            "goal's day", today, towards=Towards.FUTURE, hint="14 Mar, or +8w", id="goal-on",
+            "goal's day", today, day=start.goal_on, towards=Towards.FUTURE, hint="14 Mar, or +8w", id="goal-on",
             check=self._check_goal, help_text="The day the goal is wanted by.",
         )  # fmt: skip
-        self.sport = self._words("sport", "sport", (last.sport or "") if last else "")
-        self.level = self._words("level", "level", (last.level or "") if last else "")
-        self.sprains_left = self._count("sprains, left", "sprains-left")
-        self.sprains_right = self._count("sprains, right", "sprains-right")
-        self.anticoagulant = self._answer("anticoagulant", "anticoagulant", last.anticoagulant if last else None)
-        self.feeling = self._answer("loss of feeling", "feeling", None)
-        self.hypermobility = self._answer("hypermobility", "hypermobility", last.hypermobility if last else None)
+        self.sport = self._words("sport", "sport", start.sport or "")
+        self.level = self._words("level", "level", start.level or "")
+        self.sprains_left = self._count("sprains, left", "sprains-left", start.sprains_left)
+        self.sprains_right = self._count("sprains, right", "sprains-right", start.sprains_right)
+        self.anticoagulant = self._answer("anticoagulant", "anticoagulant", start.anticoagulant)
+        self.feeling = self._answer("loss of feeling", "feeling", start.loss_of_feeling)
+        self.hypermobility = self._answer("hypermobility", "hypermobility", start.hypermobility)
+
+    def _filled(self) -> EpisodeForm:
+        """What the form is filled with: the episode as it stands, or what is likely the same as last time."""
+        if self.editing is not None:
+            return form_of(self.editing)
+        last = self.last
+        if last is None:
+            return EpisodeForm(Side.LEFT)
+        return EpisodeForm(
+            last.side,
+            sport=last.sport,
+            level=last.level,
+            anticoagulant=last.anticoagulant,
+            hypermobility=last.hypermobility,
+        )
 
     def _words(self, label: str, id: str, value: str = "", *, hint: str = "", must: bool = False) -> Field:
         def check(text: str) -> str | None:
@@ -113,9 +142,9 @@ class PersonFields:
 
         return Field(label, value=value, hint=hint, must=must, most=80, check=check, id=id)
 
-    def _count(self, label: str, id: str) -> Field:
+    def _count(self, label: str, id: str, value: int | None) -> Field:
         return Field(
-            label, hint="before this one", most=6, id=id,
+            label, value="" if value is None else str(value), hint="before this one", most=6, id=id,
             check=lambda text: _said(lambda: self._check_count(label, whole(text))),
             help_text="How often this ankle was sprained before. Empty means not asked.",
         )  # fmt: skip
@@ -139,7 +168,7 @@ class PersonFields:
         return _said(lambda: check_episode(form, None, self.care.clock.now().on))
 
     def _born(self) -> str | None:
-        if self.person is not None:
+        if self.person is not None and self.editing is None:
             return self.person.born
         try:
             return clean_born(self.born.value, self.care.clock.now().on)
@@ -151,7 +180,7 @@ class PersonFields:
     @property
     def columns(self) -> tuple[list[Line], list[Line]]:
         """The fields in the order of the form: who and what, then what for and what is known."""
-        who: list[Line] = [] if self.person is not None else [self.label, self.born]
+        who: list[Line] = [self.label, self.born] if self.person is None or self.editing is not None else []
         who += [] if self.care.examiner else [self.examiner]
         left = [*who, self.side, self.structure, self.grade, self.injured, self.brace]
         right: list[Line] = [
@@ -169,6 +198,13 @@ class PersonFields:
     def values(self) -> tuple[object, ...]:
         """What they hold, to see whether anything was typed."""
         return tuple(line.value for line in self.lines)
+
+    def lacking(self) -> list[str]:
+        """The labels of fields that are needed and still empty."""
+        needed = [
+            line for line in self.lines if isinstance(line, SideField) or (isinstance(line, Field) and line.must)
+        ]
+        return [line.label for line in needed if not line.value]
 
     def wrong(self) -> list[Line]:
         """The fields that want another look, each of which now says why."""

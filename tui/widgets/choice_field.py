@@ -16,7 +16,8 @@ from textual.widget import Widget
 from tui.widgets.look import Role, mark
 
 Value = TypeVar("Value")
-LABEL_ROOM = 18
+LABEL_ROOM = 17
+"""Columns of the label. A bracket hangs before the column in which the text of other fields begins."""
 
 
 class ChoiceField(Widget, Generic[Value], can_focus=True):

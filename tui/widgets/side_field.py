@@ -51,5 +51,5 @@ class SideField(ChoiceField[Side | None]):
         if self.wrong:
             pieces.append((f"\n{FLAG} {self.wrong}", mark(Role.LOSS)))
         else:
-            pieces.append((f"\n{' ' * LABEL_ROOM}{HINT if self.value is None else ''}", mark(Role.QUIET)))
+            pieces.append((f"\n{' ' * LABEL_ROOM} {HINT if self.value is None else ''}", mark(Role.QUIET)))
         return Content.assemble(*pieces)
