@@ -6,9 +6,13 @@ from datetime import date
 from zoneinfo import ZoneInfo
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from store.entry.cells import CELL_MOST, CellReader, Injury, RowError, TableLine
+from store.entry.errors import EntryError
 from store.entry.table import Row, defused
+from store.entry.trials import values_in
 from store.knowledge.kinds import Measure
 from store.knowledge.load import load
 from store.knowledge.words import Grade, Moment, Side, Status
@@ -57,6 +61,19 @@ def test_a_value_is_trials_between_strokes_with_their_units(
 ) -> None:
     found = read(measure=measure, side=side, value=value).entry
     assert (found.trials, found.status) == (trials, status)
+
+
+VALUES = st.decimals(0, 70, places=1).map(str) | st.sampled_from(["7", "45,0", "cap", "unable"])
+
+
+@given(st.sampled_from(["lunge", "stance_open", "heel_raise", "girth"]), st.lists(VALUES, min_size=1, max_size=4))
+def test_trials_between_strokes_are_those_of_a_typed_line(measure: str, trials: list[str]) -> None:
+    try:
+        typed = values_in(" ".join(trials), KNOWN.measures[measure], Side.LEFT)
+    except EntryError:
+        assert whys(measure=measure, value="|".join(trials))
+    else:
+        assert read(measure=measure, value="|".join(trials)).entry == typed
 
 
 @pytest.mark.parametrize(

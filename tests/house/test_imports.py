@@ -32,6 +32,7 @@ HEADLESS: list[list[str]] = [
     ["show", "A.B.", "--json"],
     ["add", "A.B.", "lunge 10.5 11", "--examiner", "X"],
     ["check"],
+    ["import", "list.csv"],
     ["backup", "copy.sqlite"],
     ["merge", "other.sqlite"],
 ]
@@ -39,11 +40,14 @@ HEADLESS: list[list[str]] = [
 
 @pytest.fixture
 def file(tmp_path: Path) -> Path:
-    """A record of one invented person, with a copy of it beside."""
+    """A record of one invented person, with a copy of it and a table beside."""
     path = tmp_path / "record.sqlite"
     with closing(open_care(path, SetClock(datetime(2026, 11, 25, 10, tzinfo=UTC)), create=True)) as care:
         new_person(care, "A.B.", form=EpisodeForm(Side.LEFT))
     copyfile(path, tmp_path / "other.sqlite")
+    (tmp_path / "list.csv").write_text(
+        "person,taken_at,measure,value\nA.B.,2026-11-20 10:00,pain now,3\n", "utf-8"
+    )
     return path
 
 
