@@ -12,6 +12,7 @@ from store.care.stages import CriterionStanding, StageStanding
 from store.entry.numbers import spelled
 from store.knowledge.kinds import Measure
 from store.knowledge.units import YES_NO
+from store.knowledge.words import Mark
 from store.reckon.forecast import Band, Dates
 from store.reckon.sides import written
 from store.reckon.threshold import LineVerdict
@@ -102,6 +103,8 @@ def count_text(stage: StageStanding) -> str:
     for word, verdicts in groups.items():
         count = sum(one.answer.verdict in verdicts for one in stage.criteria)
         parts += [f"{count} {word}"] if count else []
+    left_out = len(stage.wanted.left_out)
+    parts += [f"{left_out} left out by this clinic"] if left_out else []
     return f"{stage.stage}: {'; '.join(parts)}"
 
 
@@ -118,7 +121,8 @@ def next_text(stage: StageStanding) -> str:
 def criterion_text(one: CriterionStanding, measure: Measure, today: date) -> str:
     """One criterion in a line: what is wanted, the verdict, value, line, age and the expected days."""
     answer = one.answer
-    parts = [f"{answer.criterion.says}: {answer.verdict}"]
+    whose = f" ({Mark.CLINIC})" if answer.criterion.mark is Mark.CLINIC else ""
+    parts = [f"{answer.criterion.says}{whose}: {answer.verdict}"]
     if answer.value is not None:
         parts.append(f"value {_value(answer.value, measure)}")
     if answer.line is not None:

@@ -66,11 +66,15 @@ class Criterion:
 
 @dataclass(frozen=True, slots=True)
 class StageCriteria:
-    """The conditions of a stage, and what is said beside them and counts for none (healing time)."""
+    """The conditions of a stage, and what is said beside them and counts for none (healing time).
+
+    `left_out` are what the clinic's settings took away, in words.
+    """
 
     stage: Stage
     criteria: tuple[Criterion, ...]
     advice: tuple[CutOff, ...] = ()
+    left_out: tuple[str, ...] = ()
 
 
 def criteria(data: Mapping[str, Any]) -> dict[Stage, StageCriteria]:

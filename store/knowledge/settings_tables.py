@@ -138,7 +138,8 @@ def _stage(draft: Draft, stage: Stage, table: dict[str, Any]) -> None:
     if not found:
         draft.wrong(("criteria", stage.value), "a stage without a criterion would be met by nothing")
     elif tuple(found.values()) != shipped.criteria:
-        draft.criteria[stage] = replace(shipped, criteria=tuple(found.values()))
+        left_out = tuple(one.says for one in shipped.criteria if one.id not in found)
+        draft.criteria[stage] = replace(shipped, criteria=tuple(found.values()), left_out=left_out)
 
 
 def _criterion(

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from store.care import visits
+from store.care.ahead_words import count_text, criterion_text
 from store.care.care import Care, name_examiner, open_care
 from store.care.choosing import choices
 from store.care.own_settings import fault_line, own_settings, settings_path
@@ -75,9 +76,7 @@ def test_the_first_fault_is_said_in_a_line_and_the_others_are_counted(tmp_path: 
 def test_who_is_named_measures_then_who_is_set_then_who_did_last(
     tmp_path: Path, named: str, text: str, wanted: str
 ) -> None:
-    with open_care(tmp_path / "ward.sqlite", SetClock(NOW), create=True).record as record:
-        del record
-    care = open_care(tmp_path / "ward.sqlite", SetClock(NOW))
+    care = open_care(tmp_path / "ward.sqlite", SetClock(NOW), create=True)
     name_examiner(care, "K.E.")
     care.close()
     file = tmp_path / "settings.toml"
@@ -148,3 +147,18 @@ def test_an_activity_of_the_clinic_can_be_chosen(tmp_path: Path) -> None:
     here = clinic(tmp_path, text)
     found = choices(here.care, visits.start_visit(here.care, here.episode))
     assert (found[-1].activity.id, found[-1].group) == ("pull", "of this clinic")
+
+
+def test_what_still_is_wanted_says_what_the_clinic_changed_and_left_out(tmp_path: Path) -> None:
+    text = "[criteria.walk]\npain_now = { needs = { at_most = 1 } }\nlimp = false\n"
+    here = clinic(tmp_path, text, examiner="X")
+    visit = visits.start_visit(here.care, here.episode, planned=False)
+    take(here.care, visit, "pain_now 2")
+    stage = stage_standing(here.care, standing(here.care, here.episode.id), Stage.WALK, dated=False)
+    assert count_text(stage).endswith("1 left out by this clinic")
+    pain = next(one for one in stage.criteria if one.criterion.id == "pain_now")
+    told = criterion_text(pain, here.care.knowledge.measures["pain_now"], here.clock.now().on)
+    assert told.startswith("pain now at most 1 of 10 (set by this clinic): short")
+    weight = next(one for one in stage.criteria if one.criterion.id == "weight")
+    told = criterion_text(weight, here.care.knowledge.measures["weight_bearing"], here.clock.now().on)
+    assert "clinic" not in told
