@@ -110,3 +110,126 @@ PLANNED_INDEXES = (
     "CREATE INDEX forecast_made_episode ON forecast_made(episode, measure, made_at)",
     "CREATE INDEX forecast_made_visit ON forecast_made(visit)",
 )
+
+_SAFETY_SCREEN = f"""CREATE TABLE safety_screen (
+  id TEXT PRIMARY KEY NOT NULL,
+  person TEXT NOT NULL REFERENCES person(id),
+  episode TEXT REFERENCES episode(id),
+  visit TEXT REFERENCES visit(id),
+  kind TEXT NOT NULL,
+  asked_at TEXT NOT NULL,
+  asked_on TEXT NOT NULL,
+  asked_offset_min INTEGER NOT NULL,
+  examiner TEXT NOT NULL,
+  answers TEXT NOT NULL,
+  shown TEXT NOT NULL,
+  outcome TEXT NOT NULL,
+  findings TEXT NOT NULL,
+  rules TEXT,
+  settled_at TEXT,
+  settled_offset_min INTEGER,
+  settled_because TEXT NOT NULL,
+  {_RETRACTED},
+  {REVISED},
+  {one_of("kind", "full", "asked as a group")},
+  {instant_of("asked")},
+  {json_of("answers", "object")},
+  {json_of("shown", "array")},
+  {one_of("outcome", "emergency", "refer today", "refer", "unknown", "no stop sign found")},
+  {json_of("findings", "array")},
+  {instant_of("settled", local_date=False)},
+  CONSTRAINT "what is settled gives its reason" CHECK (settled_at IS NULL OR trim(settled_because) <> ''),
+  {_RETRACTED_RULE},
+  {_REVISED_RULE}
+) STRICT"""
+
+_PROGRAMME = f"""CREATE TABLE programme (
+  id TEXT PRIMARY KEY NOT NULL,
+  person TEXT NOT NULL REFERENCES person(id),
+  episode TEXT NOT NULL REFERENCES episode(id),
+  visit TEXT REFERENCES visit(id),
+  issued_at TEXT NOT NULL,
+  issued_on TEXT NOT NULL,
+  issued_offset_min INTEGER NOT NULL,
+  examiner TEXT NOT NULL,
+  review_on TEXT,
+  items TEXT NOT NULL,
+  words TEXT NOT NULL,
+  {_RETRACTED},
+  {REVISED},
+  {instant_of("issued")},
+  {day_of("review_on")},
+  {json_of("items", "array")},
+  {_RETRACTED_RULE},
+  {_REVISED_RULE}
+) STRICT"""
+
+_PROGRAMME_DAY = f"""CREATE TABLE programme_day (
+  id TEXT PRIMARY KEY NOT NULL,
+  programme TEXT NOT NULL REFERENCES programme(id),
+  person TEXT NOT NULL REFERENCES person(id),
+  day_on TEXT NOT NULL,
+  done INTEGER NOT NULL,
+  pain_morning INTEGER,
+  note TEXT NOT NULL,
+  {_RETRACTED},
+  {REVISED},
+  {day_of("day_on")},
+  {count_of("done")},
+  CONSTRAINT "pain_morning is 0 to 10" CHECK (pain_morning BETWEEN 0 AND 10),
+  {_RETRACTED_RULE},
+  {_REVISED_RULE}
+) STRICT"""
+
+_NOTE = f"""CREATE TABLE note (
+  id TEXT PRIMARY KEY NOT NULL,
+  person TEXT NOT NULL REFERENCES person(id),
+  episode TEXT REFERENCES episode(id),
+  visit TEXT REFERENCES visit(id),
+  kind TEXT NOT NULL,
+  adds_to TEXT REFERENCES note(id),
+  drafted_at TEXT NOT NULL,
+  drafted_on TEXT NOT NULL,
+  drafted_offset_min INTEGER NOT NULL,
+  sections TEXT NOT NULL,
+  signed_at TEXT,
+  signed_offset_min INTEGER,
+  signed_by TEXT NOT NULL,
+  student INTEGER NOT NULL,
+  countersigned_at TEXT,
+  countersigned_offset_min INTEGER,
+  countersigned_by TEXT NOT NULL,
+  rules TEXT,
+  {_RETRACTED},
+  {REVISED},
+  {one_of("kind", "visit note", "addition")},
+  CONSTRAINT "an addition adds to a note" CHECK ((kind = 'addition') = (adds_to IS NOT NULL)),
+  {instant_of("drafted")},
+  {json_of("sections", "object")},
+  {instant_of("signed", local_date=False)},
+  CONSTRAINT "a signed note says by whom" CHECK (signed_at IS NULL OR trim(signed_by) <> ''),
+  {yes_no("student")},
+  {instant_of("countersigned", local_date=False)},
+  CONSTRAINT "a countersign follows a signature" CHECK (countersigned_at IS NULL OR signed_at IS NOT NULL),
+  {_RETRACTED_RULE},
+  {_REVISED_RULE}
+) STRICT"""
+
+_RULES = f"""CREATE TABLE rules (
+  hash TEXT PRIMARY KEY NOT NULL,
+  data TEXT NOT NULL,
+  {json_of("data", "object")}
+) STRICT"""
+
+PAPER_TABLES = (_RULES, _SAFETY_SCREEN, _PROGRAMME, _PROGRAMME_DAY, _NOTE)
+"""Version 4: safety screens, home programmes, notes, and the rules they were made by."""
+
+PAPER_INDEXES = (
+    "CREATE INDEX safety_screen_episode ON safety_screen(episode, asked_at)",
+    "CREATE INDEX safety_screen_person ON safety_screen(person, asked_at)",
+    "CREATE INDEX programme_episode ON programme(episode, issued_at)",
+    "CREATE INDEX programme_day_programme ON programme_day(programme, day_on)",
+    "CREATE INDEX note_episode ON note(episode, drafted_at)",
+    "CREATE INDEX note_visit ON note(visit)",
+    "CREATE INDEX note_adds_to ON note(adds_to)",
+)

@@ -28,6 +28,8 @@ Values = dict[str, Any]
 
 _KEPT = """SELECT 1 FROM amendment
 WHERE row_table = :row_table AND row_id = :row_id AND was_revision = :was_revision"""
+_ADD_RULES = """INSERT INTO rules (hash, data)
+SELECT :hash, :data WHERE NOT EXISTS (SELECT 1 FROM rules WHERE hash = :hash)"""
 _HAPPENED = """SELECT seq || ' ' || kind || ' ' || at_ms || ' ' || wall_at || ' ' || data
 FROM bout_event WHERE bout = :bout ORDER BY seq"""
 _BOUT_REVISED = """SELECT revision, revised_by, 'merged: it went on in two files', revised_at, revised_offset_min
@@ -54,6 +56,8 @@ def merge(record: Record, other: Path, passphrase: str | None = None) -> Merged:
         db.execute("PRAGMA defer_foreign_keys = ON")  # two episodes may be linked with each other
         kept = sum(_keep(record, row) for row in _rows(theirs, "amendment"))
         added = amended = 0
+        for row in _rows(theirs, "rules"):
+            added += db.execute(_ADD_RULES, row).rowcount
         for table in schema.CLINICAL:
             here = dict(db.execute(f"SELECT id, revision FROM {table}").fetchall())
             for row in _rows(theirs, table):

@@ -35,6 +35,12 @@ def what_is_planned_and_decided(db: Database) -> None:
     _made(db, later_tables.PLANNED_TABLES + later_tables.PLANNED_INDEXES)
 
 
+@MIGRATIONS(name="4")
+def safety_programmes_and_notes(db: Database) -> None:
+    """Safety screens, home programmes, notes, and the rules they were made by."""
+    _made(db, later_tables.PAPER_TABLES + later_tables.PAPER_INDEXES)
+
+
 def _made(db: Database, statements: tuple[str, ...]) -> None:
     for sql in statements:
         db.execute(sql)

@@ -11,17 +11,18 @@ from store.record.columns import REVISED, count_of, day_of, instant_of, json_of,
 APPLICATION_ID = int.from_bytes(b"feet", "big")
 """Stands in the file's header: says that it is ours."""
 
-VERSION = 3
+VERSION = 4
 """The schema this copy of the program reads and writes; stands in the header as user_version."""
 
 CLINICAL = (
     *("person", "examiner", "episode", "visit", "bout", "reading"),
     *("squad", "squad_member", "appointment"),
     *("stage_decision", "forecast_made"),
+    *("safety_screen", "programme", "programme_day", "note"),
 )
 """Tables whose rows are amended, never overwritten; a row refers only to tables before its own, and to its own."""
 
-APPEND_ONLY = ("bout_event", "amendment")
+APPEND_ONLY = ("bout_event", "amendment", "rules")
 """Tables whose rows never change."""
 
 TABLES = CLINICAL + APPEND_ONLY

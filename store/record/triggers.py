@@ -18,13 +18,21 @@ Columns = list[tuple[str, str]]
 
 def triggers_of(table: str, columns: Columns) -> dict[str, str]:
     """The triggers that a table must have, by name, as SQL. `columns` are its names and declared types."""
-    return _stopping(table) if table in APPEND_ONLY else _amending(table, columns)
+    if table in APPEND_ONLY:
+        return _stopping(table)
+    return _amending(table, columns) | (_locking() if table == "note" else {})
+
+
+_KEYS = {
+    "amendment": "row_table = NEW.row_table AND row_id = NEW.row_id AND was_revision = NEW.was_revision",
+    "bout_event": "bout = NEW.bout AND seq = NEW.seq",
+    "rules": "hash = NEW.hash",
+}
+"""What makes a row of an append-only table the same as another."""
 
 
 def _stopping(table: str) -> dict[str, str]:
-    key = "row_table = NEW.row_table AND row_id = NEW.row_id AND was_revision = NEW.was_revision"
-    if table == "bout_event":
-        key = "bout = NEW.bout AND seq = NEW.seq"
+    key = _KEYS[table]
     never = f"a row of {table} is never changed or taken away"
     return {
         **_refusing(f"{table}_no_replace", "INSERT", table, f"this {table} is there already", _there(table, key)),
@@ -53,6 +61,25 @@ def _amending(table: str, columns: Columns) -> dict[str, str]:
             f"NEW.revised_at, NEW.revised_offset_min, {_old_row(columns)} WHERE NOT {kept}; END"
         ),
     }
+
+
+def _locking() -> dict[str, str]:
+    """A signed note keeps its words, its rules and who signed it; what comes later is an addition."""
+    kept = (
+        "person",
+        "episode",
+        "visit",
+        "kind",
+        "adds_to",
+        "sections",
+        "signed_at",
+        "signed_by",
+        "student",
+        "rules",
+    )
+    changed = " OR ".join(f"NEW.{name} IS NOT OLD.{name}" for name in kept)
+    sentence = "a signed note is locked: add to it instead"
+    return _refusing("note_is_locked", "UPDATE", "note", sentence, f"OLD.signed_at IS NOT NULL AND ({changed})")
 
 
 def _there(table: str, same: str) -> str:

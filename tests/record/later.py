@@ -33,3 +33,4 @@ def be_the_first_version(patch: pytest.MonkeyPatch) -> None:
     patch.setattr(schema, "VERSION", 1)
     patch.setattr(schema, "CLINICAL", tables)
     patch.setattr(triggers, "CLINICAL", tables)
+    patch.setattr(triggers, "APPEND_ONLY", ("bout_event", "amendment"))

@@ -5,10 +5,11 @@ from __future__ import annotations
 from datetime import datetime, timedelta, timezone
 
 from store.knowledge.criteria import Stage
+from store.knowledge.papers import Note, Programme, ProgrammeDay, SafetyScreen
 from store.knowledge.planned import Appointment, ForecastMade, Member, Squad, StageDecision
 from store.knowledge.time import Clock
 from store.knowledge.words import BoutEvent, BoutKind, BoutRow, Moment, Reading, Side, Visit
-from store.record import appointments, decisions, forecasts, squads
+from store.record import appointments, decisions, forecasts, notes, programmes, safety, squads
 from store.record.handle import Record
 
 START = datetime(2026, 11, 25, 10, 38, tzinfo=timezone(timedelta(hours=1)))
@@ -64,6 +65,20 @@ def fill_later_tables(record: Record, visit: Visit, clock: Clock) -> None:
         by="AB",
     )
     forecasts.FORECAST.add(record, forecast(visit, clock), by="AB")
+    asked = SafetyScreen("", visit.person, clock.now(), "full", "refer", {"pulse": "no"}, episode=visit.episode)
+    safety.SCREEN.add(record, asked, by="AB")
+    given = Programme("", visit.person, visit.episode, clock.now(), ({"activity": "hold_firm"},))
+    programme = programmes.PROGRAMME.add(record, given, by="AB")
+    programmes.DAY.add(record, ProgrammeDay("", programme.id, visit.person, clock.now().on, 2, 1), by="AB")
+    notes.NOTE.add(record, note(visit, clock), by="AB")
+    notes.keep_rules(record, {"lunge": 1.9})
+
+
+def note(visit: Visit, clock: Clock) -> Note:
+    """The draft of a visit's note, not yet kept."""
+    return Note(
+        "", visit.person, clock.now(), {"plan": "again on Thursday"}, episode=visit.episode, visit=visit.id
+    )
 
 
 def forecast(visit: Visit, clock: Clock) -> ForecastMade:

@@ -23,8 +23,11 @@ from store.record import (
     episodes,
     examiners,
     forecasts,
+    notes,
     people,
+    programmes,
     readings,
+    safety,
     squads,
     visits,
 )
@@ -50,8 +53,11 @@ READING_MODULES: tuple[ModuleType, ...] = (
     episodes,
     examiners,
     forecasts,
+    notes,
     people,
+    programmes,
     readings,
+    safety,
     squads,
     visits,
 )
