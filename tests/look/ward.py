@@ -52,6 +52,14 @@ def _person() -> App[Any]:
     return app
 
 
+def _edited() -> App[Any]:
+    """The form of an episode that is put right."""
+    app, episodes = _theatre()
+    one = episodes["R.K."]
+    app.call_later(app.open, commands.PERSON, person=app.care.person(one.person), editing=one)
+    return app
+
+
 def _blind() -> App[Any]:
     """A visit whose re-test waits."""
     app, episodes = _theatre()
@@ -78,6 +86,8 @@ WARD: dict[str, Scene] = {
     "ward": lambda: _theatre()[0],
     "ward-empty": lambda: _theatre(filled=False)[0],
     "ward-person": _person,
+    "ward-person-edit": _edited,
+    "ward-episode-closed": _of("P.D.", commands.EPISODE),
     "ward-episode": _of("R.K.", commands.EPISODE),
     "ward-episode-new": _of("J.V.", commands.EPISODE),
     "ward-episode-caution": _of("T.M.", commands.EPISODE),
