@@ -72,7 +72,7 @@ def add_events(record: Record, events: Sequence[BoutEvent]) -> None:
             if event.seq not in ((0, 1) if before is None else (before + 1,)):
                 raise RecordFault(
                     FaultKind.CHANGED,
-                    "This timer was taken over by another window: go on there, or go back (esc) and open it again.",
+                    "This timer was taken over by another window: go on there, or esc goes back.",
                 )
             last[event.bout] = event.seq
             values = event_values(event)
