@@ -65,6 +65,7 @@ class _Whose:
     """One person of the file: their episodes and readings as they are kept, and what the lines said so far."""
 
     person: Person
+    now: Stamp
     episodes: list[Episode]
     kept: Mapping[Key, Reading]
     retracted: Mapping[Key, Reading]
@@ -84,7 +85,7 @@ def look(care: Care, label: str, lines: Sequence[TableLine], found: Found, exami
     whose = _whose(care, known[0] if known else Person(care.new_id(), clean_label(label)), is_new=not known)
     for line in lines:
         try:
-            _take(care, whose, line, found, examiner)
+            _take(whose, line, found, examiner)
         except CareFault as fault:
             found.bad.append(Said(line.number, str(fault)))
     _settle(care, whose, found, is_new=not known)
@@ -94,6 +95,7 @@ def _whose(care: Care, person: Person, *, is_new: bool) -> _Whose:
     every = [] if is_new else readings.every_of_person(care.record, person.id)
     return _Whose(
         person,
+        care.clock.now(),
         [] if is_new else episodes.episodes_of_person(care.record, person.id),
         {_key(one): one for one in every if one.retracted is None},
         {_key(one): one for one in every if one.retracted is not None},
@@ -107,10 +109,10 @@ def _key(reading: Reading) -> Key:
 # line by line
 
 
-def _take(care: Care, whose: _Whose, line: TableLine, found: Found, examiner: str) -> None:
+def _take(whose: _Whose, line: TableLine, found: Found, examiner: str) -> None:
     """Take one line in. Raises CareFault with what is wrong in it."""
-    _check_day(care, whose.person, line)
-    injury = _agreed(care, whose, line)
+    _check_day(whose, line)
+    injury = _agreed(whose, line)
     reading = _reading(whose.person, line, examiner)
     if _is_new(whose, reading, found):
         whose.new[_key(reading)] = line, reading
@@ -122,20 +124,21 @@ def _take(care: Care, whose: _Whose, line: TableLine, found: Found, examiner: st
         told.taken.append(line.taken)
 
 
-def _check_day(care: Care, person: Person, line: TableLine) -> None:
-    if line.taken > care.clock.now():
+def _check_day(whose: _Whose, line: TableLine) -> None:
+    born = whose.person.born
+    if line.taken > whose.now:
         raise CareFault(f"taken_at: {line.taken.local:%Y-%m-%d %H:%M} lies in the future: put it right")
-    if person.born is not None and line.taken.on.isoformat() < person.born:
-        raise CareFault(f"taken_at: {line.taken.on} is before birth ({person.born}): put it right")
+    if born is not None and line.taken.on.isoformat() < born:
+        raise CareFault(f"taken_at: {line.taken.on} is before birth ({born}): put it right")
 
 
-def _agreed(care: Care, whose: _Whose, line: TableLine) -> Injury | None:
+def _agreed(whose: _Whose, line: TableLine) -> Injury | None:
     """The injury that a line and those before it tell together. Raises CareFault where they differ."""
     told = line.injury
     if told is None:
         return None
     form = EpisodeForm(told.side, grade=told.grade, injured_on=told.on)
-    check_episode(form, whose.person.born, care.clock.now().on)
+    check_episode(form, whose.person.born, whose.now.on)
     if told.side in whose.injuries:
         first = whose.injuries[told.side]
         before = first.injury
