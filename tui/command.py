@@ -204,7 +204,7 @@ def _demo(options: argparse.Namespace) -> int:
     with TemporaryDirectory(prefix="bothfeet-") as folder:
         path = options.file or Path(folder) / "demo.sqlite"
         build(path, options.clock.now())
-        settings = verbs.settings_of(tell=bool(why))
+        settings = verbs.settings_of(tell=bool(why))._replace(examiner="")  # what is done here stays invented
         with closing(open_care(path, options.clock, settings=settings)) as care:
             return _show_screens(care, options, why)
 

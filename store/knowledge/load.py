@@ -33,7 +33,7 @@ def load(folder: Path | None = None, settings: Settings = NOTHING_SET) -> Knowle
     The first use of a table reads it and raises KnowledgeError, which names file, table and key, when it is wrong.
     """
     if folder is None:
-        return _shipped() if settings is NOTHING_SET else Knowledge(_OWN_TABLES, settings)
+        return _shipped() if settings == NOTHING_SET else Knowledge(_OWN_TABLES, settings)
     return Knowledge(folder, settings)
 
 

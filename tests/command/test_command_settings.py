@@ -7,6 +7,9 @@ from pathlib import Path
 
 import pytest
 
+import tui.command
+from store.care.care import Care
+from store.care.invented import INVENTED
 from tests.command.conftest import Shell
 
 TYPO = 'clinic = "Room 2"\ntheme = "drak"\n[fresh_days]\nlunge = 10\n'
@@ -134,3 +137,17 @@ def test_the_examiner_of_the_settings_measures_unless_one_is_named(own: Shell) -
     data = json.loads(own("show", "K.L.", "--json").out)
     assert "S.E." in json.dumps(data)
     assert "X.Y." in json.dumps(data)
+
+
+def test_what_is_done_in_the_demo_stays_invented(shell: Shell) -> None:
+    shell.settings('examiner = "S.E."\nslot_min = 40\n')
+    seen: list[tuple[str, int]] = []
+
+    def shown(care: Care, options: object, why: str) -> int:
+        del options, why
+        seen.append((care.examiner, care.settings.slot_min))
+        return 0
+
+    shell.monkeypatch.setattr(tui.command, "_show_screens", shown)
+    assert shell("demo").status == 0
+    assert seen == [(INVENTED, 40)]
