@@ -22,6 +22,7 @@ from textual.widgets import Input
 
 from store.knowledge.settings import NOTHING_SET, PEDAL, Settings
 from store.knowledge.time import Clock
+from store.knowledge.words import Person
 from tui.widgets import commands, crash, look
 from tui.widgets.field_first import FieldFirst
 from tui.widgets.in_turn import KeysInTurn
@@ -38,6 +39,9 @@ SCREENS_BY_NAME: Mapping[str, str] = MappingProxyType(
         commands.CASELOAD: "tui.screens.caseload:CaseloadScreen",
         commands.PERSON: "tui.screens.person:PersonScreen",
         commands.EPISODE: "tui.screens.episode:EpisodeScreen",
+        commands.PAGE: "tui.screens.person_page:PersonPage",
+        commands.SQUADS: "tui.screens.squads:SquadsScreen",
+        commands.SQUAD: "tui.screens.squad:SquadScreen",
         commands.VISIT: "tui.screens.visit:VisitScreen",
         commands.TRIALS: "tui.screens.trials:TrialsScreen",
         commands.LINE: "tui.screens.line:LineScreen",
@@ -93,6 +97,7 @@ class BothFeetApp(KeysInTurn):
         super().__init__(ansi_color=True if no_color else None)
         self.care = care
         self.clock = clock
+        self.only: Person | None = None
         self.first = first
         self.log_folder = log_folder
         self.settings = settings

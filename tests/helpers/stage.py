@@ -39,6 +39,7 @@ class Stage(App[None]):
         self.parts = parts
         self.shown = screen
         self.care: Any = None
+        self.only: Any = None
         self.clock = SetClock(NOON)
         self.opened: list[tuple[str, dict[str, object]]] = []
         self.seen: list[object] = []

@@ -7,11 +7,13 @@ import pytest
 from textual.widgets import Input
 
 from store.care import visits
+from store.care.appointments import plan
 from store.care.care import name_examiner, open_care
+from store.care.caseload import CaseloadRow
 from store.care.invented import INVENTED
 from store.care.people import EpisodeForm, new_person
 from store.knowledge.time import SetClock
-from store.knowledge.words import Episode, Person, Side
+from store.knowledge.words import Episode, Grade, Person, Side
 from store.record import episodes, people
 from store.record.file import Record
 from tests.helpers.fit import misfits, text_of
@@ -20,7 +22,7 @@ from tests.screens.made import opened, take
 from tests.screens.theatre import Theatre
 from tui.screens.caseload import PAGE, CaseloadScreen
 from tui.widgets import commands
-from tui.widgets.caseload_list import CaseloadList, columns_of, gap_cell
+from tui.widgets.caseload_list import CaseloadList, columns_of, gap_cell, header_pieces, injury_cell
 from tui.widgets.keyed_screen import unmet
 
 
@@ -55,9 +57,9 @@ async def test_a_line_has_the_side_in_words_the_week_and_the_widest_gap(app: War
         await pilot.pause()
         await pilot.pause()
         told = " ".join(row_of(app, "R.K.").split())
-        assert told == "R.K. right ▶ lateral ligament II 4 lunge, 5.4 short none"
+        assert told == "R.K. right ▶ lateral ligament, II 4 none lunge, 5.4 short none"
         assert row_of(app, "A.O.").lstrip("▸ ").split()[:3] == ["A.O.", "◀", "left"]
-        assert "heel raise, 9 short" in row_of(app, "A.O.")
+        assert ", 9 short" in row_of(app, "A.O.")
         assert "not yet" in row_of(app, "J.V.")
         assert "not measured" in row_of(app, "J.V.")
         assert "P.D." not in text_of(app)
@@ -244,8 +246,8 @@ async def test_a_label_in_wide_letters_or_markup_stays_in_its_column(app: Ward) 
     new_person(app.care, "[bold]=1+1[/]", "", replace(EpisodeForm(Side.RIGHT), structure="s" * 80))
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.pause()
-        assert "[bold]" in text_of(app)
-        lines = [line for line in text_of(app).splitlines() if "漢" in line or "[bold]" in line]
+        assert "[bold…" in text_of(app)
+        lines = [line for line in text_of(app).splitlines() if "漢" in line or "[bold" in line]
         assert all("…" in line for line in lines)
         assert misfits(app) == []
 
@@ -258,13 +260,61 @@ async def test_it_fits(app: Ward, size: tuple[int, int]) -> None:
         assert "right ▶" in row_of(app, "R.K.")
 
 
-@pytest.mark.parametrize("width", [58, 78, 118, 200])
+@pytest.mark.parametrize("width", [58, 70, 78, 90, 118, 200])
 def test_the_columns_are_within_the_width(width: int) -> None:
     columns = columns_of(width)
-    cells = (columns.who, columns.side, columns.injury, columns.grade, columns.week, columns.gap, columns.stage)
-    assert sum(cells) + 10 <= width
-    assert columns.gap >= 16  # enough for "lunge, 5.4 short"
-    assert columns.who >= 7
+    assert columns.width <= width
+    assert columns.gap >= len("none beyond error")
+    assert columns.next >= len("today 10:40")
+    assert columns.who >= 6
+
+
+def test_the_header_stands_over_its_columns() -> None:
+    for width in (58, 78, 118):
+        columns = columns_of(width)
+        assert sum(len(text) for text, _, _ in header_pieces(columns)) == columns.width
+
+
+def test_the_grade_stays_where_the_injury_is_too_long() -> None:
+    row = CaseloadRow("p", "R.K.", "e", Side.LEFT, "", Grade.III, 4, structure="lateral ligament")
+    assert injury_cell(row, 22) == "lateral ligament, III "
+    assert injury_cell(row, 20) == "lateral ligament III"
+    assert injury_cell(row, 17) == "lateral lig…, III"
+    assert injury_cell(replace(row, grade=None), 20) == "not yet graded      "
+    assert injury_cell(replace(row, episode=None), 20) == "no episode          "
+
+
+async def test_who_comes_today_is_first_and_the_next_visit_has_its_column(app: Ward) -> None:
+    for label, line in (("T.M.", "today 10:40"), ("A.O.", "thu 9:00"), ("R.K.", "3 dec 14:00")):
+        plan(app.care, app.care.person(app.episodes[label].person), line)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        assert "next visit" in text_of(app).splitlines()[3]
+        await pilot.pause()
+        await pilot.pause()
+        first = " ".join(text_of(app).splitlines()[4].split())
+        assert first == "▸ T.M. ◀ left lateral ligament, I 2 today 10:40 not measured none"
+        assert " Thu " in row_of(app, "A.O.")
+        assert " 3 Dec " in row_of(app, "R.K.")
+        await pilot.resize_terminal(120, 40)
+        await pilot.pause()
+        assert "Thu 09:00" in row_of(app, "A.O.")
+        assert "3 Dec 14:00" in row_of(app, "R.K.")
+
+
+async def test_f5_lists_people_without_an_episode_last_and_enter_opens_their_page(app: Ward) -> None:
+    person, _ = new_person(app.care, "B.B.")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("f5")
+        await pilot.pause()
+        assert "no episode" in row_of(app, "B.B.")
+        assert text_of(app).index("P.D.") < text_of(app).index("B.B.")
+        await pilot.press(*"b.b", "f8")
+        await pilot.pause()
+        assert "B.B. has no episode" in text_of(app)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert app.opened[-1] == (commands.PAGE, {"person": person.id})
 
 
 def test_a_gap_that_is_too_long_keeps_its_figure() -> None:

@@ -18,6 +18,9 @@ OURS = {
     commands.VISITS,
     commands.SOURCE,
     commands.HELP,
+    commands.PAGE,
+    commands.SQUADS,
+    commands.SQUAD,
 }
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import ClassVar
 
@@ -17,16 +18,18 @@ from store.care import visits
 from store.care.caseload import CaseloadRow
 from store.care.dates import day_text, time_text
 from store.care.faults import FAULTS
+from store.care.in_words import visible
 from store.care.invented import is_invented
 from store.care.own_settings import fault_line
+from store.knowledge.words import Person
 from tui.widgets import commands
 from tui.widgets.caseload_list import CaseloadList
 from tui.widgets.commands import Command
 from tui.widgets.head_line import HeadLine, RuleLine, parts
 from tui.widgets.key_line import KeyLine
-from tui.widgets.keyed_screen import KeyedScreen
 from tui.widgets.look import Role, mark
 from tui.widgets.message_line import Kind, MessageLine
+from tui.widgets.one_person import OnePerson
 
 PAGE = 60
 """Rows read at a time; the next ones are read when the cursor comes near the last."""
@@ -40,7 +43,7 @@ _ARROWS: tuple[tuple[str, str], ...] = (
 )  # fmt: skip
 
 
-class CaseloadScreen(KeyedScreen[None]):
+class CaseloadScreen(OnePerson):
     """The list of people with an open episode."""
 
     WHERE = commands.CASELOAD
@@ -91,8 +94,11 @@ class CaseloadScreen(KeyedScreen[None]):
             self.say(wrong, Kind.WRONG)
 
     def on_screen_resume(self) -> None:
-        """Read again whenever this screen comes to the top."""
-        self._read(keep=True)
+        """Read again whenever this screen comes to the top, to show whom it was left to show."""
+        if self.shell.only is not None:
+            self.only_changed()
+        else:
+            self._read(keep=True)
         if self._ticking is not None:
             self._ticking.resume()
 
@@ -127,39 +133,35 @@ class CaseloadScreen(KeyedScreen[None]):
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             return
-        text = f"{counted.open} open, {counted.seen_today} seen today"
+        text = "" if self.shell.only else f"{counted.open} open, {counted.seen_today} seen today"
         self.query_one("#count", Static).update(parts((text, mark(Role.QUIET))))
         self._show_head()
 
     def _find(self, *, keep: bool) -> None:
         wanted = max(PAGE, len(self.people.rows)) if keep else PAGE
-        rows = self._rows(wanted, 0, 0)
+        rows = self._rows(wanted, ())
         self.people.show(rows, keep=keep)
         if not rows:
             self.people.empty = self._empty_text()
         self._fill_gaps()
         self.refresh_keys()
 
-    def _rows(self, wanted: int, opened: int, closed: int) -> tuple[CaseloadRow, ...]:
-        """So many more rows after those that are there: the open ones, then, when asked for, the closed ones."""
-        care, find = self.shell.care, self.query_one(Input).value
+    def _rows(self, wanted: int, there: Sequence[CaseloadRow]) -> tuple[CaseloadRow, ...]:
+        """So many more rows after those that are there."""
+        only = self.shell.only.id if self.shell.only is not None else ""
+        find = self.query_one(Input).value
         try:
-            rows = listing.caseload(care, find, limit=wanted, offset=opened)
-            if self.closed_too and len(rows) < wanted:
-                more = listing.caseload(care, find, closed=True, limit=wanted - len(rows), offset=closed)
-                rows = (*rows, *more)
+            return listing.more_rows(self.shell.care, there, wanted, find, closed_too=self.closed_too, only=only)
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             return ()
-        return rows
 
     def _read_more(self) -> None:
         """The next page, when the cursor comes near the end of what was read."""
         rows = self.people.rows
         if len(rows) % PAGE or self.people.cursor + self.people.room < len(rows):
             return
-        opened = sum(row.is_open for row in rows)
-        more = self._rows(PAGE, opened, len(rows) - opened)
+        more = self._rows(PAGE, rows)
         if more:
             self.people.show((*rows, *more), keep=True)
 
@@ -213,12 +215,17 @@ class CaseloadScreen(KeyedScreen[None]):
         clinic = self.shell.care.settings.clinic
         what = f"   {clinic}" if clinic else ""
         what += "   invented people" if self.invented else ""
+        only = self.shell.only
+        what = f"   only {visible(only.label)} is shown" if only is not None else what
         self.query_one(HeadLine).show(
             (parts(("bothfeet", mark(Role.INK, bold=True)), (what, mark(Role.QUIET))), when)
         )
 
     def _empty_text(self) -> str:
         find = self.query_one(Input).value.strip()
+        if self.shell.only is not None:
+            closed = "" if self.closed_too else "\nF5 shows the closed episodes too."
+            return f"{self.only_says()}{closed}"
         if find:
             elsewhere = "" if self.closed_too else " F5 looks among the closed ones too."
             return f"Nobody here has a label with {find} in it.\nF2 adds a new person.{elsewhere}"
@@ -229,17 +236,23 @@ class CaseloadScreen(KeyedScreen[None]):
     def keys_now(self) -> list[str | Command]:
         """The keys that arrive where the field has the focus."""
         closed = replace(commands.get("closed"), label="hide closed" if self.closed_too else "closed")
-        return ["open", "new", "visit", closed, "squads", "practice"]
+        if self.shell.only is not None:
+            return ["open", "visit", self.only_key(), closed]
+        return ["open", "new", "visit", closed, "squads", "jump", "practice", "only"]
 
     def why_not(self, command_id: str) -> str | None:
         """Open and visit need somebody under the cursor."""
+        if command_id in ("new", "squads", "practice") and self.shell.only is not None:
+            return self.only_says()
         if command_id not in ("open", "visit"):
             return None
         row = self.people.chosen
-        if row is None or row.episode is None:
-            return "Nobody is in the list: F2 adds a person, esc empties the field."
+        if row is None:
+            return self.only_says() or "Nobody is in the list: F2 adds a person, esc empties the field."
+        if command_id == "visit" and row.episode is None:
+            return f"{visible(row.label)} has no episode: enter opens what is known, and a new episode there."
         if command_id == "visit" and not row.is_open:
-            return f"The episode of {row.label} is closed: enter opens it to look at."
+            return f"The episode of {visible(row.label)} is closed: enter opens it to look at."
         return None
 
     # what it does
@@ -261,7 +274,25 @@ class CaseloadScreen(KeyedScreen[None]):
         """Open the episode under the cursor."""
         row = self.people.chosen
         assert row is not None
-        self.shell.open(commands.EPISODE, episode=row.episode)
+        if row.episode is None:
+            self.shell.open(commands.PAGE, person=row.person)
+        else:
+            self.shell.open(commands.EPISODE, episode=row.episode)
+
+    def do_squads(self) -> None:
+        """The squads."""
+        self.shell.open(commands.SQUADS)
+
+    def whom(self) -> Person | None:
+        """The person under the cursor."""
+        row = self.people.chosen
+        return self.shell.care.person(row.person) if row is not None else None
+
+    def only_changed(self) -> None:
+        """The rows and the counts afresh; what was typed may be another's label."""
+        with self.prevent(Input.Changed):
+            self.query_one(Input).value = ""
+        self._read(keep=True)
 
     def do_new(self) -> None:
         """A new person; what was typed to find them is their label."""

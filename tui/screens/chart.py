@@ -24,7 +24,7 @@ from store.care.measured import MeasureStanding
 from store.care.stages import coming_stage
 from store.care.standing import Standing, standing
 from store.knowledge.units import unit_words
-from store.knowledge.words import Reading
+from store.knowledge.words import Person, Reading
 from tui.screens.figures import chart_data, shown_measures
 from tui.screens.heads import side_words, when, who
 from tui.widgets import commands
@@ -32,14 +32,14 @@ from tui.widgets.commands import Command, get, relabelled
 from tui.widgets.gap_chart import GapChart
 from tui.widgets.head_line import HeadLine, RuleLine, parts
 from tui.widgets.key_line import KeyLine
-from tui.widgets.keyed_screen import KeyedScreen
 from tui.widgets.look import NOTHING, Role, mark, side_role
 from tui.widgets.message_line import Kind, MessageLine
+from tui.widgets.one_person import OnePerson
 
 _DAY, _VALUE = 12, 9
 
 
-class ChartScreen(KeyedScreen[None]):
+class ChartScreen(OnePerson):
     """One measure of one episode over time; left and right turn to the other measures."""
 
     WHERE = commands.CHART
@@ -98,13 +98,17 @@ class ChartScreen(KeyedScreen[None]):
         self.query_one("#told", Static).update(Content("\n").join(_told(one, drawn, told, ahead)))
         self.refresh_keys()
 
+    def whom(self) -> Person | None:
+        """The person whose ankle it is."""
+        return self.held.person if self.held is not None else None
+
     # keys
 
     def keys_now(self) -> list[str | Command]:
         """The other measures, where it comes from, the visit."""
         visit = self.held.open_visit if self.held is not None else None
         start = relabelled(get("visit"), "back to visit" if visit is not None else "start visit")
-        return ["turn", "source", start, "back", "criteria"]
+        return ["turn", "source", start, "back", "criteria", self.only_key()]
 
     def why_not(self, command_id: str) -> str | None:
         """What stands in the way of a command now."""

@@ -11,17 +11,18 @@ from textual.containers import Container, VerticalScroll
 from store.care.faults import FAULTS
 from store.care.origin import Origin, origin
 from store.care.statements import Section, Statement
+from store.knowledge.words import Person
 from tui.screens.heads import who
 from tui.widgets import commands
 from tui.widgets.commands import Command
 from tui.widgets.head_line import HeadLine, RuleLine, parts
 from tui.widgets.key_line import KeyLine
-from tui.widgets.keyed_screen import KeyedScreen
 from tui.widgets.look import Role, mark
+from tui.widgets.one_person import OnePerson
 from tui.widgets.page_of_words import PageOfWords
 
 
-class SourceScreen(KeyedScreen[None]):
+class SourceScreen(OnePerson):
     """The page behind one measure of one episode."""
 
     WHERE = commands.SOURCE
@@ -42,6 +43,7 @@ class SourceScreen(KeyedScreen[None]):
         super().__init__()
         self.episode = episode
         self.measure = measure
+        self.person: Person | None = None
 
     def compose(self) -> ComposeResult:
         """Head, the two halves of the page, the keys."""
@@ -64,10 +66,14 @@ class SourceScreen(KeyedScreen[None]):
 
     def keys_now(self) -> list[str | Command]:
         """Only the way back: the arrows scroll."""
-        return ["back"]
+        return ["back", self.only_key()]
+
+    def whom(self) -> Person | None:
+        """The person whose figure it is."""
+        return self.person
 
     def _fill(self, page: Origin) -> None:
-        measure = page.measure
+        measure, self.person = page.measure, page.standing.person
         name = parts((measure.name, mark(Role.INK, bold=True)), (f"  {measure.long_name}", mark(Role.QUIET)))
         title = parts(("where it comes from", mark(Role.QUIET)))
         self.query_one(HeadLine).show((who(page.standing), title), (name, parts("")))

@@ -17,7 +17,7 @@ from store.care.plan import moment_of
 from store.care.plan_words import LATER_LONG, activity_word, step_word
 from store.care.undoing import undo
 from store.care.visit_view import Unfinished, VisitView, slot_now, view
-from store.knowledge.words import Step
+from store.knowledge.words import Person, Step
 from tui.screens.visit_lines import head_rows, next_open, plan_rows
 from tui.screens.visit_said import SaidPanel
 from tui.screens.visit_side import said_lines, side_lines
@@ -29,6 +29,7 @@ from tui.widgets.key_line import KeyLine
 from tui.widgets.keyed_screen import KeyedScreen
 from tui.widgets.look import Role
 from tui.widgets.message_line import Kind, MessageLine
+from tui.widgets.one_person import OnePerson
 from tui.widgets.plan_list import TALL, PlanList, Stand
 from tui.widgets.step_word import StepWord
 
@@ -37,7 +38,7 @@ _EMPTY = "Nothing was done in this visit yet: it does not count as one until som
 _WRITES = ("next", "open", "drop", "end", "measure", "timer")
 
 
-class VisitScreen(AsksFirst):
+class VisitScreen(OnePerson, AsksFirst):
     """One visit in hand. It reads its view after each act, and keeps nothing but where the cursor stands."""
 
     WHERE = commands.VISIT
@@ -160,7 +161,11 @@ class VisitScreen(AsksFirst):
         next_words = {Stand.PAUSED: "go on"}.get(self._stand() or Stand.OPEN, "next")
         shown: list[str | Command] = [relabelled(get("next"), next_words), "measure", "timer", "undo"]
         shown += [relabelled(get("drop"), drop), relabelled(get("end"), "end visit")]
-        return [*shown, "back", "visits", "chart", "source", "note"]
+        return [*shown, "back", "visits", "chart", "source", "note", self.only_key(), "jump"]
+
+    def whom(self) -> Person | None:
+        """The person whose visit it is."""
+        return self.shown.person if self.shown is not None else None
 
     def why_not(self, command_id: str) -> str | None:
         """An ended visit takes nothing more; a visit that cannot be read takes nothing."""

@@ -15,13 +15,13 @@ from store.care.past_visits import minutes_of, past_visit, visits_that_count
 from store.care.past_words import line_says, sections_of, title
 from store.care.standing import Standing, standing
 from store.care.statements import Section, Statement
-from store.knowledge.words import Visit
+from store.knowledge.words import Person, Visit
 from tui.screens.heads import head_rows
 from tui.widgets import commands
 from tui.widgets.commands import Command
 from tui.widgets.head_line import HeadLine, RuleLine
 from tui.widgets.key_line import KeyLine
-from tui.widgets.keyed_screen import KeyedScreen
+from tui.widgets.one_person import OnePerson
 from tui.widgets.page_of_words import PageOfWords
 from tui.widgets.plan_list import PlanList, PlanRow, Stand
 
@@ -31,7 +31,7 @@ ABOUT = 20  # cells for the names of activities
 NONE_YET = (Section("no visit yet", (Statement("", "esc goes back, and v starts the visit there"),)),)
 
 
-class VisitsScreen(KeyedScreen[None]):
+class VisitsScreen(OnePerson):
     """What was said, measured and timed in each visit. It keeps nothing but where the cursor stands."""
 
     WHERE = commands.VISITS
@@ -131,7 +131,11 @@ class VisitsScreen(KeyedScreen[None]):
 
     def keys_now(self) -> list[str | Command]:
         """To another visit, on in this one, and back."""
-        return [WALK, "read", "back"]
+        return [WALK, "read", "back", self.only_key()]
+
+    def whom(self) -> Person | None:
+        """The person whose visits they are."""
+        return self.held.person if self.held is not None else None
 
     def action_move(self, by: int) -> None:
         """The row above or below."""

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
 
 from rich.cells import cell_len, set_cell_size
 from rich.segment import Segment
 from textual import events
+from textual.geometry import Offset
 from textual.message import Message
 from textual.reactive import reactive
 from textual.strip import Strip
@@ -18,35 +20,64 @@ from store.care.in_words import visible
 from store.knowledge.words import Side
 from tui.widgets.look import CURSOR, Role, paint, side_head, side_role
 from tui.widgets.page_of_words import wrapped
+from tui.widgets.spots import Spot
 
 WAITING = "…"
 WHEEL = 3  # rows a notch
-_BLANKS = 10  # of the cursor, and between the columns
+CURSOR_CELLS = 2
 Piece = tuple[str, Role, bool]  # text, colour, bold
 
 
 @dataclass(frozen=True, slots=True)
 class Columns:
-    """Cells of each column at one width; one blank or two stand between them."""
+    """Cells of each column at one width, and of the blanks between them. Without an `injury` it has none."""
 
-    who: int
-    side: int
-    injury: int
-    grade: int
-    week: int
-    gap: int
-    stage: int
+    who: int = 6
+    side: int = 7
+    injury: int = 20  # "lateral ligament, II"
+    week: int = 3
+    next: int = 11  # "today 10:40"
+    gap: int = 17  # "none beyond error"
+    stage: int = 6
+    blank: int = 1
+
+    @property
+    def width(self) -> int:
+        """Of a whole line."""
+        cells = (self.who, self.side, self.injury, self.week, self.next, self.gap, self.stage)
+        return CURSOR_CELLS + sum(cells) + self.blank * (sum(map(bool, cells)) - 1)
+
+
+LONG_NEXT = 12
+"""Cells of the next visit from which its time of day stands there too."""
+
+_WISHES = (
+    ("blank", 1),
+    ("next", 5),
+    ("stage", 1),
+    ("injury", 12),
+    ("gap", 8),
+    ("who", 20),
+    ("gap", 15),
+    ("injury", 20),
+)
+"""What spare width goes to, in turn, and how much of it."""
 
 
 def columns_of(width: int) -> Columns:
-    """The columns at this width: what is spare goes to the gap first, then to the injury, then to the label."""
-    side, grade, week, stage = 7, 7, 4, 6
-    spare = max(width - _BLANKS - (side + grade + week + stage), 20)
-    if spare < 36:  # no room for both: the injury stands on the episode
-        return Columns(7, side, 0, grade, week, spare - 7, stage)
-    gap = min(spare - 24, 40)
-    injury = min(spare - gap - 8, 26)
-    return Columns(min(max(spare - gap - injury, 4), 26), side, injury, grade, week, gap, stage)
+    """The columns at this width. Where there is too little the injury gives way: it stands on the episode."""
+    columns = Columns()
+    if width < columns.width:
+        columns = Columns(injury=0)
+        return replace(columns, gap=max(columns.gap + width - columns.width, 4))
+    for name, wish in _WISHES:
+        spare = width - columns.width
+        wider = replace(
+            columns, **{name: getattr(columns, name) + (wish if name == "blank" else min(wish, spare))}
+        )
+        if wider.width <= width:
+            columns = wider
+    return columns
 
 
 def fitted(text: str, cells: int) -> str:
@@ -72,37 +103,59 @@ def side_cell(side: Side | None, cells: int) -> str:
     return f"◀ {side}".ljust(cells) if side is Side.LEFT else f"{side} {side_head(side)}".rjust(cells)
 
 
+def injury_cell(row: CaseloadRow, cells: int) -> str:
+    """What is torn and its grade in exactly so many cells: where it is too long the grade stays."""
+    if not cells:
+        return ""
+    structure = visible(row.structure)
+    if row.episode is None:
+        return fitted("no episode", cells)
+    graded = str(row.grade) if row.grade else "not yet graded"
+    for text in (f"{structure}, {graded}", f"{structure} {graded}" if row.grade else graded):
+        if cell_len(text) <= cells:
+            return fitted(text, cells)
+    return gap_cell(f"{structure}, {graded}", cells)
+
+
 def row_pieces(row: CaseloadRow, gap: str, columns: Columns, *, at_cursor: bool) -> list[Piece]:
     """One person's line."""
     ink = Role.INK if row.is_open else Role.QUIET
     side = side_role(row.injured_side) if row.injured_side and row.is_open else Role.QUIET
-    week = str(row.week) if row.week is not None else "?"
+    week = str(row.week) if row.week is not None else "?" if row.episode else ""
     clear = row.is_open and gap[-1:].isalpha() and "," in gap
-    return [
-        (f"{CURSOR if at_cursor else ' '} ", Role.NOW, True),
+    due = row.next_long if columns.next >= LONG_NEXT else row.next_words
+    stage = row.stage_words or "none" if row.is_open else "closed" if row.episode else ""
+    cells: list[Piece] = [
         (fitted(visible(row.label), columns.who), ink, at_cursor),
-        ("  ", ink, False),
         (side_cell(row.injured_side, columns.side), side, at_cursor),
-        ("  ", ink, False),
-        (fitted(visible(row.structure), columns.injury), ink, False),
-        (" ", ink, False),
-        (fitted(str(row.grade or "not yet"), columns.grade), ink if row.grade else Role.QUIET, False),
+        (injury_cell(row, columns.injury), ink if row.grade else Role.QUIET, False),
         (week.rjust(columns.week), ink, False),
-        ("  ", ink, False),
+        (fitted(due or ("none" if row.is_open else ""), columns.next), Role.INK if due else Role.QUIET, False),
         (gap_cell(gap, columns.gap), ink if clear else Role.QUIET, at_cursor and clear),
-        (" ", ink, False),
-        (fitted("closed" if not row.is_open else row.stage_words or "none", columns.stage), Role.QUIET, False),
+        (fitted(stage, columns.stage), Role.QUIET, False),
     ]
+    return [(f"{CURSOR if at_cursor else ' '} ", Role.NOW, True), *_spaced(cells, columns)]
 
 
 def header_pieces(columns: Columns) -> list[Piece]:
-    """The names of the columns."""
+    """The names of the columns; that of the weeks, which is longer than they, begins in the blank before it."""
+    injury = "injury" if columns.injury else ""
     names = (
-        ("  ", 2), ("who", columns.who + 2), ("side".center(columns.side), columns.side + 2),
-        ("injury", columns.injury + 1), ("grade", columns.grade), ("week".rjust(columns.week), columns.week + 2),
-        ("widest gap", columns.gap + 1), ("stage", columns.stage),
+        fitted("who", columns.who), "side".center(columns.side), fitted(injury, columns.injury),
+        "week"[-columns.week - 1 :], fitted("next visit", columns.next), fitted("widest gap", columns.gap),
+        fitted("stage", columns.stage),
     )  # fmt: skip
-    return [(fitted(name, cells), Role.QUIET, False) for name, cells in names]
+    pieces = _spaced([(name, Role.QUIET, False) for name in names], columns)
+    at = next(n for n, piece in enumerate(pieces) if piece[0] == "week")
+    pieces[at - 1] = (" " * (columns.blank - 1), Role.QUIET, False)
+    return [(" " * CURSOR_CELLS, Role.QUIET, False), *pieces]
+
+
+def _spaced(cells: Sequence[Piece], columns: Columns) -> list[Piece]:
+    """The cells with blanks between them; one without width has none."""
+    shown = [cell for cell in cells if cell[0]]
+    blank: Piece = (" " * columns.blank, Role.QUIET, False)
+    return [piece for cell in shown for piece in (blank, cell)][1:]
 
 
 class CaseloadList(Widget):
@@ -145,8 +198,8 @@ class CaseloadList(Widget):
 
     def show(self, rows: Sequence[CaseloadRow], *, keep: bool) -> None:
         """Show other rows; the cursor stays with its episode where `keep` and it is still there."""
-        held = self.chosen.episode if keep and self.chosen else None
-        ids = [row.episode for row in rows]
+        held = _key(self.chosen) if keep and self.chosen else None
+        ids = [_key(row) for row in rows]
         self.set_reactive(CaseloadList.cursor, ids.index(held) if held is not None and held in ids else 0)
         self.rows = tuple(rows)
         self._into_sight()
@@ -166,6 +219,15 @@ class CaseloadList(Widget):
         """Keep the cursor in sight."""
         self._into_sight()
         self.post_message(self.Moved())
+
+    def jump_spots(self) -> list[Spot]:
+        """Each row in sight: going there opens it."""
+        return [(Offset(0, y + 1), partial(self.open_at, self.top + y)) for y in range(len(self.in_sight))]
+
+    def open_at(self, at: int) -> None:
+        """Put the cursor on a row and open it."""
+        self.cursor = at
+        self.post_message(self.Opened())
 
     def on_click(self, event: events.Click) -> None:
         """A click chooses a row; on the chosen one it opens it."""
@@ -222,3 +284,8 @@ class CaseloadList(Widget):
             pieces = header_pieces(columns)
         segments = [Segment(text, paint(self.app, role, bold=bold, on=ground)) for text, role, bold in pieces]
         return Strip(segments).adjust_cell_length(width, paint(self.app, Role.INK, on=ground))
+
+
+def _key(row: CaseloadRow) -> str:
+    """What a row is about: an episode, or a person who has none."""
+    return row.episode or row.person

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 from rich.segment import Segment
 from textual import events
+from textual.geometry import Offset
 from textual.message import Message
 from textual.reactive import reactive
 from textual.strip import Strip
@@ -14,6 +16,7 @@ from textual.widget import Widget
 
 from tui.widgets.look import CURSOR, Role, paint
 from tui.widgets.plan_list import fitted
+from tui.widgets.spots import Spot
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,6 +105,15 @@ class Chooser(Widget):
         """The first row in sight: the cursor always is."""
         at = self.rows.index(self.cursor) if self.shown else 0
         return max(0, at - max(self.content_size.height - 1, 0))
+
+    def jump_spots(self) -> list[Spot]:
+        """Each option in sight: going there puts the cursor on it."""
+        shown = list(enumerate(self.rows))[self.top : self.top + self.content_size.height]
+        return [
+            (Offset(0, y - self.top), partial(setattr, self, "cursor", at))
+            for y, at in shown
+            if isinstance(at, int)
+        ]
 
     def on_click(self, event: events.Click) -> None:
         """Choose a row; a second click on it opens it."""

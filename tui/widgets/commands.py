@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 CASELOAD, PERSON, EPISODE, VISIT = "caseload", "person", "episode", "visit"
 TRIALS, BOUT, CHART, SOURCE, HELP = "trials", "bout", "chart", "source", "help"
 LINE, PICK, VISITS = "line", "timer", "visits"
+PAGE, SQUADS, SQUAD = "page", "squads", "squad"
 CRITERIA = "criteria"
 EVERYWHERE: tuple[str, ...] = ()
 
@@ -24,6 +25,9 @@ SCREENS: Mapping[str, str] = MappingProxyType(
         CASELOAD: "caseload",
         PERSON: "person and episode",
         EPISODE: "episode",
+        PAGE: "person",
+        SQUADS: "squads",
+        SQUAD: "squad",
         VISIT: "visit",
         TRIALS: "trial by trial",
         LINE: "measure",
@@ -95,6 +99,9 @@ def spell(key: str) -> str:
 
 _DIGITS = tuple("0123456789")
 _CARE = (EPISODE, VISIT)
+_OF_A_PERSON = (CASELOAD, EPISODE, VISIT, PAGE, CHART, VISITS, SOURCE)
+_PARTS = (CASELOAD, PERSON, EPISODE, VISIT, TRIALS, LINE, PICK, VISITS, PAGE, SQUADS, SQUAD)
+"""Screens of more than one part to go to."""
 _LATER = "{} cannot be opened yet: this version has no such screen."
 
 COMMANDS: tuple[Command, ...] = (
@@ -106,29 +113,29 @@ COMMANDS: tuple[Command, ...] = (
     Command("quit", ("ctrl+q",), "quit", "Close the program. Everything shown as saved is kept.", "program"),
     # people
     Command("open", ("enter",), "open", "Open what the cursor is on, or save what was typed or done.", "people",
-            (CASELOAD, PERSON, EPISODE, VISIT, TRIALS, LINE, PICK, BOUT, CRITERIA)),
+            (CASELOAD, PERSON, EPISODE, VISIT, TRIALS, LINE, PICK, BOUT, SQUADS, SQUAD, CRITERIA)),
     Command("save", ("ctrl+o",), "save", "Save the form; enter in its last field does too.", "people", (PERSON,)),
     Command("edit", ("e",), "edit", "Put right what was asked of this person and episode; the original is kept.",
             "people", (EPISODE,)),
-    Command("new", ("f2", "ctrl+n"), "new person", "Add a person and the injured ankle.", "people", (CASELOAD,)),
+    Command("new", ("f2", "ctrl+n"), "new person",
+            "Add a person and the injured ankle; among squads a squad, in a squad a person of it.", "people",
+            (CASELOAD, SQUADS, SQUAD)),
     Command("another", ("a",), "another episode",
-            "Another episode of this person: the other ankle, or a new sprain.", "people", (EPISODE,)),
-    Command("squads", ("f3", "ctrl+g"), "squads", "Measure a squad before the season.", "people", (CASELOAD,),
-            later=_LATER.format("Squads")),
+            "Another episode of this person: the other ankle, or a new sprain.", "people", (EPISODE, PAGE)),
+    Command("squads", ("f3", "ctrl+g"), "squads", "The squads and their people, also those without an injury.",
+            "people", (CASELOAD,)),
     Command("practice", ("f4", "ctrl+t"), "practice", "Practise an assessment in order and time.", "people",
             (CASELOAD,), later=_LATER.format("Practice")),
-    Command("closed", ("f5", "ctrl+l"), "closed", "Show the closed episodes too, or hide them again.", "people",
-            (CASELOAD,)),
-    Command("only", ("o",), "only this person", "Hide everyone else from an open room.", "people", _CARE,
-            later="The view of only this person is not there yet: hide the caseload by staying in the episode."),
+    Command("closed", ("f5", "ctrl+l"), "closed",
+            "Show the closed episodes and people without one too, or hide them again.", "people", (CASELOAD,)),
     # the visit
     Command("visit", ("v", "f8"), "visit", "Start the visit, or go back into it.", "visit",
             (CASELOAD, EPISODE, CHART)),
     Command("measure", ("m", "f6"), "measure", "Measure: trial by trial, or one line.", "visit",
-            (*_CARE, TRIALS, LINE, CRITERIA)),
+            (*_CARE, TRIALS, LINE, PAGE, CRITERIA)),
     Command("timer", ("t", "f7"), "timer", "A bout of something: reps, holds, direction shifts.", "visit", _CARE),
     Command("undo", ("u", "f9"), "undo", "Undo the last thing saved here, a correction or the ending.", "visit",
-            (*_CARE, TRIALS, LINE, BOUT, CRITERIA)),
+            (*_CARE, TRIALS, LINE, BOUT, PAGE, SQUAD, CRITERIA)),
     Command("next", ("space",), "next in plan", "Do the line of the plan under the cursor: the next one.",
             "visit", (VISIT,)),
     Command("drop", ("d",), "leave out today", "Leave this line of the plan out today, or take it back in.",
@@ -162,7 +169,8 @@ COMMANDS: tuple[Command, ...] = (
     Command("unable", ("slash",), "unable", "This side could not do it: kept as unable, never as zero.", "trials",
             (TRIALS,)),
     Command("more", ("plus",), "one more", "Add one more trial to this side.", "trials", (TRIALS,)),
-    Command("less", ("minus",), "back", "Take the last trial back.", "trials", (TRIALS,)),
+    Command("less", ("minus",), "back",
+            "Take the last trial back, or the person under the cursor out of the squad.", "trials", (TRIALS, SQUAD)),
     # the bout
     Command("on", ("space",), "on", "The one key of the timer, also the foot pedal: start, stop, next, lost it.",
             "timer", (BOUT,)),
@@ -175,7 +183,14 @@ COMMANDS: tuple[Command, ...] = (
             "timer", (EPISODE, VISIT, BOUT)),
     Command("change", ("up", "down"), "more, less", "More or less of the part of the dose that is marked.",
             "timer", (BOUT,), shown="↑ ↓", each=True),
-    Command("sound", ("b",), "bell", "Switch the bell of the timer off, or on again.", "timer", (BOUT,)),
+    Command("sound", ("b",), "sound", "Switch the sound of the timer off, or on again.", "timer", (BOUT,)),
+    # the room, the calendar, the keyboard
+    Command("only", ("o", "ctrl+r"), "only this person",
+            "Hide everyone else from an open room; again: show everybody.", "people", _OF_A_PERSON),
+    Command("appoint", ("w",), "next visit", "When this person comes next: plan it, move it or call it off.",
+            "people", (EPISODE, PAGE)),
+    Command("jump", ("j", "ctrl+y"), "jump",
+            "Put a letter on each part of the screen, a field or a row; the letter goes there.", "people", _PARTS),
 )  # fmt: skip
 
 GROUPS: Mapping[str, str] = MappingProxyType(

@@ -104,6 +104,13 @@ class KeyedScreen(Screen[Result]):
         except NoMatches:
             self.app.notify(text, markup=False)
 
+    def do_jump(self) -> None:
+        """Put a letter on each part, on a screen that has more than one."""
+        from tui.widgets.jump import Jump
+
+        if not self.query_one(Jump).begin():
+            self.say("Nothing is here to go to.")
+
     def refresh_keys(self) -> None:
         """Bring the key line in step with the state."""
         lines = self.query(KeyLine)
@@ -125,6 +132,10 @@ class KeyedScreen(Screen[Result]):
     def _on_mount(self, event: events.Mount) -> None:
         del event
         self.mount(Enlarge())
+        if commands.get("jump").works_on(self.WHERE):
+            from tui.widgets.jump import Jump  # not for the first paint
+
+            self.mount(Jump())
         self.call_after_refresh(self.refresh_keys)
 
     def _on_screen_resume(self, event: events.ScreenResume) -> None:

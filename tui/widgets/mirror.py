@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import ClassVar
 
 from rich.segment import Segment
 from textual import events
 from textual.binding import Binding, BindingType
-from textual.geometry import Size
+from textual.geometry import Offset, Size
 from textual.message import Message
 from textual.reactive import reactive
 from textual.scroll_view import ScrollView
@@ -21,6 +22,7 @@ from textual.strip import Strip
 
 from store.knowledge.words import Side, Verdict
 from tui.widgets.look import CURSOR, LEFT_HEAD, NOTHING, RIGHT_HEAD, Role, paint, side_role, verdict_mark
+from tui.widgets.spots import Spot
 
 OPEN_HEADS = {Side.LEFT: "◁", Side.RIGHT: "▷"}
 LONGEST_BAR, SHORTEST_BAR = 56, 3
@@ -238,6 +240,12 @@ class MirrorTable(ScrollView, can_focus=True):
         if not top <= self.cursor < top + room:
             self.scroll_to(y=self.cursor if self.cursor < top else self.cursor - room + 1, animate=False)
         self.post_message(self.RowChosen(self, self.chosen))
+
+    def jump_spots(self) -> list[Spot]:
+        """Each row in sight: going there puts the cursor on it."""
+        top, room = round(self.scroll_y), max(self.scrollable_content_region.height - 1, 0)
+        rows = range(top, min(top + room, len(self.rows)))
+        return [(Offset(0, at - top + 1), partial(setattr, self, "cursor", at)) for at in rows]
 
     def on_click(self, event: events.Click) -> None:
         """A click on a row chooses it."""

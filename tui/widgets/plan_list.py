@@ -5,17 +5,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import partial
 from textwrap import TextWrapper
 
 from rich.cells import cell_len, set_cell_size
 from rich.segment import Segment
 from textual import events
+from textual.geometry import Offset
 from textual.message import Message
 from textual.reactive import reactive
 from textual.strip import Strip
 from textual.widget import Widget
 
 from tui.widgets.look import CURSOR, DONE, FLAG, NOTHING, Role, paint
+from tui.widgets.spots import Spot
 
 Pieces = list[tuple[str, Role, bool]]
 """One line in parts: text, colour, bold."""
@@ -104,6 +107,21 @@ class PlanList(Widget):
         lines, height = self._lines(self.content_size.width), max(self.content_size.height, 1)
         last = max((n for n, (at, line) in enumerate(lines) if at == self.cursor and line), default=0)
         return lines[max(0, last - height + 1) :][:height]
+
+    def jump_spots(self) -> list[Spot]:
+        """The first line of each row in sight: going there is a click on it."""
+        spots: list[Spot] = []
+        seen: set[int] = set()
+        for y, (at, _) in enumerate(self.in_sight()):
+            if at not in seen:
+                seen.add(at)
+                spots.append((Offset(0, y), partial(self.go_to, at)))
+        return spots
+
+    def go_to(self, at: int) -> None:
+        """As a click on a row that the cursor is not on."""
+        if at != self.cursor:
+            self.post_message(self.Clicked(at))
 
     def on_click(self, event: events.Click) -> None:
         """Tell which row was clicked."""

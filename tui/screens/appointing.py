@@ -1,0 +1,128 @@
+"""When a person comes next, typed in one line on a screen about them; the same line moves it or calls it off."""
+
+from __future__ import annotations
+
+from textual import on
+from textual.app import ComposeResult
+from textual.containers import Horizontal
+from textual.content import Content
+from textual.widgets import Input, Static
+
+from store.care.appointments import Change, coming_words, plan, take_back
+from store.care.faults import FAULTS
+from store.knowledge.words import Person
+from tui.widgets.head_line import parts
+from tui.widgets.look import Role, mark
+from tui.widgets.message_line import Kind
+from tui.widgets.one_person import OnePerson
+
+HOW = "thu 10:40, 3 dec 14:00 or +7 10:40"
+HOW_ELSE = "or off, or also fri 9:00"
+
+
+class NextVisit(Horizontal):
+    """The line: hidden until it is asked for."""
+
+    HELP_TEXT = (
+        "When this person comes next: a day and a time, such as thu 10:40, 3 dec 14:00, 3.12. 14:00, "
+        "tomorrow 9:00 or +7 10:40 for a week from today; behind it how long, such as 45min. What is planned is moved by typing "
+        "another time; off calls it off, and also fri 9:00 plans one more. Enter saves, esc leaves it as it was."
+    )
+    DEFAULT_CSS = """
+    NextVisit { height: 1; padding: 0 1; display: none; }
+    NextVisit Static { width: auto; color: $quiet; }
+    NextVisit Input { width: 24; margin: 0 2 0 1; background: $sheet; color: $ink; }
+    NextVisit Input:nocolor { text-style: underline; }
+    NextVisit #when-how { width: 1fr; text-wrap: nowrap; text-overflow: ellipsis; }
+    """
+
+    def compose(self) -> ComposeResult:
+        """The label, the field, how it is typed."""
+        yield Static("next visit")
+        field = Input(compact=True, max_length=60, select_on_focus=False, id="when")
+        field.cursor_blink = False
+        yield field
+        yield Static(id="when-how")
+
+    def begin(self, planned: str) -> None:
+        """Show the line, with what is planned now."""
+        said = f"now {planned}: type another time, {HOW_ELSE}" if planned else HOW
+        self.query_one("#when-how", Static).update(Content(said))
+        self.display = True
+        self.query_one(Input).focus()
+
+    def end(self) -> None:
+        """Put the line away."""
+        self.query_one(Input).value = ""
+        self.display = False
+
+
+class Appointing(OnePerson):
+    """A screen about one person with the line in it. `planned_for` names the episode that an appointment is of."""
+
+    planned: Change | None = None
+    """What was done here last, to be taken back."""
+
+    def planned_for(self) -> str | None:
+        """The episode, where there is one."""
+        return None
+
+    def appointment_changed(self) -> None:
+        """Show again when the person comes."""
+        raise NotImplementedError
+
+    def do_appoint(self) -> None:
+        """Ask when."""
+        person = self.whom()
+        if person is not None:
+            self.query_one(NextVisit).begin(coming_words(self.shell.care, person.id))
+            self.refresh_keys()
+
+    @on(Input.Submitted, "#when")
+    def _when_typed(self, event: Input.Submitted) -> None:
+        event.stop()
+        person = self.whom()
+        if person is None or not event.value.strip():
+            self._put_away()
+            return
+        try:
+            self.planned = plan(self.shell.care, person, event.value, self.planned_for())
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+            return
+        self._put_away()
+        self.say(self.planned.says, Kind.SAVED, undo=True)
+        self.appointment_changed()
+
+    def _put_away(self) -> None:
+        self.query_one(NextVisit).end()
+        self.set_focus(self.query(self.AUTO_FOCUS).first() if self.AUTO_FOCUS else None)
+
+    def do_back(self) -> None:
+        """Put the line away, else leave the screen."""
+        if self.query_one(NextVisit).display:
+            self._put_away()
+        else:
+            self.app.pop_screen()
+
+    def undo_planned(self) -> bool:
+        """Take back what was planned here last; whether there was anything."""
+        change, self.planned = self.planned, None
+        if change is None:
+            return False
+        try:
+            self.say(take_back(self.shell.care, change), Kind.SAVED)
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+        self.appointment_changed()
+        return True
+
+    def coming(self, person: Person) -> Content:
+        """When a person comes next, for a head line."""
+        try:
+            words = coming_words(self.shell.care, person.id)
+        except FAULTS:
+            words = ""
+        if not words:
+            return parts(("no next visit planned", mark(Role.QUIET)))
+        return parts(("next visit ", mark(Role.QUIET)), (words, mark(Role.INK)))
