@@ -6,6 +6,7 @@ import json
 import re
 import sqlite3
 from contextlib import closing
+from dataclasses import replace
 from datetime import datetime, timedelta
 from typing import Any
 
@@ -13,10 +14,11 @@ import pytest
 
 from store.care.appointments import plan
 from store.care.care import open_care
+from store.care.correcting import correct, form_of, open_again
 from store.care.finding import find_person
-from store.care.people import EpisodeForm, new_person
+from store.care.people import EpisodeForm, close_episode, new_person
 from store.care.visits import start_visit
-from store.knowledge.words import Side
+from store.knowledge.words import Grade, Side
 from store.record import people
 from tests.command.conftest import NOON, Shell
 
@@ -356,3 +358,22 @@ def test_a_blind_visit_tells_nothing_of_what_came_before_the_re_test(shell: Shel
         said = shell(*words).out
         assert "6.6" not in said
         assert "10.31" not in said
+
+
+def test_what_was_graded_later_and_closed_is_told_as_it_stands_now(shell: Shell) -> None:
+    with closing(shell.care()) as care:
+        person, episode = new_person(care, "Q.X.", form=EpisodeForm(Side.LEFT))
+        assert episode is not None
+        _, graded = correct(care, person, episode, "Q.Y.", "1995", replace(form_of(episode), grade=Grade.II))
+        closed = close_episode(care, graded)
+    assert data(shell, "Q.Y.")["person"]["born"] == "1995"
+    told = data(shell, "Q.Y.")["episode"]
+    assert closed.closed is not None
+    assert (told["grade"], told["closed_at"]) == ("II", closed.closed.text)
+    text = shell("show", "Q.Y.").out
+    assert "lateral ligament, grade II" in text
+    assert "closed 23 Nov 2026" in text
+    with closing(shell.care()) as care:
+        open_again(care, care.episode(episode.id))
+    assert data(shell, "Q.Y.")["episode"]["closed_at"] is None
+    assert "closed 23 Nov 2026" not in shell("show", "Q.Y.").out

@@ -49,10 +49,14 @@ class Amending(KeyedScreen[None]):
             return NOTHING
         return None
 
+    @property
+    def is_closed(self) -> bool:
+        """Whether the episode on show is closed."""
+        return self.held is not None and self.held.episode.closed is not None
+
     def end_key(self) -> Command:
         """X under the words that fit."""
-        closed = self.held is not None and self.held.episode.closed is not None
-        return relabelled(get("end"), "open again" if closed else "close episode")
+        return relabelled(get("end"), "open again" if self.is_closed else "close episode")
 
     def do_edit(self) -> None:
         """Put right what was asked."""

@@ -21,9 +21,8 @@ from store.care.foreseeing import curve, foresee
 from store.care.measured import MeasureStanding
 from store.care.stages import coming_stage, stage_standing
 from store.care.standing import Standing, standing
-from store.knowledge.words import Person, Visit
+from store.knowledge.words import Visit
 from tui.screens.amending import Amending
-from tui.screens.appointing import Appointing, NextVisit
 from tui.screens.figures import chart_data, mirror_row, shown_measures
 from tui.screens.heads import head_rows
 from tui.widgets import commands
@@ -42,7 +41,7 @@ WIDE = 110  # columns from which there is room for more words
 _NEEDS_ROW = ("chart", "source", "open")
 
 
-class EpisodeScreen(Amending, Appointing):
+class EpisodeScreen(Amending):
     """One episode. It reads its standing whenever something may have changed, and keeps nothing else."""
 
     WHERE = commands.EPISODE
@@ -83,7 +82,6 @@ class EpisodeScreen(Amending, Appointing):
         yield RuleLine(id="under")
         yield Static(id="unknown")
         yield HeadLine(id="told")
-        yield NextVisit()
         yield MessageLine()
         yield KeyLine()
 
@@ -104,7 +102,6 @@ class EpisodeScreen(Amending, Appointing):
         line = self.query_one(MessageLine)
         if line.said.kind is not Kind.SAVED:
             line.clear()
-        self.planned = None
         if self._ticking is not None:
             self._ticking.pause()
 
@@ -124,7 +121,7 @@ class EpisodeScreen(Amending, Appointing):
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             return
-        self._show_head(held)
+        self.query_one("#head", HeadLine).show(*head_rows(held))
         table = self.query_one(MirrorTable)
         table.empty = self._empty(held)
         table.show([mirror_row(one) for one in shown_measures(held)], held.episode.side)
@@ -134,20 +131,13 @@ class EpisodeScreen(Amending, Appointing):
         self._show_chosen()
         self.refresh_keys()
 
-    def _show_head(self, held: Standing) -> None:
-        """Who and where they stand; when they come next stands beside the cautions, if any."""
-        first, second, *more = head_rows(held)
-        warned = more[0][0] if more else parts("")
-        self.query_one("#head", HeadLine).show(first, second, (warned, self.coming(held.person)))
-
     def _empty(self, held: Standing) -> str:
         if held.episode.closed is not None:
             return EMPTY_CLOSED
         return EMPTY if held.open_visit is None else EMPTY_IN_VISIT
 
     def read_again(self) -> None:
-        """After something was done to the episode itself: that is what u takes back first."""
-        self.planned = None
+        """After something was done to the episode itself."""
         self._read()
 
     @on(MirrorTable.RowChosen)
@@ -195,41 +185,19 @@ class EpisodeScreen(Amending, Appointing):
         """What an ankle wants most: its visit, then its figures."""
         visit = self.held.open_visit if self.held is not None else None
         start = relabelled(get("visit"), "back to visit" if visit is not None else "start visit")
-        rest = ["another", "criteria", "safety", "home", "run", "note", "jump"]
-        if self.query_one(NextVisit).display:
-            return [relabelled(get("open"), "save"), relabelled(get("back"), "put away")]
+        rest = ["another", "criteria", "safety", "home", "run", "note", "only"]
         if self.is_closed:
-            return [self.end_key(), "chart", "visits", "source", "edit", "undo", self.only_key(), start, "another"]
-        return [
-            start, "measure", "timer", "chart", "visits", "source", "undo", "appoint", "edit", self.end_key(),
-            self.only_key(), *rest,
-        ]  # fmt: skip
+            return [self.end_key(), "chart", "visits", "source", "edit", "undo", start, *rest]
+        return [start, "measure", "timer", "chart", "visits", "source", "undo", "edit", self.end_key(), *rest]
 
     def why_not(self, command_id: str) -> str | None:
         """What stands in the way of a command now."""
         held = self.held
         if held is None:
             return "This episode cannot be read: go back and look again." if command_id != "back" else None
-        if command_id == "undo" and self.planned is not None:
-            return None
         if command_id in _NEEDS_ROW and self.chosen is None:
             return self._empty(held)
         return self.why_not_amend(command_id)
-
-    # who, and when they come next
-
-    def whom(self) -> Person | None:
-        """The person whose ankle it is."""
-        return self.held.person if self.held is not None else None
-
-    def planned_for(self) -> str | None:
-        """This episode."""
-        return self.episode
-
-    def appointment_changed(self) -> None:
-        """The head tells when they come."""
-        if self.held is not None:
-            self._show_head(self.held)
 
     # what it does
 
@@ -295,10 +263,8 @@ class EpisodeScreen(Amending, Appointing):
         self.shell.open(commands.PERSON, person=self.held.person, last=self.held.episode)
 
     def do_undo(self) -> None:
-        """Take back what was planned here last, else the last thing saved in the visit in hand."""
+        """Take back the newest of what was saved in the visit in hand and what was put right."""
         assert self.held is not None
-        if self.undo_planned():
-            return
         self.undo_saved()
 
 

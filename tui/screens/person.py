@@ -31,6 +31,7 @@ from tui.widgets.message_line import Kind, MessageLine
 from tui.widgets.side_field import SideField
 
 READY = "the rest may stay empty"
+KEPT = "what stood before is kept"
 ASK = "What you typed is not saved. Leave it?   y leave   n stay"
 
 
@@ -109,7 +110,7 @@ class PersonScreen(KeyedScreen[None]):
         if len(lacking) > 1:
             lacking = [", ".join(lacking[:-1]), lacking[-1]]
         verb = "are" if len(lacking) > 1 else "is"
-        needed = f"{' and '.join(lacking)} {verb} needed" if lacking else READY
+        needed = f"{' and '.join(lacking)} {verb} needed" if lacking else KEPT if self.editing else READY
         return self._title(), parts((needed, mark(Role.QUIET)))
 
     def _title(self) -> Content:
