@@ -1,10 +1,11 @@
-"""What holds for every run: compiled tests are kept for the next run, and the long walks go first."""
+"""What holds for every run: no sound is made, compiled tests are kept for the next, the long walks go first."""
 
 from __future__ import annotations
 
 import os
 import sys
 from pathlib import Path
+from typing import NoReturn
 
 import pytest
 
@@ -19,6 +20,19 @@ LONG = (
     "test_bout_properties", "test_bout_kept", "test_blind_everywhere", "test_wild_keys", "test_trials",
     "test_picture", "test_terminal_faults", "test_line",
 )  # fmt: skip
+
+
+@pytest.fixture(autouse=True)
+def no_sound(monkeypatch: pytest.MonkeyPatch) -> None:
+    """No sound device is opened and nothing is spoken, but by what a test puts in their place."""
+    monkeypatch.setattr("tui.clock.sound.open_player", _no_player)
+    monkeypatch.setattr("tui.clock.sound.command_here", lambda: None)
+
+
+def _no_player() -> NoReturn:
+    from tui.clock.player import PlayerFault
+
+    raise PlayerFault("the tests make no sound")
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

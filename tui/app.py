@@ -90,7 +90,7 @@ class BothFeetApp(KeysInTurn):
         theme: str = "",
         first: str = commands.CASELOAD,
         log_folder: Path | None = None,
-        bell: bool = True,
+        sound_on: bool = True,
         settings: Settings = NOTHING_SET,
     ) -> None:
         no_color = wants_no_color(os.environ)
@@ -101,7 +101,7 @@ class BothFeetApp(KeysInTurn):
         self.first = first
         self.log_folder = log_folder
         self.settings = settings
-        self.bell_on = bell and settings.sound.bell
+        self.sound_on = sound_on
         self._told = ""
         self.animation_level = "none"
         for each in look.themes():
@@ -120,9 +120,13 @@ class BothFeetApp(KeysInTurn):
     @cached_property
     def sounder(self) -> Sounder:
         """What makes the cues of a bout heard."""
-        from tui.clock.sound import Bell
+        from tui.clock.sound import Sounds
 
-        return Bell(self.bell, on=self.bell_on)
+        wanted = self.settings.sound
+        return Sounds(
+            self.bell, self.clock.ticks,
+            tones=wanted.tones, speech=wanted.speech, bell=wanted.bell, on=self.sound_on,
+        )  # fmt: skip
 
     # screens
 

@@ -133,7 +133,7 @@ def _common(parser: argparse.ArgumentParser) -> None:
 def _of_screens(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--no-mouse", action="store_true", help="leave the mouse to the terminal")
     parser.add_argument(
-        "--no-bell", action="store_true", help="ring no bell in a bout; b in a bout switches it too"
+        "--no-sound", action="store_true", help="start a timer silent; b in the timer switches its sound"
     )
 
 
@@ -188,7 +188,7 @@ def _show_screens(care: Care, options: argparse.Namespace, why: str) -> int:
         verbs.keep_examiner(care, options)
     from tui.app import BothFeetApp
 
-    app = BothFeetApp(care, care.clock, bell=not options.no_bell, settings=care.settings)
+    app = BothFeetApp(care, care.clock, sound_on=not options.no_sound, settings=care.settings)
     app.run(mouse=not options.no_mouse)
     return app.return_code or 0
 

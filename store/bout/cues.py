@@ -16,7 +16,8 @@ from store.bout.view import changes_side, look
 from store.knowledge.kinds import Phase
 from store.knowledge.words import BoutKind
 
-TOLD_EVERY_S = 10  # in a hold, the seconds are spoken so often
+TOLD_EVERY_S = 10  # in a hold the seconds left are spoken so often, in oscillations those done
+TOLD_LAST_S = 5  # and in a hold once more, so long before its end
 TOLD_IN_LONG_S = 60  # in timed work, the minutes are
 LAST_S = 3  # the last seconds of a countdown, a hold, a rest are ticked
 
@@ -112,9 +113,9 @@ def _in_work(plan: BoutPlan, state: State) -> Iterable[Cue]:
             # A test is not helped along: only its start and its end are heard.
             return (Cue(state.since_ms, Tone.RISING, "hold"),)
         case BoutKind.HOLD_FIXED:
-            return _hold(state, "hold", TOLD_EVERY_S)
+            return _hold(state)
         case BoutKind.TIMED:
-            return _hold(state, plan.word.lower(), TOLD_IN_LONG_S)
+            return _timed(state, plan.word.lower())
         case BoutKind.OSCILLATIONS:
             return _beats(plan, state)
         case BoutKind.REACHES:
@@ -172,10 +173,21 @@ def _interval(state: State, now: SetResult) -> Iterator[Cue]:
     yield from _last_seconds(start_ms, to_ms(phase.seconds), LAST_S)
 
 
-def _hold(state: State, word: str, told_every_s: int) -> Iterator[Cue]:
+def _hold(state: State) -> Iterator[Cue]:
+    """A hold counts down: the seconds left at each ten, at five, and the last three."""
+    yield Cue(state.since_ms, Tone.RISING, "hold")
+    hold_ms = state.times.hold_ms
+    tens = range((hold_ms - 1) // to_ms(TOLD_EVERY_S) * TOLD_EVERY_S, 0, -TOLD_EVERY_S)
+    for left_s in (*tens, *([TOLD_LAST_S] if hold_ms > to_ms(TOLD_LAST_S) else [])):
+        yield Cue(state.since_ms + hold_ms - to_ms(left_s), Tone.TICK, str(left_s))
+    yield from _last_seconds(state.since_ms, hold_ms, LAST_S)
+
+
+def _timed(state: State, word: str) -> Iterator[Cue]:
+    """Timed work tells each minute that was done, and ticks its last three seconds."""
     yield Cue(state.since_ms, Tone.RISING, word)
-    for s in range(told_every_s, state.times.hold_ms // 1000 - LAST_S, told_every_s):
-        yield Cue(state.since_ms + to_ms(s), Tone.TICK, str(s) if told_every_s < 60 else f"{s // 60} min")
+    for s in range(TOLD_IN_LONG_S, state.times.hold_ms // 1000 - LAST_S, TOLD_IN_LONG_S):
+        yield Cue(state.since_ms + to_ms(s), Tone.TICK, f"{s // 60} min")
     yield from _last_seconds(state.since_ms, state.times.hold_ms, LAST_S)
 
 

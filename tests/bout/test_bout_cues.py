@@ -80,12 +80,13 @@ def test_a_direction_is_spoken_as_it_begins() -> None:
     )
 
 
-def test_a_hold_of_fixed_time_tells_its_tens_and_its_last_three() -> None:
+def test_a_hold_of_fixed_time_tells_the_seconds_left_at_each_ten_at_five_and_the_last_three() -> None:
     player = started(HOLD)
     assert cues_between(player.plan, player.state, FIRST_MS, FIRST_MS + 30_001) == (
         Cue(3000, Tone.RISING, "hold"),
-        Cue(13000, Tone.TICK, "10"),
-        Cue(23000, Tone.TICK, "20"),
+        Cue(13000, Tone.TICK, "20"),
+        Cue(23000, Tone.TICK, "10"),
+        Cue(28000, Tone.TICK, "5"),
         Cue(30000, Tone.TICK, "3"),
         Cue(31000, Tone.TICK, "2"),
         Cue(32000, Tone.TICK, "1"),

@@ -25,6 +25,14 @@ class Ears:
         self.cues: list[tuple[int, str]] = []
         self.answers: list[str] = []
 
+    @property
+    def told(self) -> str:
+        return "All is noted."
+
+    def prepare(self) -> None: ...
+
+    def rest(self) -> None: ...
+
     def cue(self, cues: Sequence[Cue]) -> None:
         self.cues += [(cue.at_ms, cue.say) for cue in cues]
 

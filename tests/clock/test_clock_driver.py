@@ -38,7 +38,7 @@ async def test_a_cue_too_late_to_be_of_use_is_left_out(tmp_path: Path) -> None:
     await at.start()
     at.ears.cues.clear()
     await at.move(29.2, step=4.6)
-    assert [say for _, say in at.ears.cues] == ["1"], "10, 20, 3 and 2 were over when it woke"
+    assert [say for _, say in at.ears.cues] == ["1"], "20, 10, 5, 3 and 2 were over when it woke"
 
 
 async def test_time_is_the_instants_and_never_the_wakes(tmp_path: Path) -> None:

@@ -51,6 +51,7 @@ def clean_environment(home: Path, **more: str) -> dict[str, str]:
         "XDG_CONFIG_HOME": str(home / "config"),
         "XDG_STATE_HOME": str(home / "state"),
         "XDG_CACHE_HOME": str(home / "cache"),
+        "BOTHFEET_SETTINGS": str(Path(__file__).with_name("no_sound.toml")),
         "TERM": "xterm-256color",
         "COLORTERM": "truecolor",
         "TZ": "Europe/Oslo",

@@ -160,10 +160,10 @@ class BoutScreen(DrivenScreen):
         self._stage.turn_page(pages)
 
     def do_sound(self) -> None:
-        """The bell off, or on again."""
+        """Sound off, or on again."""
         sounder = self.shell.sounder
         sounder.on = not sounder.on
-        self.say(f"The bell is {'on' if sounder.on else 'off'}.")
+        self.say(sounder.told)
 
 
 def _where(view: View) -> str:

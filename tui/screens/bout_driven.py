@@ -58,6 +58,7 @@ class DrivenScreen(KeyedScreen[None]):
 
     def on_mount(self) -> None:
         """Read what is to be timed."""
+        self.shell.sounder.prepare()
         self._hand = hand = Hand(self.shell.care)
         visit, activity, bout = self._visit, self._activity, self._bout
         if bout:
@@ -133,6 +134,7 @@ class DrivenScreen(KeyedScreen[None]):
 
     def on_unmount(self) -> None:
         """Stop waking; what was asked for is still written down."""
+        self.shell.sounder.rest()
         if self.driver is not None:
             self.driver.stop()
         if self._hand is not None:
@@ -174,7 +176,7 @@ class DrivenScreen(KeyedScreen[None]):
         live, slow = (self.driver.bout, self.driver.slow) if self.driver is not None else (None, False)
         self._show_head(self.found)
         self._stage.show(Scene(self.found, self._plan, view, self.dose, self.chosen, live, slow))
-        keys = tuple(keys_of(view, bell=self.shell.sounder.on, chosen=self.chosen))
+        keys = tuple(keys_of(view, sound=self.shell.sounder.on, chosen=self.chosen))
         if keys != self._keys:
             self._keys = keys
             self.refresh_keys()
@@ -192,7 +194,7 @@ class DrivenScreen(KeyedScreen[None]):
         """What the pedal does now, and the other keys of this state."""
         if self.elsewhere:
             return [relabelled(get("open"), "take over"), get("back")]
-        return keys_of(self.view, bell=self.shell.sounder.on, chosen=self.chosen)
+        return keys_of(self.view, sound=self.shell.sounder.on, chosen=self.chosen)
 
     def why_not(self, command_id: str) -> str | None:
         """Why a key does nothing now."""

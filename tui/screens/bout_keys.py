@@ -14,12 +14,12 @@ _ENTER_ENDS = (BoutKind.COUNTED, BoutKind.REACHES, BoutKind.TIMED, BoutKind.WALK
 WAITS = "Wait: it is being opened."
 
 
-def keys_of(view: View | None, *, bell: bool, chosen: str) -> Sequence[Command]:
+def keys_of(view: View | None, *, sound: bool, chosen: str) -> Sequence[Command]:
     """The keys by importance. The first one says what the pedal does now."""
     if view is None:
         return [get("back")]
     leave = relabelled(get("back"), "back" if view.mode is Mode.READY and not view.keeps else "leave paused")
-    sound = relabelled(get("sound"), "bell off" if bell else "bell on")
+    switch = relabelled(get("sound"), "sound off" if sound else "sound on")
     times = [get("turn")] if not chosen else [relabelled(get("change"), f"more, less {_short(chosen)}")]
     times = [relabelled(each, "dose") if each.id == "turn" else each for each in times]
     if view.mode is Mode.DONE:
@@ -27,9 +27,9 @@ def keys_of(view: View | None, *, bell: bool, chosen: str) -> Sequence[Command]:
         return [keep, *_answers(view), *_undo(view), relabelled(get("end"), "keep"), leave]
     on = [relabelled(get("on"), view.pedal or "nothing now")]
     if view.mode is Mode.READY:
-        return [*on, *times, leave, sound]
+        return [*on, *times, leave, switch]
     middle = [*_answers(view), *_undo(view), *_enter(view), _pause(view)]
-    return [*on, *middle, get("end"), leave, *times, sound]
+    return [*on, *middle, get("end"), leave, *times, switch]
 
 
 def _answers(view: View) -> list[Command]:

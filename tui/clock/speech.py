@@ -1,0 +1,130 @@
+"""Spoken numbers, by the computer's own speech command, each word made once into samples before it is wanted.
+
+The command writes a sound file, and the player of the tones plays it: so speech starts as exactly as a tone does,
+is dropped when late as a tone is, and needs no library that runs an event loop of its own. macOS has `say`,
+Windows its System.Speech, Linux `espeak-ng` or `espeak` where installed; without one, numbers are not spoken.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+import threading
+import wave
+from array import array
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from tui.clock.tones import RATE
+
+Command = Callable[[str, Path], list[str]]
+"""The command line that speaks a word into a WAV file."""
+
+NUMBERS = ("3", "2", "1", "10", "5", "20", *(str(n) for n in range(4, 31) if n not in (5, 10, 20)), "40", "50")
+WORDS = (
+    "rest", "change sides", "ready", "done", "paused", "forward", "back", "in", "out", "back in", "back out",
+    "left", "right", "straight", "one way", "other way", "inwards", "outwards", "up", "down",
+    "1 min", "2 min", "3 min",
+)  # fmt: skip
+SPOKEN = NUMBERS + WORDS
+"""What is spoken, in the order in which it is made: numbers, directions, and what begins or ends."""
+
+_MINUTES = {f"{n} min": f"{n} minute" + ("s" if n > 1 else "") for n in range(1, 4)}
+PATIENCE_S = 15  # Windows takes its time to start a shell
+QUIET = 400  # of 32767: less than this at either end is silence, which is cut off
+_WORD, _FILE = "BOTHFEET_WORD", "BOTHFEET_WAV"
+_WINDOWS = (
+    "Add-Type -AssemblyName System.Speech; "
+    "$f = New-Object System.Speech.AudioFormat.SpeechAudioFormatInfo(22050, 'Sixteen', 'Mono'); "
+    "$s = New-Object System.Speech.Synthesis.SpeechSynthesizer; $s.Rate = 2; "
+    f"$s.SetOutputToWaveFile($env:{_FILE}, $f); $s.Speak($env:{_WORD}); $s.Dispose()"
+)
+
+
+def command_here(
+    platform: str = sys.platform, which: Callable[[str], str | None] = shutil.which
+) -> Command | None:
+    """The speech command of this computer, or None where there is none."""
+    names = {"darwin": ("say",), "win32": ("powershell",)}.get(platform, ("espeak-ng", "espeak"))
+    found = next((path for name in names if (path := which(name))), None)
+    if found is None:
+        return None
+    if platform == "darwin":
+        return lambda word, wav: [
+            found, "-r", "220", "--file-format=WAVE", f"--data-format=LEI16@{RATE}", "-o", str(wav), word
+        ]  # fmt: skip
+    if platform == "win32":
+        return lambda _, __: [found, "-NoProfile", "-NonInteractive", "-Command", _WINDOWS]
+    return lambda word, wav: [found, "-s", "190", "-w", str(wav), word]
+
+
+class Words:
+    """The spoken words as samples. One that is not made, or not yet, is not spoken."""
+
+    def __init__(self, command: Command | None, spoken: Sequence[str] = SPOKEN) -> None:
+        self._command = command
+        self._spoken = spoken
+        self._made: dict[str, array[int]] = {}
+        self._thread: threading.Thread | None = None
+
+    @property
+    def can_speak(self) -> bool:
+        """Is there a speech command, and has it not failed?"""
+        return self._command is not None
+
+    def prepare(self) -> None:
+        """Begin to make the words, in a thread; once in a run of the program."""
+        if self._command is None or self._thread is not None:
+            return
+        self._thread = threading.Thread(target=self._make, args=(self._command,), name="makes-words", daemon=True)
+        self._thread.start()
+
+    def of(self, word: str) -> array[int] | None:
+        """The samples of a word, or None. They are shared: do not change them."""
+        return self._made.get(word)
+
+    def _make(self, command: Command) -> None:
+        with TemporaryDirectory(prefix="bothfeet-", ignore_cleanup_errors=True) as folder:
+            for word in self._spoken:
+                try:
+                    self._made[word] = spoken(command, _MINUTES.get(word, word), Path(folder) / "word.wav")
+                except (OSError, subprocess.SubprocessError, wave.Error, EOFError, ValueError):
+                    self._command = None  # one that fails for one word fails for all: numbers stay unspoken
+                    return
+
+
+def spoken(command: Command, word: str, wav: Path) -> array[int]:
+    """A word spoken into samples. Raises OSError, SubprocessError, wave.Error or ValueError where that fails."""
+    subprocess.run(
+        command(word, wav),
+        env={**os.environ, _WORD: word, _FILE: str(wav)},
+        stdin=subprocess.DEVNULL,
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.DEVNULL,
+        timeout=PATIENCE_S,
+        check=True,
+    )
+    return trimmed(read_wav(wav))
+
+
+def read_wav(path: Path) -> array[int]:
+    """The samples of a mono file of 16 bit, at `RATE`. Raises wave.Error or ValueError for any other kind."""
+    with wave.open(str(path), "rb") as file:
+        if (file.getnchannels(), file.getsampwidth()) != (1, 2):
+            raise ValueError("a word is mono, of 16 bit")
+        rate, found = file.getframerate(), array("h")
+        found.frombytes(file.readframes(file.getnframes()))
+    if sys.byteorder == "big":
+        found.byteswap()
+    if rate == RATE:
+        return found
+    return array("h", (found[n * rate // RATE] for n in range(len(found) * RATE // rate)))
+
+
+def trimmed(samples: array[int]) -> array[int]:
+    """Without the silence before and after, which would make the word late and the next one wait."""
+    loud = [n for n, sample in enumerate(samples) if abs(sample) > QUIET]
+    return samples[loud[0] : loud[-1] + 1] if loud else array("h")
