@@ -9,6 +9,9 @@ from store.knowledge.load import load
 from store.knowledge.settings import NOTHING_SET, SettingFault, Settings
 
 NAME = "settings.toml"
+LINE_MOST = 110
+"""Characters that two rows of 60 columns hold."""
+
 NO_TEXT = "it cannot be read as text: save it as UTF-8"
 
 
@@ -60,12 +63,19 @@ def fault_lines(settings: Settings) -> list[str]:
 
 
 def fault_line(settings: Settings) -> str:
-    """What is wrong in the file in one sentence, for a line of the screen; empty where nothing is."""
-    found = fault_lines(settings)
+    """What is wrong, for two rows of the narrowest screen: in full, or where to read it; else empty."""
+    found = settings.faults
     if not found:
         return ""
-    more = f" And {len(found) - 1} more: `bothfeet settings` lists them." if len(found) > 1 else ""
-    return f"{found[0]}.{more}"
+    whole = f"{fault_lines(settings)[0]}."
+    if len(found) == 1 and len(whole) <= LINE_MOST:
+        return whole
+    line, entry = found[0].line, found[0].entry[:40]
+    where = " ".join(
+        part for part in (f"line {line}" if line else "the file", f"({entry})" if entry else "") if part
+    )
+    more = f" and {len(found) - 1} more" if len(found) > 1 else ""
+    return f"settings: {where}{more} cannot be used: `bothfeet settings` says why."
 
 
 def settings_text(path: Path, settings: Settings) -> str:

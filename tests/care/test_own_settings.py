@@ -63,8 +63,7 @@ def test_the_first_fault_is_said_in_a_line_and_the_others_are_counted(tmp_path: 
     file = tmp_path / "settings.toml"
     file.write_text("blnd = 1\ntheme = 3\nslot_min = 0\n", encoding="utf-8")
     told = fault_line(own_settings(file))
-    assert told.startswith("settings: line 1: blnd: not one of the settings")
-    assert told.endswith(". And 2 more: `bothfeet settings` lists them.")
+    assert told == "settings: line 1 (blnd) and 2 more cannot be used: `bothfeet settings` says why."
     assert fault_line(NOTHING_SET) == ""
 
 

@@ -195,3 +195,17 @@ async def test_with_the_blind_re_test_off_the_visit_shows_the_before_values(tmp_
                 await pilot.pause()
             await pilot.pause()
             assert ("6.3" in text_of(app)) is (blind == "false")
+
+
+@pytest.mark.parametrize(
+    "text", ['blnd = 1\ntheme = "drak"\n', "blnd = 1\n", "a = [\n", "[measures.x]\nname = 1\n"]
+)
+async def test_whatever_is_wrong_is_told_whole_on_the_narrowest_screen(tmp_path: Path, text: str) -> None:
+    found = read_settings(text, load())
+    care = care_under(tmp_path, found)
+    app = BothFeetApp(care, care.clock, log_folder=tmp_path, settings=found)
+    async with app.run_test(size=(60, 20)) as pilot:
+        await pilot.pause()
+        shown = " ".join(text_of(app).split())
+        assert " ".join(app.screen.query_one(MessageLine).said.text.split()) in shown
+        assert not misfits(app)
