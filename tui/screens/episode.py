@@ -21,8 +21,9 @@ from store.care.foreseeing import curve, foresee
 from store.care.measured import MeasureStanding
 from store.care.stages import coming_stage, stage_standing
 from store.care.standing import Standing, standing
-from store.knowledge.words import Visit
+from store.knowledge.words import Person, Visit
 from tui.screens.amending import Amending
+from tui.screens.appointing import Appointing, NextVisit
 from tui.screens.figures import chart_data, mirror_row, shown_measures
 from tui.screens.heads import head_rows
 from tui.widgets import commands
@@ -41,7 +42,7 @@ WIDE = 110  # columns from which there is room for more words
 _NEEDS_ROW = ("chart", "source", "open")
 
 
-class EpisodeScreen(Amending):
+class EpisodeScreen(Amending, Appointing):
     """One episode. It reads its standing whenever something may have changed, and keeps nothing else."""
 
     WHERE = commands.EPISODE
@@ -82,6 +83,7 @@ class EpisodeScreen(Amending):
         yield RuleLine(id="under")
         yield Static(id="unknown")
         yield HeadLine(id="told")
+        yield NextVisit()
         yield MessageLine()
         yield KeyLine()
 
@@ -102,6 +104,7 @@ class EpisodeScreen(Amending):
         line = self.query_one(MessageLine)
         if line.said.kind is not Kind.SAVED:
             line.clear()
+        self.planned = None
         if self._ticking is not None:
             self._ticking.pause()
 
@@ -121,7 +124,7 @@ class EpisodeScreen(Amending):
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             return
-        self.query_one("#head", HeadLine).show(*head_rows(held))
+        self._show_head(held)
         table = self.query_one(MirrorTable)
         table.empty = self._empty(held)
         table.show([mirror_row(one) for one in shown_measures(held)], held.episode.side)
@@ -131,13 +134,20 @@ class EpisodeScreen(Amending):
         self._show_chosen()
         self.refresh_keys()
 
+    def _show_head(self, held: Standing) -> None:
+        """Who and where they stand; when they come next stands beside the cautions, if any."""
+        first, second, *more = head_rows(held)
+        warned = more[0][0] if more else parts("")
+        self.query_one("#head", HeadLine).show(first, second, (warned, self.coming(held.person)))
+
     def _empty(self, held: Standing) -> str:
         if held.episode.closed is not None:
             return EMPTY_CLOSED
         return EMPTY if held.open_visit is None else EMPTY_IN_VISIT
 
     def read_again(self) -> None:
-        """After something was done to the episode itself."""
+        """After something was done to the episode itself: that is what u takes back first."""
+        self.planned = None
         self._read()
 
     @on(MirrorTable.RowChosen)
@@ -185,19 +195,41 @@ class EpisodeScreen(Amending):
         """What an ankle wants most: its visit, then its figures."""
         visit = self.held.open_visit if self.held is not None else None
         start = relabelled(get("visit"), "back to visit" if visit is not None else "start visit")
-        rest = ["another", "criteria", "safety", "home", "run", "note", "only"]
+        rest = ["another", "criteria", "safety", "home", "run", "note", "jump"]
+        if self.query_one(NextVisit).display:
+            return [relabelled(get("open"), "save"), relabelled(get("back"), "put away")]
         if self.is_closed:
-            return [self.end_key(), "chart", "visits", "source", "edit", "undo", start, *rest]
-        return [start, "measure", "timer", "chart", "visits", "source", "undo", "edit", self.end_key(), *rest]
+            return [self.end_key(), "chart", "visits", "source", "edit", "undo", self.only_key(), start, "another"]
+        return [
+            start, "measure", "timer", "chart", "visits", "source", "undo", "appoint", "edit", self.end_key(),
+            self.only_key(), *rest,
+        ]  # fmt: skip
 
     def why_not(self, command_id: str) -> str | None:
         """What stands in the way of a command now."""
         held = self.held
         if held is None:
             return "This episode cannot be read: go back and look again." if command_id != "back" else None
+        if command_id == "undo" and self.planned is not None:
+            return None
         if command_id in _NEEDS_ROW and self.chosen is None:
             return self._empty(held)
         return self.why_not_amend(command_id)
+
+    # who, and when they come next
+
+    def whom(self) -> Person | None:
+        """The person whose ankle it is."""
+        return self.held.person if self.held is not None else None
+
+    def planned_for(self) -> str | None:
+        """This episode."""
+        return self.episode
+
+    def appointment_changed(self) -> None:
+        """The head tells when they come."""
+        if self.held is not None:
+            self._show_head(self.held)
 
     # what it does
 
@@ -263,8 +295,10 @@ class EpisodeScreen(Amending):
         self.shell.open(commands.PERSON, person=self.held.person, last=self.held.episode)
 
     def do_undo(self) -> None:
-        """Take back the newest of what was saved in the visit in hand and what was put right."""
+        """Take back what was planned here last, else the last thing saved in the visit in hand."""
         assert self.held is not None
+        if self.undo_planned():
+            return
         self.undo_saved()
 
 
