@@ -44,6 +44,11 @@ class Foreseen:
     plateau: Plateau | None
 
     @property
+    def small_a_week(self) -> float:
+        """The rate under which a course counts as flat, in the unit a week; 0 without a forecast."""
+        return self.forecast.small_a_week if self.forecast else 0.0
+
+    @property
     def estimate(self) -> Band | None:
         """The true value today."""
         return self.forecast.at(self.on) if self.forecast else None

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from store.care.ahead_origin import expected
 from store.care.care import Care
 from store.care.charted import BAR_SEM
 from store.care.compared import HIDDEN, amount, no_figures, verdict_text
@@ -50,7 +51,13 @@ def origin(care: Care, episode_id: str, measure_id: str) -> Origin:
         nothing = Statement("now", f"{HIDDEN}: no value, gap or change is shown before it")
         of_person = [Section("what is shown", (nothing,)), _honest(held, one)]
     else:
-        of_person = [_shown(care, held, one), _changed(one), _honest(held, one), _readings(care, held, one)]
+        of_person = [
+            _shown(care, held, one),
+            _changed(one),
+            expected(care, held, one),
+            _honest(held, one),
+            _readings(care, held, one),
+        ]
     known = care.knowledge
     of_measure = (
         errors(known, one.measure),

@@ -54,6 +54,7 @@ class Forecast:
     readings: tuple[Reading, ...]
     gap: float  # a gap that matters to nobody, in the unit
     small_a_week: float
+    learned_from: int = 0  # closed episodes of the file that the prior has learned from
 
     @property
     def last_on(self) -> date:
@@ -156,6 +157,7 @@ def forecast(
         readings=tuple(usable),
         gap=flat.SMALL_GAP_SEMS * error.sem,
         small_a_week=small_a_week or flat.SMALL_SEMS_A_WEEK * error.sem,
+        learned_from=prior.learned_from,
     )
 
 
