@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from store.care.faults import CareFault
 from store.knowledge.load import Knowledge, load
@@ -17,6 +17,9 @@ from store.record import episodes, examiners, people
 from store.record import visits as kept_visits
 from store.record.faults import FaultKind, RecordFault
 from store.record.file import Record, default_path, open_record
+
+if TYPE_CHECKING:
+    from store.reckon.prior import Prior
 
 T = TypeVar("T")
 
@@ -32,8 +35,9 @@ class Care:
     """The one thing that screens, verbs and papers are handed.
 
     `blind` hides before values until the re-test is in (a setting). `settings` are the clinic's own; what they
-    change of what is known stands in `knowledge` already. `told_minutes` remembers how long each visit
-    was last said to have gone on, and the tick of it, so that a clock that is set back does not make it younger.
+    change of what is known stands in `knowledge` already. `told_minutes` remembers how long each visit was last
+    said to have gone on, and the tick of it, so that a clock that is set back does not make it younger. `priors`
+    are what closed episodes taught the forecast of each measure, worked out once.
     """
 
     record: Record
@@ -43,6 +47,7 @@ class Care:
     blind: bool = True
     settings: Settings = NOTHING_SET
     told_minutes: dict[str, tuple[float, float]] = field(default_factory=dict)
+    priors: dict[str, Prior] = field(default_factory=dict)
 
     @contextmanager
     def together(self) -> Iterator[None]:

@@ -8,6 +8,7 @@ from datetime import date, timedelta
 
 from store.care.care import Care
 from store.care.charted import untreated_of
+from store.care.experience import prior_of
 from store.care.measured import BASELINE, MeasureStanding
 from store.care.standing import Standing
 from store.knowledge.criteria import Stage
@@ -108,7 +109,9 @@ def foresee(care: Care, held: Standing, measure_id: str) -> Foreseen:
         why = "no forecast: this episode is closed"
     told = None
     if not why:
-        told = reckoned.forecast(one.measure, readings, reference, held.episode.injured_on)
+        told = reckoned.forecast(
+            one.measure, readings, reference, held.episode.injured_on, prior=prior_of(care, one.measure)
+        )
     return Foreseen(
         measure=measure_id,
         on=held.on,

@@ -137,28 +137,41 @@ def forecast(
     error = error_for(measure, "between", own_sem=own_sem)
     if reason or error is None:
         raise ValueError(reason)
-    usable = _usable(readings)
-    first = usable[0].taken.on
-    start = min(injured_on or first, first)
-    sign = 1 if measure.better is Better.HIGHER else -1
-    spread = SPREAD_SEMS * error.sem
-    held = _usable(reference)
-    mean = math.fsum(_value(one) for one in held) / len(held)
-    ends_at = Reference(sign * mean, error.sem / math.sqrt(len(held)))
-    sightings = [
-        Sighting(float((one.taken.on - start).days), sign * _value(one), error.sem, _is_bound(one))
-        for one in usable
-    ]
+    usable, held = _usable(readings), _usable(reference)
+    start = day_nought(usable, injured_on)
+    sightings, ends_at = sightings_of(measure, usable, held, start, error.sem)
     return Forecast(
-        course=outlook(sightings, ends_at, spread, prior if injured_on else without_ramp(prior)),
+        course=outlook(sightings, ends_at, SPREAD_SEMS * error.sem, prior if injured_on else without_ramp(prior)),
         reference=ends_at,
-        sign=sign,
+        sign=_sign(measure),
         start=start,
         readings=tuple(usable),
         gap=flat.SMALL_GAP_SEMS * error.sem,
         small_a_week=small_a_week or flat.SMALL_SEMS_A_WEEK * error.sem,
         learned_from=prior.learned_from,
     )
+
+
+def day_nought(readings: Sequence[Reading], injured_on: date | None) -> date:
+    """The day from which days are counted: of the injury, else of the first reading, whichever was first."""
+    first = min(one.taken.on for one in readings)
+    return min(injured_on or first, first)
+
+
+def sightings_of(
+    measure: Measure, readings: Sequence[Reading], reference: Sequence[Reading], start: date, sem: float
+) -> tuple[list[Sighting], Reference]:
+    """Readings as the model sees them, turned so that up is better, and the mean of what they are held against."""
+    sign = _sign(measure)
+    sightings = [
+        Sighting(float((one.taken.on - start).days), sign * _value(one), sem, _is_bound(one)) for one in readings
+    ]
+    mean = math.fsum(_value(one) for one in reference) / len(reference)
+    return sightings, Reference(sign * mean, sem / math.sqrt(len(reference)))
+
+
+def _sign(measure: Measure) -> int:
+    return 1 if measure.better is Better.HIGHER else -1
 
 
 def without_ramp(prior: Prior) -> Prior:
