@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
-from tui import VERSION, verbs
+from tui import VERSION, own_settings, verbs
 from tui.clock.system import SystemClock
 
 if TYPE_CHECKING:
@@ -204,7 +204,8 @@ def _demo(options: argparse.Namespace) -> int:
     with TemporaryDirectory(prefix="bothfeet-") as folder:
         path = options.file or Path(folder) / "demo.sqlite"
         build(path, options.clock.now())
-        settings = verbs.settings_of(tell=bool(why))._replace(examiner="")  # what is done here stays invented
+        # What is done here stays invented, whoever measures otherwise.
+        settings = own_settings.settings_of(verbs.say if why else None)._replace(examiner="")
         with closing(open_care(path, options.clock, settings=settings)) as care:
             return _show_screens(care, options, why)
 
@@ -259,6 +260,18 @@ def _import_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--skip-bad", action="store_true", help="leave bad lines out, and import the others")
 
 
+def _serve_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("path", metavar="FILE", nargs="?", type=Path, help="the record to serve")
+    parser.add_argument("--host", default="127.0.0.1", help="the loopback address; any other is refused")
+    parser.add_argument("--port", type=int, default=8000, help="where it listens (8000)")
+    parser.add_argument(
+        "--public-url",
+        metavar="URL",
+        default="",
+        help="where your own proxy with a log-in shows it; no sound then",
+    )
+
+
 @dataclass(frozen=True, slots=True)
 class Verb:
     """One verb: what it does in a sentence, the function that does it, and its arguments."""
@@ -274,10 +287,11 @@ VERBS = {
     "show": Verb("Print the caseload, or where one person's ankle stands.", verbs.show, _show_arguments),
     "measures": Verb("Print the measures, or one measure's page.", verbs.measures, _measures_arguments),
     "settings": Verb(
-        "Print where the settings file is, and what it changes.", verbs.settings, _settings_arguments
+        "Print where the settings file is, and what it changes.", own_settings.settings, _settings_arguments
     ),
     "import": Verb("Bring in readings from a table, all or none.", verbs.bring_in, _import_arguments),
     "backup": Verb("Copy the record to a new file.", verbs.backup, _backup_arguments),
     "check": Verb("Look whether the record is whole.", verbs.check),
+    "serve": Verb("Show the screens in a browser on this computer.", verbs.serve, _serve_arguments),
     "merge": Verb("Bring in another copy of a record.", verbs.merge, _merge_arguments),
 }

@@ -11,9 +11,10 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO, TypeVar
 
+from tui.own_settings import settings_of
+
 if TYPE_CHECKING:
     from store.care.care import Care
-    from store.knowledge.settings import Settings
 
 T = TypeVar("T")
 WRONG = 2
@@ -54,29 +55,13 @@ def path_of(options: Namespace) -> Path | None:
     return Path(named) if named else None
 
 
-def settings_of(*, tell: bool = True) -> Settings:
-    """The clinic's settings; what is wrong in their file is told, and the rest of it holds."""
-    from store.care.own_settings import fault_lines, own_settings
-
-    found = own_settings(settings_named())
-    for line in fault_lines(found) if tell else ():
-        say(f"bothfeet: {line}", sys.stderr)
-    return found
-
-
-def settings_named() -> Path | None:
-    """The settings file that the environment names; None for the default one."""
-    named = os.environ.get("BOTHFEET_SETTINGS")
-    return Path(named) if named else None
-
-
 def care_of(
     options: Namespace, *, create: bool = False, only_read: bool = False, tell_settings: bool = True
 ) -> Care:
     """The care of the record that was named, under the clinic's settings. Raises a fault with a sentence."""
     from store.care.care import open_care
 
-    settings = settings_of(tell=tell_settings)
+    settings = settings_of(say if tell_settings else None)
 
     def opened(passphrase: str | None) -> Care:
         return open_care(
@@ -115,7 +100,7 @@ def make_encrypted(options: Namespace) -> Care:
         examiner=options.examiner,
         create=True,
         passphrase=passphrase,
-        settings=settings_of(tell=False),
+        settings=settings_of(),
     )
 
 
@@ -280,26 +265,9 @@ def measures(options: Namespace) -> int:
     from store.care.listing import measure_page, measures_text
     from store.knowledge.load import load
 
-    known = load(settings=settings_of())
+    known = load(settings=settings_of(say))
     say(measure_page(known, options.measure) if options.measure else measures_text(known))
     return 0
-
-
-def settings(options: Namespace) -> int:
-    """Print where the settings file is and what it changes, or a file to start from."""
-    from store.care import own_settings as told
-
-    if options.example:
-        print(told.example_text(), end="")
-        return 0
-    path, found = told.settings_path(settings_named()), settings_of(tell=False)
-    if options.json:
-        from store.care.as_data import json_text
-
-        print(json_text(told.settings_data(path, found)))
-    else:
-        say(told.settings_text(path, found))
-    return WRONG if found.faults else 0
 
 
 def backup(options: Namespace) -> int:
@@ -354,4 +322,48 @@ def bring_in(options: Namespace) -> int:
     if notes:
         sys.stdout.flush()
         say(notes, sys.stderr)
+    return 0
+
+
+LOOPBACK = {"127.0.0.1": "127.0.0.1", "localhost": "127.0.0.1", "::1": "::1"}
+
+
+def serve(options: Namespace) -> int:
+    """Show one record in browsers on this computer, until ctrl+c. Raises a fault with a sentence."""
+    from store.care.faults import CareFault, RecordFault, wants_passphrase
+
+    host = LOOPBACK.get(options.host)
+    if host is None:
+        raise CareFault(
+            f"--host {options.host} would let others in, and there is no log-in here: it is served on 127.0.0.1 "
+            "only. To reach it from elsewhere put your own proxy with a log-in before it"
+        )
+    if not 0 < options.port < 65536:
+        raise CareFault(f"--port {options.port} is no port: type one from 1 to 65535, as 8000")
+    if options.path is not None and options.file is not None:
+        raise CareFault("two files are named: leave --file out, or the other")
+    try:
+        from tui import serving
+    except ImportError as missing:
+        raise CareFault(
+            "the browser needs the extra `web`, which is not installed: pip install '.[web]' in the checkout"
+        ) from missing
+    from store.care.care import open_care
+
+    try:
+        with closing(open_care(path_of(options), options.clock, examiner=options.examiner, create=True)) as care:
+            path = care.record.path
+    except RecordFault as found:
+        if wants_passphrase(found):
+            raise CareFault(
+                "an encrypted record is not served: whoever reached the port would read it without its passphrase. "
+                "Open it in a terminal"
+            ) from found
+        raise
+    try:
+        serving.run(path, host, options.port, options.public_url, options.examiner)
+    except OSError as taken:
+        raise CareFault(
+            f"port {options.port} cannot be had ({taken.strerror}): name another with --port"
+        ) from taken
     return 0

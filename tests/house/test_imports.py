@@ -35,6 +35,7 @@ HEADLESS: list[list[str]] = [
     ["import", "list.csv"],
     ["backup", "copy.sqlite"],
     ["merge", "other.sqlite"],
+    ["serve", "--help"],
 ]
 
 

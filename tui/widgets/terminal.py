@@ -16,6 +16,8 @@ class Stream(Protocol):
 
 def refusal(stdin: Stream, stdout: Stream, environ: Mapping[str, str]) -> str | None:
     """The sentence why the screens cannot be shown, with what to do instead; None when they can."""
+    if environ.get("TEXTUAL_DRIVER", "").endswith(":WebDriver"):
+        return None  # a browser is at both ends, by way of `serve`
     instead = "`bothfeet show` prints plain text, and `bothfeet add` takes one line."
     if not stdin.isatty() or not stdout.isatty():
         return f"the screens need a terminal for input and output, and there is none here. {instead}"

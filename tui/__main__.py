@@ -1,0 +1,5 @@
+"""`python -m tui` is `bothfeet`."""
+
+from tui.command import main
+
+raise SystemExit(main())
