@@ -28,3 +28,10 @@ async def write(pilot: Pilot[Any], text: str, *keys: str) -> None:
     await pilot.press(*keys)
     if not keys:
         await pilot.pause()
+    await dealt_with(pilot)
+
+
+async def dealt_with(pilot: Pilot[Any]) -> None:
+    """Wait until every key that was typed has had its turn."""
+    while getattr(pilot.app, "keys_wait", False):
+        await pilot.pause()

@@ -11,7 +11,7 @@ from store.care.care import Care
 from store.knowledge.time import SetClock
 from store.knowledge.words import Episode, Grade, Side
 from store.record import episodes, people
-from tests.helpers.burst import write
+from tests.helpers.burst import dealt_with, write
 from tests.helpers.fit import misfits, text_of
 from tests.screens.made import opened, ward
 from tests.screens.theatre import Theatre
@@ -42,6 +42,7 @@ async def typed(pilot: Pilot[Any], *lines: str) -> None:
             await pilot.press(line.strip("<>"))
         else:
             await write(pilot, line, "enter")
+        await dealt_with(pilot)
         await pilot.pause()
 
 
