@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 from functools import reduce
 
+from store.bout.changed import replace
 from store.bout.events import Event, Kind
 from store.bout.plan import BoutPlan
 from store.bout.state import State, opening

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
+from store.bout.changed import replace
 from store.bout.events import Event, Kind
 from store.bout.plan import BoutPlan
 from store.bout.state import Mode, State

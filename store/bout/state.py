@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from enum import StrEnum
 
+from store.bout.changed import replace
 from store.bout.events import Event
 from store.bout.plan import BoutPlan, to_ms
 from store.knowledge.kinds import Phase

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 
+from store.bout.changed import replace
 from store.bout.events import GOING_ON, PAUSING, Event, Kind
 from store.bout.pauses import go_on, pause
 from store.bout.plan import BoutPlan, phases_from_data, phases_run, to_ms
