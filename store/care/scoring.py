@@ -56,7 +56,7 @@ def keep_forecasts(care: Care, visit: Visit, measures: Collection[str] | None = 
     for one in held.measures:
         if one.measure.id not in measured or one.hidden:
             continue
-        told = foresee(care, held, one.measure.id)
+        told = foresee(care, held, one.measure.id, dated=False)
         made = _made(care, visit, told)
         kept += [made] if made is not None else []
     with care.together():
