@@ -62,7 +62,8 @@ def by_the_clock(live: LiveBout, clock: SetClock, pains: Sequence[int], faults: 
             wait(live, clock, 3)
             live.press()
         finish(live, clock)
-        live.pain(pain)
+        if live.plan.ask_pain:
+            live.pain(pain)
         rest(live, clock)
     live.end()
 
@@ -78,10 +79,17 @@ def reaches(live: LiveBout, clock: SetClock) -> None:
     live.end()
 
 
-def holds(live: LiveBout, clock: SetClock, faults: Sequence[int], controls: Sequence[int]) -> None:
-    """Holds of fixed time: faults spread over each, and the control graded after it."""
+def holds(
+    live: LiveBout, clock: SetClock, faults: Sequence[int], controls: Sequence[int], *, slip: bool = False
+) -> None:
+    """Holds of fixed time: faults spread over each, and the control graded after it; a `slip` is undone."""
     for n, count in enumerate(faults):
         start(live, clock)
+        if slip and n == 0:
+            wait(live, clock, 2)
+            live.press()
+            wait(live, clock, 1)
+            live.undo()
         for _ in range(count):
             wait(live, clock, live.state.times.hold_ms / 1000 / (count + 1))
             live.press()

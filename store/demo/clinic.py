@@ -32,6 +32,12 @@ class Clinic:
             day += timedelta(days=1)
         return datetime.combine(day, time(hour, minute), self.clock.zone)
 
+    def coming(self, days: int, hour: int, minute: int = 0) -> str:
+        """A time on a working day from today on, as it is typed; a weekend's is moved to the Monday."""
+        day = self.day(-days)
+        day += timedelta(days=max(0, SUNDAY + 1 - day.weekday()) if day.weekday() >= SATURDAY else 0)
+        return f"{day.isoformat()} {hour}:{minute:02}"
+
     def just_now(self, minutes: float) -> datetime:
         """Some minutes before the record is opened."""
         return self.now.at.astimezone(self.clock.zone) - timedelta(minutes=minutes)

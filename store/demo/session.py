@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from store.care import measuring, visits
-from store.care.standing import start_of
+from store.care import appointments, ending, measuring, stages, visits
+from store.care.standing import standing, start_of
 from store.care.timing import LiveBout, begin
 from store.care.undoing import undo
 from store.demo import bouts
 from store.demo.body import Body
 from store.demo.clinic import Clinic
 from store.entry.numbers import plain
+from store.knowledge.criteria import Stage
 from store.knowledge.kinds import Measure
 from store.knowledge.words import Episode, Side
 
@@ -21,6 +22,9 @@ _MINUTES = {"lunge": 4, "girth": 3, "reach_ant": 4, "stance_open": 4}
 
 FIRST_TALK = 12
 """Minutes of a first visit for how it happened, and for what must be ruled out."""
+
+FORESEEN = ("lunge",)
+"""What is foreseen at the end of a visit where a story wants that; the rest would make the build slow."""
 
 ALL_STEPS = ("lunge", "mobilisation", "lunge_retest", "hold", "shifts")
 
@@ -36,6 +40,7 @@ class Session:
         self.clinic, self.care = clinic, clinic.care
         self.body = body
         self.person = self.care.person(episode.person)
+        self.episode = episode.id
         body.wake((self.care.clock.now().on - start_of(episode)).days)
         self.visit = visits.start_visit(self.care, episode)
         meant = ALL_STEPS if plan is None else tuple(plan)
@@ -76,11 +81,19 @@ class Session:
         bouts.paced(self._begin(activity, bouts.Overrides(sets=len(pains), reps=reps)), self.clinic.clock, pains)
 
     def hold(
-        self, *faults: int, controls: Iterable[int] = (), activity: str = "hold_firm", hold_s: float = 30
+        self,
+        *faults: int,
+        controls: Iterable[int] = (),
+        activity: str = "hold_firm",
+        hold_s: float = 30,
+        slip: bool = False,
     ) -> None:
-        """Hold on each leg: the faults of each hold, the uninjured leg's first, and the control graded."""
+        """Hold on each leg: the faults of each hold, the uninjured leg's first, and the control graded.
+
+        With a `slip` the pedal is pressed once too often in the first hold, and that is undone.
+        """
         asked = bouts.Overrides(sets=len(faults) // 2, hold_s=hold_s)
-        bouts.holds(self._begin(activity, asked), self.clinic.clock, faults, tuple(controls))
+        bouts.holds(self._begin(activity, asked), self.clinic.clock, faults, tuple(controls), slip=slip)
 
     def shift(self, *lost: int, reps: int = 12) -> None:
         """Shift weight on the injured leg; `lost` are the shifts, counted from 1, that got out of control."""
@@ -114,7 +127,26 @@ class Session:
         self.clinic.pass_minutes(1)
         return begin(self.care, self.care.knowledge.activities[activity], self.visit, overrides=asked)
 
-    def end(self) -> None:
-        """Talk over the home programme, and end the visit."""
+    def corrects(self, line: str) -> None:
+        """Say a part again that was heard wrongly: what stood before is kept as an amendment."""
+        self.visit = visits.said(self.care, self.visit, line)
+        self.clinic.pass_minutes(0.5)
+
+    def leaves_out(self, step: str) -> None:
+        """Leave a step of the plan out, once the visit is under way."""
+        self.visit = visits.drop_step(self.care, self.visit, step)
+
+    def decide(self, stage: Stage, reason: str) -> None:
+        """Decide what the ankle is ready for, on all that was measured up to now."""
+        self.clinic.pass_minutes(1)
+        stages.decide(self.care, standing(self.care, self.episode), stage, reason)
+
+    def end(self, *, foresee: bool = False, again: str = "") -> None:
+        """Talk over the home programme, plan the next visit (`again`), and end this one.
+
+        With `foresee` what is expected of the main measure is kept with it.
+        """
         self.clinic.pass_minutes(4)
-        self.visit = visits.end_visit(self.care, self.visit)
+        if again:
+            appointments.plan(self.care, self.person, again, self.episode)
+        self.visit = ending.end_visit(self.care, self.visit, FORESEEN if foresee else ())

@@ -20,7 +20,7 @@ from store.record.faults import FaultKind, fault
 from store.record.file import open_record
 from store.record.uuid7 import Ids
 
-OPENED_BEFORE = timedelta(days=150)
+OPENED_BEFORE = timedelta(days=200)
 """How long ago the invented record was begun: before its first story."""
 
 

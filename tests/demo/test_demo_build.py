@@ -92,7 +92,7 @@ def test_any_day_will_do(tmp_path: Path, weekday: int, offset_min: int) -> None:
     path = tmp_path / "demo.sqlite"
     build(path, Stamp.of(local))
     care = open_care(path, SetClock(local))
-    assert len(everybody(care)) == 8
+    assert len(everybody(care)) == 19
     last = care.record.db.execute("SELECT max(coalesce(ended_at, started_at)) FROM visit").fetchone()[0]
     assert last <= care.clock.now().text
     care.close()

@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from itertools import pairwise
 
 import pytest
 
+from store.care import appointments, squads, stages
 from store.care.care import Care
 from store.care.caseload import everybody, widest_gap
+from store.care.foreseeing import foresee
 from store.care.measured import counted_of
+from store.care.scoring import score
 from store.care.standing import Standing, standing
 from store.care.timing import bout_text
+from store.demo.stories.squad import BASELINES
+from store.knowledge.criteria import Stage
 from store.knowledge.words import BoutKind, Episode, Reading, Side, Status
-from store.record import bouts, episodes, people, readings, visits
+from store.record import amendments, bouts, episodes, forecasts, people, readings, visits
 
 
 def episodes_of(care: Care, label: str) -> list[Episode]:
@@ -31,14 +37,17 @@ def course(care: Care, label: str, measure: str, side: Side) -> list[Reading]:
     return list(counted_of(one for one in kept if one.side is side and one.taken.on >= episode.injured_on))
 
 
-def test_half_a_dozen_people_with_different_stories(care: Care) -> None:
+def test_a_dozen_people_with_different_stories(care: Care) -> None:
     rows = everybody(care)
-    assert [row.label for row in rows] == ["A.O.", "A.O.", "J.V.", "M.B.", "R.K.", "S.L.", "T.M.", "D.P."]
-    assert [row.is_open for row in rows] == [True] * 7 + [False]
-    gaps = [widest_gap(care, row.episode) for row in rows if row.episode]
-    assert gaps[4].startswith("lunge, 5.")
-    assert gaps[5].startswith("lunge, 3.")
-    assert gaps[6:] == ["none beyond error"] * 2
+    cared_for = ["S.L.", "I.S.", "R.K.", "M.B.", "A.O.", "A.O.", "B.W.", "H.Z.", "J.V.", "K.F.", "N.R.", "T.M."]
+    assert sorted(row.label for row in rows if row.is_open) == sorted(cared_for)
+    assert [row.label for row in rows if row.episode and not row.is_open] == ["D.P."]
+    assert [row.label for row in rows if not row.episode] == ["A.W.", "C.H.", "E.T.", "G.P.", "L.D.", "P.J."]
+    assert len({row.person for row in rows if row.episode}) == 12
+    gaps = {row.label: widest_gap(care, row.episode) for row in rows if row.episode}
+    assert gaps["R.K."].startswith("lunge, 5.")
+    assert gaps["S.L."].startswith("lunge, 3.")
+    assert gaps["T.M."] == gaps["D.P."] == gaps["B.W."] == "none beyond error"
 
 
 def test_the_orienteer_stands_in_week_four_well_short_with_a_visit_to_come_today(care: Care) -> None:
@@ -105,20 +114,116 @@ def test_two_injured_ankles_are_two_linked_episodes(care: Care) -> None:
     assert standing(care, left.id).of("lunge").gap is None
 
 
-def test_the_first_day_is_not_yet_graded_and_much_is_unable(care: Care) -> None:
+def test_the_first_day_is_not_yet_graded_and_only_asked_watched_and_taped(care: Care) -> None:
     held = stands(care, "J.V.")
     assert held.episode.grade is None
     assert held.week == 1
     assert held.cautions == ("anticoagulants",)
-    lunge = held.of("lunge").of(Side.LEFT)
-    assert lunge is not None
-    assert lunge.status is Status.UNABLE
+    taken = {one.measure for one in readings.readings_of_person(care.record, held.person.id)}
+    assert taken == {"pain_now", "pain_worst", "confidence", "weight_bearing", "girth"}
+    assert held.episode.injured_on == care.clock.now().on - timedelta(days=1)
 
 
-def test_the_closed_one_came_back(care: Care) -> None:
+def test_one_is_not_graded_after_two_visits(care: Care) -> None:
+    held = stands(care, "N.R.")
+    assert held.episode.grade is None
+    assert [one.status for one in course(care, "N.R.", "lunge", Side.RIGHT)] == [Status.UNABLE, Status.MEASURED]
+
+
+def test_crutches_are_left_step_by_step(care: Care) -> None:
+    (person,) = people.people_labelled(care.record, "H.Z.")
+    kept = readings.readings_of_person(care.record, person.id, "weight_bearing")
+    assert [one.value for one in kept] == [0, 1, 2]
+
+
+def test_the_closed_one_came_back_and_a_recall_is_due(care: Care) -> None:
     held = stands(care, "D.P.")
     assert held.episode.closed is not None
     assert abs(held.of("lunge").gap or 0) < 1
+    assert 89 <= (care.clock.now().on - held.episode.closed.on).days <= 93  # three months
+    (closing,) = amendments.amendments_of(care.record, "episode", held.episode.id)
+    assert closing.because == "discharged"
+
+
+def test_the_flat_one_is_proven_flat_about_three_short(care: Care) -> None:
+    told = foresee(care, stands(care, "K.F."), "lunge").plateau
+    assert told is not None
+    assert told.flat
+    assert 2.5 <= -(stands(care, "K.F.").of("lunge").gap or 0) <= 3.6
+    (episode,) = episodes_of(care, "K.F.")
+    days = [visit.started.on for visit in visits.visits_of_episode(care.record, episode.id)]
+    assert (days[-1] - days[0]).days >= 56
+    assert all(3 <= (later - earlier).days <= 8 for earlier, later in pairwise(sorted(days)))
+
+
+def test_nobody_else_is_called_flat(care: Care) -> None:
+    for row in everybody(care):
+        if row.episode and row.label != "K.F.":
+            told = foresee(care, standing(care, row.episode), "lunge").plateau
+            assert told is None or not told.flat, row.label
+
+
+def test_a_flare_up_undoes_half_of_it_and_the_decision_to_jog(care: Care) -> None:
+    values = [one.value or 0.0 for one in course(care, "I.S.", "lunge", Side.RIGHT)]
+    assert values[3] > values[4] + 1.9  # a loss beyond error
+    assert values[5] > values[4]
+    (episode,) = episodes_of(care, "I.S.")
+    assert [one.stage for one in stages.decisions_of(care, episode.id)] == [Stage.WALK]
+    rows = care.record.db.execute(
+        "SELECT stage, retracted_at IS NOT NULL FROM stage_decision WHERE episode = ?", (episode.id,)
+    ).fetchall()
+    assert sorted(rows) == [("jog", 1), ("walk", 0)]
+
+
+def test_the_far_recovered_was_decided_on_stage_by_stage(care: Care) -> None:
+    (episode,) = episodes_of(care, "B.W.")
+    decided = stages.decisions_of(care, episode.id)
+    assert [one.stage for one in decided] == [Stage.WALK, Stage.JOG, Stage.RUN, Stage.AGILITY]
+    assert all(one.reason for one in decided)
+    held = stands(care, "B.W.")
+    for name in ("drills", "full_session", "single_hop", "side_hop", "cait", "faam_sport", "reach_composite"):
+        assert held.of(name).subject.latest is not None, name
+
+
+def test_a_hockey_squad_has_its_baselines(care: Care) -> None:
+    (own,) = squads.every_squad(care)
+    assert own.squad.name == "Field hockey, first team"
+    found = {row.label: row for row in squads.people_of(care, own.squad.id)}
+    assert sorted(found) == ["A.W.", "C.H.", "E.T.", "G.P.", "L.D.", "M.B.", "P.J.", "S.L."]
+    for row in found.values():
+        taken = {(one.measure, one.side) for one in readings.readings_of_person(care.record, row.person)}
+        assert taken >= {(name, side) for name in BASELINES for side in Side}, row.label
+
+
+def test_who_is_in_care_has_an_appointment_from_today_on(care: Care) -> None:
+    coming = {row.label: appointments.next_appointment(care, row.person) for row in everybody(care) if row.is_open}
+    today = care.clock.now().on
+    assert all(one is not None and 0 <= (one.due.on - today).days <= 7 for one in coming.values())
+    now = sorted(label for label, one in coming.items() if one and one.due.on == today)
+    assert now == ["I.S.", "M.B.", "R.K.", "S.L."]
+
+
+def test_forecasts_were_kept_and_score(care: Care) -> None:
+    made = forecasts.every_forecast(care.record)
+    assert {one.measure for one in made} == {"lunge"}
+    assert len(made) >= 4
+    assert score(care, "lunge").made >= 3
+
+
+def test_what_was_heard_wrongly_or_pressed_too_often_was_put_right(care: Care) -> None:
+    (climber,) = people.people_labelled(care.record, "I.S.")
+    (was,) = readings.retracted_of_person(care.record, climber.id, "pain_worst")
+    assert was.value == 4
+    kinds = {row[0] for row in care.record.db.execute("SELECT DISTINCT kind FROM bout_event")}
+    assert "undo" in kinds
+    (player,) = people.people_labelled(care.record, "B.W.")
+    assert [one.value for one in readings.retracted_of_person(care.record, player.id, "drills")] == [0]
+
+
+def test_brace_tape_and_shoe_are_told_and_notes_stand(care: Care) -> None:
+    taken = [one for row in everybody(care) for one in readings.readings_of_person(care.record, row.person)]
+    assert {condition for one in taken for condition in one.conditions} == {"brace", "tape", "shoe"}
+    assert len({one.note for one in taken if one.note}) >= 6
 
 
 def test_every_kind_of_bout_was_done_and_ended(care: Care) -> None:

@@ -75,4 +75,4 @@ def both_ankles(clinic: Clinic) -> Iterator[datetime]:
     visit.measure("lunge")
     visit.measure("stance_open")
     visit.measure("heel_raise")
-    visit.end()
+    visit.end(again=clinic.coming(3, 8, 30))

@@ -10,6 +10,7 @@ from store.care.people import EpisodeForm, new_person
 from store.demo.body import Body, course, steady
 from store.demo.clinic import Clinic
 from store.demo.session import Session
+from store.knowledge.criteria import Stage
 from store.knowledge.words import Grade, Side
 
 INJURED = 16  # days before today
@@ -67,4 +68,7 @@ def fencer(clinic: Clinic) -> Iterator[datetime]:
     visit.shift(5, reps=8)
     visit.measure("stance_open")
     visit.measure("heel_raise")
-    visit.end()
+    visit.types("hop_spot yes yes")
+    visit.types("hop_pain 1")
+    visit.decide(Stage.JOG, "hops without pain, nothing short beyond its error; jogs every other day, ten minutes")
+    visit.end(again=clinic.coming(1, 14, 10))

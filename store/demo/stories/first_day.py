@@ -1,4 +1,4 @@
-"""Somebody seen for the first time a little while ago: not yet graded, and much that cannot be done yet."""
+"""Somebody seen for the first time a little while ago: not yet graded, and nothing is loaded yet."""
 
 from __future__ import annotations
 
@@ -14,7 +14,6 @@ from store.knowledge.words import Side
 
 BODY = {
     "girth": (course((0, 55.3)), steady(53.2)),
-    "stance_open": (course((99, 1), able=99), steady(31)),
 }
 
 
@@ -34,7 +33,6 @@ def first_day(clinic: Clinic) -> Iterator[datetime]:
     assert episode is not None
     visit = Session(clinic, episode, Body(random.Random("first day"), Side.LEFT, BODY))
     visit.says("pain 6 worst 8 gaveway 0 confidence 1")
-    visit.measure("girth")
-    visit.types("lunge left unable right 8.9 9.2 9.1")
-    visit.measure("stance_open")
-    visit.end()
+    visit.types("weight_bearing 1")
+    visit.measure("girth", more='note "over the sock line; warm, pulse felt"')
+    visit.end(again=clinic.coming(2, 9, 0))

@@ -6,11 +6,13 @@ import random
 from collections.abc import Iterator
 from datetime import datetime
 
+from store.care import squads
 from store.care.adding import add_line
 from store.care.people import EpisodeForm, new_episode, new_person
 from store.demo.body import Body, course, steady
 from store.demo.clinic import Clinic
 from store.demo.session import Session
+from store.demo.stories.squad import SQUAD, baseline
 from store.knowledge.words import Grade, Person, Side
 
 FORWARD_INJURED = 74  # days before today
@@ -23,6 +25,8 @@ FORWARD = {
     "stance_open": (course((11, 5), (25, 14), (46, 33), (60, 50), (71, 60)), steady(60)),
     "heel_raise": (course((25, 3), (46, 14), (71, 21), able=22), steady(27)),
 }
+FORWARD_WELL = {"reach_ant": (steady(64.6), steady(65.1)), "side_hop": (steady(9.2), steady(9.0))}
+GOALKEEPER_WELL = {"reach_ant": (steady(59.3), steady(58.8)), "side_hop": (steady(10.3), steady(10.6))}
 GOALKEEPER_INJURED = 11  # days before today
 GOALKEEPER = {
     "lunge": (course((3, 5.2), (8, 6.6)), steady(9.7)),
@@ -32,11 +36,14 @@ GOALKEEPER = {
 }
 
 
-def _before_the_season(clinic: Clinic, label: str, born: str, lines: tuple[str, ...]) -> Person:
+def _before_the_season(clinic: Clinic, label: str, born: str, lines: tuple[str, ...], body: Body) -> Person:
     person, _ = new_person(clinic.care, label, born)
+    (own,) = squads.every_squad(clinic.care, SQUAD)
+    squads.add(clinic.care, own.squad, person)
     for line in lines:
         clinic.pass_minutes(2)
         add_line(clinic.care, person, line)
+    baseline(clinic, person, body, ("reach_ant", "side_hop"))
     return person
 
 
@@ -48,7 +55,8 @@ def forward(clinic: Clinic) -> Iterator[datetime]:
         "stance_open left cap right cap",
         "heel_raise 28 29",
     )
-    person = _before_the_season(clinic, "S.L.", "1999", lines)
+    well = Body(random.Random("forward"), Side.LEFT, FORWARD_WELL)
+    person = _before_the_season(clinic, "S.L.", "1999", lines, well)
 
     yield clinic.at(FORWARD_INJURED - 4, 11, 30)
     form = EpisodeForm(
@@ -110,14 +118,15 @@ def forward(clinic: Clinic) -> Iterator[datetime]:
     visit.hold(0, 1, controls=(3, 2), activity="hold_half_dome")
     visit.measure("stance_open")
     visit.measure("heel_raise")
-    visit.end()
+    visit.end(again=clinic.coming(0, 11, 30))
 
 
 def goalkeeper(clinic: Clinic) -> Iterator[datetime]:
     """Right ankle, under 18: two visits in the second week, with the growth plates in mind."""
     yield clinic.at(130, 17, 20)
-    lines = ("lunge left 9.8 9.6 9.9 right 9.5 9.4 9.7", "heel_raise 22 20")
-    person = _before_the_season(clinic, "M.B.", str(clinic.now.on.year - 16), lines)
+    lines = ("lunge left 9.8 9.6 9.9 right 9.5 9.4 9.7", "stance_open left cap right cap", "heel_raise 22 20")
+    well = Body(random.Random("keeper"), Side.LEFT, GOALKEEPER_WELL)
+    person = _before_the_season(clinic, "M.B.", str(clinic.now.on.year - 16), lines, well)
 
     yield clinic.at(GOALKEEPER_INJURED - 3, 15, 40)
     form = EpisodeForm(
@@ -151,4 +160,4 @@ def goalkeeper(clinic: Clinic) -> Iterator[datetime]:
     visit.hold(0, 3, controls=(3, 1), hold_s=20)
     visit.measure("stance_open")
     visit.measure("heel_raise")
-    visit.end()
+    visit.end(again=clinic.coming(0, 15, 40))

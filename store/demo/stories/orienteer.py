@@ -60,7 +60,7 @@ def _visits(clinic: Clinic, episode: Episode, body: Body) -> Iterator[datetime]:
     yield clinic.at(INJURED - 21, 10, 40)
     _seventh(Session(clinic, episode, body, plan=("lunge", "mobilisation", "lunge_retest", "shifts")))
     yield clinic.at(INJURED - 24, 9, 20)
-    _eighth(Session(clinic, episode, body))
+    _eighth(Session(clinic, episode, body), clinic.coming(0, 14, 0))
 
 
 def _first(visit: Session) -> None:
@@ -74,7 +74,7 @@ def _second(visit: Session) -> None:
     visit.says("pain 3 worst 6 morning 2 walk 5 gaveway 1 home 2/3 confidence 3")
     visit.measure("girth")
     visit.measure("lunge")
-    visit.work("glide_2", 1, 0, hold_s=60)
+    visit.work("glide_2", 1, 0, hold_s=30)
     visit.mobilise((0, 1), reps=6, activity="mobilisation_hand")
     visit.measure("lunge", lift=0.5)
     visit.measure("stance_open")
@@ -118,7 +118,7 @@ def _sixth(visit: Session) -> None:
     visit.mobilise((0, 0))
     visit.measure("lunge", lift=0.7)
     visit.measure("reach_ant")
-    visit.end()
+    visit.end(foresee=True)
 
 
 def _seventh(visit: Session) -> None:
@@ -130,7 +130,7 @@ def _seventh(visit: Session) -> None:
     visit.end()
 
 
-def _eighth(visit: Session) -> None:
+def _eighth(visit: Session, again: str) -> None:
     visit.says("pain 1 worst 3 morning 1 walk 2 gaveway 0 home 3/3 confidence 6")
     visit.measure("girth")
     visit.measure("lunge")
@@ -141,4 +141,4 @@ def _eighth(visit: Session) -> None:
     visit.measure("stance_open")
     visit.test_raises()
     visit.measure("reach_ant")
-    visit.end()
+    visit.end(foresee=True, again=again)

@@ -1,4 +1,4 @@
-"""An evening runner who is back: seven visits in ten weeks, then the episode was closed."""
+"""An evening runner who is back: seven visits in ten weeks, discharged three months ago, a recall due now."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from store.demo.session import Session
 from store.knowledge.kinds import Phase
 from store.knowledge.words import Grade, Side
 
-INJURED = 118  # days before today
+INJURED = 161  # days before today: discharged three months ago
 BODY = {
     "lunge": (course((4, 3.6), (14, 5.9), (28, 8.1), (49, 9.6), (70, 10.3)), steady(10.8)),
     "girth": (course((4, 52.7), (28, 51.3), (70, 50.8)), steady(50.6)),
@@ -66,8 +66,9 @@ def runner(clinic: Clinic) -> Iterator[datetime]:
             visit.reach()
             visit.work("hop_hold_short", 0, faults=(1,), reps=5)
         if day == 70:
-            visit.work("brisk_walk", 0, hold_s=120)
+            visit.work("brisk_walk", 0, hold_s=60)
             visit.work("walk_run", 0, reps=2, phases=(Phase("WALK", 60), Phase("RUN", 30)))
+            visit.types('sane 95 note "discharged; asked back at 3, 6 and 12 months"')
         visit.end()
     clinic.pass_minutes(2)
     close_episode(clinic.care, clinic.care.episode(episode.id))
