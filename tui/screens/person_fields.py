@@ -41,6 +41,16 @@ def whole(text: str) -> int | None:
     return int(text[:4])
 
 
+_HELP = {
+    "structure": "What is torn or stretched, such as lateral ligament or syndesmosis.",
+    "brace": "What the ankle wears, and when, such as brace in training. Empty means not asked.",
+    "goal": "What the person wants to do again, in their own words.",
+    "sport": "What they do for sport; the last stage is meant for it. Empty means not asked.",
+    "level": "How seriously: school, club, first team. Empty means not asked.",
+}
+"""Help for the fields of free words, by id."""
+
+
 @dataclass(slots=True)
 class PersonFields:
     """Every line of the form. `person` and `last` are set where somebody known gets another episode, `person` and
@@ -140,7 +150,9 @@ class PersonFields:
         def check(text: str) -> str | None:
             return _said(lambda: clean_words(text, label))
 
-        return Field(label, value=value, hint=hint, must=must, most=80, check=check, id=id)
+        return Field(
+            label, value=value, hint=hint, must=must, most=80, check=check, help_text=_HELP[id], id=id
+        )  # fmt: skip
 
     def _count(self, label: str, id: str, value: int | None) -> Field:
         return Field(

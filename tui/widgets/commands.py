@@ -118,7 +118,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("edit", ("e",), "edit", "Put right what was asked of this person and episode; the original is kept.",
             "people", (EPISODE,)),
     Command("new", ("f2", "ctrl+n"), "new person",
-            "Add a person and the injured ankle; among squads a squad, in a squad a person of it.", "people",
+            "Add a person and the injured ankle, or a squad, or a person to it.", "people",
             (CASELOAD, SQUADS, SQUAD)),
     Command("another", ("a",), "another episode",
             "Another episode of this person: the other ankle, or a new sprain.", "people", (EPISODE, PAGE)),

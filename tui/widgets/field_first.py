@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from textual import events
-from textual.screen import Screen
 from textual.widget import Widget
 
+from tui.widgets.keyed_screen import KeyedScreen
 
-class FieldFirst(Screen[None]):
+
+class FieldFirst(KeyedScreen[None]):
     """Mixed into a screen whose AUTO_FOCUS is its field; letters never reach the commands there."""
 
     def __init__(self) -> None:
