@@ -39,7 +39,7 @@ def _row(row: CaseloadRow) -> dict[str, Any]:
     return {
         "label": row.label,
         "injured_side": row.injured_side,
-        "stage": None,
+        "stage": row.stage_words or None,
         "id": row.person,
         "episode": row.episode,
         "week": row.week,

@@ -8,11 +8,12 @@ from datetime import date
 
 from store.care.appointments import due_words, next_appointments
 from store.care.care import Care
+from store.care.in_words import rough
 from store.care.measured import MeasureStanding, widest
 from store.care.standing import Standing, standing
 from store.knowledge.time import Stamp
 from store.knowledge.words import Episode, Grade, Person, Side
-from store.record import episodes, visits
+from store.record import decisions, episodes, forecasts, visits
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +39,7 @@ class CaseloadRow:
     due: Stamp | None = None
     next_words: str = ""
     next_long: str = ""
+    flat_words: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,13 +79,17 @@ def bare_row(person: Person) -> CaseloadRow:
 
 
 def _with_next(care: Care, rows: Sequence[CaseloadRow]) -> tuple[CaseloadRow, ...]:
-    """The rows with when each person comes next."""
+    """The rows with when each person comes next, and what was decided on the stage of each episode."""
+    stages = decisions.stages_of(care.record, [row.episode for row in rows if row.episode])
     today = care.clock.now().on
     planned = next_appointments(care, list({row.person for row in rows}))
     told = []
     for row in rows:
         one = planned.get(row.person)
         words = (due_words(one.due, today), due_words(one.due, today, long=True)) if one else ("", "")
+        stage = stages.get(row.episode or "")
+        if stage is not None:
+            row = replace(row, stage_words=stage.value)
         told.append(replace(row, due=one.due, next_words=words[0], next_long=words[1]) if one else row)
     return tuple(told)
 
@@ -123,7 +129,9 @@ def everybody(care: Care) -> tuple[CaseloadRow, ...]:
 def with_widest(care: Care, rows: Iterable[CaseloadRow]) -> tuple[CaseloadRow, ...]:
     """The rows with the widest gap of each open episode, in words."""
     return tuple(
-        replace(row, widest_words=widest_gap(care, row.episode)) if row.episode and row.is_open else row
+        replace(row, widest_words=widest_gap(care, row.episode), flat_words=flat_words(care, row.episode))
+        if row.episode and row.is_open
+        else row
         for row in rows
     )
 
@@ -137,6 +145,22 @@ def count(care: Care) -> CaseloadCount:
 def widest_gap(care: Care, episode_id: str) -> str:
     """The widest gap of an episode in words: the largest in multiples of its own MDC."""
     return widest_words(standing(care, episode_id))
+
+
+def gap_in_short(care: Care, episode_id: str) -> str:
+    """The widest gap as a cell of the caseload: behind the word flat where a measure has come to a stand."""
+    words = widest_gap(care, episode_id)
+    return f"flat: {words}" if flat_words(care, episode_id) else words
+
+
+def flat_words(care: Care, episode_id: str) -> str:
+    """Which measure has come to a stand, as it was found at the end of the last visit; empty where none has."""
+    for made in forecasts.newest_of(care.record, episode_id):
+        measure = care.knowledge.measures.get(made.measure)
+        if made.flat and measure is not None and made.rate_a_week is not None:
+            rate = f"{rough(abs(made.rate_a_week))} {measure.unit} a week"
+            return f"{measure.name} flat: {rate} over {made.over_days} days, re-examine"
+    return ""
 
 
 def widest_words(held: Standing) -> str:

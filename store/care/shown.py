@@ -49,7 +49,7 @@ def caseload_text(rows: Iterable[CaseloadRow], counted: CaseloadCount, note: str
 def _open_line(row: CaseloadRow) -> str:
     widest = f"widest gap: {row.widest_words}" if row.widest_words else ""
     stage = f"stage {row.stage_words}" if row.stage_words else ""
-    return _joined(_who(row), f"week {row.week}" if row.week else "", _next(row), widest, stage)
+    return _joined(_who(row), f"week {row.week}" if row.week else "", _next(row), widest, stage, row.flat_words)
 
 
 def _closed_line(row: CaseloadRow) -> str:

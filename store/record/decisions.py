@@ -57,6 +57,16 @@ def decisions_of(record: Record, episode_id: str) -> list[StageDecision]:
     return DECISION.found(record, OF_EPISODE, {"episode": episode_id})
 
 
+STAGES = """SELECT episode, stage FROM stage_decision JOIN json_each(:episodes) ON episode = json_each.value
+WHERE retracted_at IS NULL ORDER BY decided_at, stage_decision.id"""
+
+
+def stages_of(record: Record, episodes: Sequence[str]) -> dict[str, Stage]:
+    """The stage decided last of each of these episodes, by episode; none where nothing was decided."""
+    rows = record.read(STAGES, {"episodes": as_json(list(episodes))})
+    return {episode: Stage(stage) for episode, stage in rows}
+
+
 def last_of(record: Record, episodes: Sequence[str]) -> dict[str, StageDecision]:
     """The newest that stands of each of these episodes, by episode; none where nothing was decided."""
     found = {}

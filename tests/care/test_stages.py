@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 from collections.abc import Iterator
 from datetime import date, timedelta
 from pathlib import Path
@@ -9,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from store.care import stages
+from store.care.caseload import caseload, flat_words, gap_in_short
 from store.care.faults import CareFault
 from store.care.foreseeing import foresee
 from store.care.scoring import keep_forecasts, score, tally
@@ -162,3 +164,17 @@ def test_forecasts_are_kept_and_scored(room: Begun) -> None:
     assert score(room.care, "lunge").words.startswith("of 1 made here, 1 fell inside")
     assert tally(kept, []).words == ""
     assert made.made.on >= date(2026, 3, 1)
+
+
+def test_the_caseload_tells_the_stage_and_what_is_flat(room: Begun) -> None:
+    assert caseload(room.care)[0].stage_words == ""
+    stages.decide(room.care, held(room), Stage.WALK, "no limp")
+    assert caseload(room.care)[0].stage_words == "walk"
+    chance = random.Random(5)
+    for _ in range(16):
+        visit_after(room, 4, f"lunge 11.0 {8.0 + chance.gauss(0, 0.4):.1f}")
+        room.line("lunge 11.0 8.2 after")
+        keep_forecasts(room.care, room.visit)
+    assert flat_words(room.care, room.episode.id).startswith("lunge flat: ")
+    assert flat_words(room.care, room.episode.id).endswith(" days, re-examine")
+    assert gap_in_short(room.care, room.episode.id).startswith("flat: lunge, ")

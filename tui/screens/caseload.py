@@ -191,7 +191,7 @@ class CaseloadScreen(OnePerson):
 
     def _gap_of(self, row: CaseloadRow) -> str:
         try:
-            return listing.widest_gap(self.shell.care, row.episode or "")
+            return listing.gap_in_short(self.shell.care, row.episode or "")
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             return "cannot be read"
