@@ -1,8 +1,8 @@
-"""The screens in a browser on this computer: textual-serve on the loopback address, one window a process, one file.
+"""The screens in a browser on this computer: textual-serve on the loopback address, a process a window, one file.
 
-Whoever reaches the port has the record, since there is no log-in here. So it listens on the loopback address alone,
-and refuses what a page from elsewhere could send through the browser: a foreign name of the host or a foreign origin.
-Nothing is fetched from anywhere else.
+Whoever reaches the port has the record, since there is no log-in here. So it listens on the loopback address
+alone, and refuses what a page from elsewhere could send through the browser: a foreign name of the host or a
+foreign origin. Nothing is fetched from anywhere else.
 """
 
 from __future__ import annotations

@@ -356,8 +356,8 @@ def serve(options: Namespace) -> int:
     except RecordFault as found:
         if wants_passphrase(found):
             raise CareFault(
-                "an encrypted record is not served: whoever reached the port would read it without its passphrase. "
-                "Open it in a terminal"
+                "an encrypted record is not served: whoever reached the port would read it without its "
+                "passphrase. Open it in a terminal"
             ) from found
         raise
     try:
