@@ -22,6 +22,7 @@ from store.knowledge.words import Mark, Step
 
 if TYPE_CHECKING:
     from store.knowledge.criteria import Stage, StageCriteria
+    from store.knowledge.safety import Safety
 
 __all__ = ["Knowledge", "KnowledgeError", "load"]
 
@@ -116,6 +117,15 @@ class Knowledge:
         self._check_sources(_pain.FILE, "pain", [figure.source for figure in found.values()])
         return MappingProxyType(found)
 
+    @cached_property
+    def safety(self) -> Safety:
+        """What is asked of a sprained ankle before all else, and by which rules."""
+        from store.knowledge import safety as _safety  # of no use to a list of people
+
+        found = _safety.safety(self._read(_safety.FILE))
+        self._check_sources(_safety.FILE, "safety", _safety.sources_of(found))
+        return found
+
     @property
     def visit_plan(self) -> tuple[Step, ...]:
         """The steps of the standard visit."""
@@ -151,7 +161,7 @@ class Knowledge:
         for activity in self.activities.values():
             self._check_cautions(_activities.FOLDER, activity)
             cross.check_measure(activity, self.measures)
-        tuple(self.most_pain)  # reading it checks it
+        _ = self.most_pain, self.safety  # reading them checks them
         for step in self.visit_plan:
             cross.check_step(step, self.measures, self.activities)
         from store.knowledge import criteria as _criteria
