@@ -166,12 +166,16 @@ def test_a_formula_in_a_label_is_only_text(own: Shell) -> None:
 
 def test_the_caseload_as_json(shell: Shell) -> None:
     shown = data(shell)["people"]
-    assert [one["label"] for one in shown] == ["A.O.", "A.O.", "J.V.", "M.B.", "R.K.", "S.L.", "T.M.", "D.P."]
-    assert {one["injured_side"] for one in shown} == {"left", "right"}
-    assert {one["stage"] for one in shown} == {None}
-    assert [one["open"] for one in shown] == [True] * 7 + [False]
-    assert shown[2]["grade"] is None
-    assert shown[7]["closed_on"] == "2026-10-06"
+    expected_today = ["S.L.", "I.S.", "R.K.", "M.B."]
+    in_care = [*expected_today, "A.O.", "A.O.", "B.W.", "H.Z.", "J.V.", "K.F.", "N.R.", "T.M."]
+    well = ["A.W.", "C.H.", "E.T.", "G.P.", "L.D.", "P.J."]
+    assert [one["label"] for one in shown] == [*in_care, "D.P.", *well]
+    assert {one["injured_side"] for one in shown} == {"left", "right", None}
+    stages = {one["label"]: one["stage"] for one in shown if one["stage"]}
+    assert stages == {"T.M.": "jog", "I.S.": "walk", "B.W.": "agility"}
+    assert [one["open"] for one in shown] == [True] * 12 + [False] * 7
+    assert {one["label"] for one in shown if one["open"] and one["grade"] is None} == {"J.V.", "N.R."}
+    assert shown[12]["closed_on"] == "2026-08-24"
 
 
 def test_one_ankle_as_json(shell: Shell) -> None:
@@ -226,10 +230,10 @@ def test_the_index_stands_where_it_can_be_computed_and_never_of_girth(shell: She
 
 
 def test_unable_and_cap_reached_as_json(shell: Shell) -> None:
-    unable = measure(data(shell, "J.V."), "lunge")
-    assert unable["left"]["status"] == "unable"
-    assert unable["left"]["value"] is None
-    assert unable["left"]["trials"] == []
+    unable = measure(data(shell, "N.R."), "stance_open")
+    assert unable["right"]["status"] == "unable"
+    assert unable["right"]["value"] is None
+    assert unable["right"]["trials"] == []
     assert (unable["gap"], unable["lsi"], unable["change"]) == (None, None, None)
     capped = measure(data(shell, "S.L."), "stance_open")
     assert (capped["left"]["status"], capped["left"]["value"]) == ("cap reached", 45)
@@ -292,7 +296,7 @@ def test_the_last_three_visits_are_told_with_what_was_said_measured_and_timed(sh
         "pain: now 1, worst 3, next morning 1, walking 2",
         "home programme: 3 of 3 days planned",
         "mobilisation, belt: right, 3 of 3 sets, 10 reps each; set 1: pain 0; set 2: pain 0; set 3: pain 0",
-        "direction shifts: right, 10 of 12 in control, lost: forward 1, in 1",
+        "direction shifts: right, 10 of 12 in control, lost: forward 1, out 1",
     ):
         assert line in blocks[0].splitlines()
     assert "; set 1 right: 2 faults, control 2, small corrections; " in blocks[0]
@@ -330,7 +334,7 @@ def test_visits_as_json(shell: Shell) -> None:
     assert (hold["side"], hold["sides"], hold["faults"]) == (None, ["left", "right"], 4)
     assert [one["control"] for one in hold["sets"]] == [3, 3, 3, 2, 2, 2]
     lost = [shift["direction"] for shift in shifts["sets"][0]["shifts"] if not shift["controlled"]]
-    assert lost == ["forward", "in"]
+    assert lost == ["forward", "out"]
 
 
 def test_a_visit_in_which_nothing_was_done_is_no_visit(shell: Shell) -> None:
