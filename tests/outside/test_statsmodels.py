@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from itertools import pairwise
 from math import exp
-from typing import Any
 
 import numpy as np
 import pytest
@@ -22,7 +21,7 @@ SEEN = ((0, 4.1), (3, 5.0), (4, 5.6), (11, 7.9), (20, 8.1), (34, 9.7))
 class Relaxing(MLEModel):  # type: ignore[misc]  # the library ships no types
     """A level on its way to an end that stands still, in steps of a day."""
 
-    def __init__(self, values: Any) -> None:
+    def __init__(self, values: np.ndarray) -> None:
         keep = exp(-1 / CONSTANT)
         super().__init__(
             values,
@@ -40,14 +39,14 @@ class Relaxing(MLEModel):  # type: ignore[misc]  # the library ships no types
 
 
 @pytest.fixture(scope="module")
-def theirs() -> Any:
+def theirs():  # type: ignore[no-untyped-def]  # noqa: ANN201 - the library ships no types
     grid = np.full(SEEN[-1][0] + 1, np.nan)
     for day, value in SEEN:
         grid[day] = value
     return Relaxing(grid).ssm.smooth()
 
 
-def test_filtered_smoothed_and_likelihood_agree(theirs: Any) -> None:
+def test_filtered_smoothed_and_likelihood_agree(theirs) -> None:  # type: ignore[no-untyped-def]  # noqa: ANN001 - the library ships no types
     keeps = [
         1.0,
         *(exp(-(later - earlier) / CONSTANT) for (earlier, _), (later, _) in pairwise(SEEN)),
