@@ -57,7 +57,7 @@ async def test_a_line_has_the_side_in_words_the_week_and_the_widest_gap(app: War
         await pilot.pause()
         await pilot.pause()
         told = " ".join(row_of(app, "R.K.").split())
-        assert told == "R.K. right ▶ lateral ligament, II 4 none lunge, 5.4 short none"
+        assert told == "R.K. right ▶ lateral ligament II 4 none lunge, 5.4 short none"
         assert row_of(app, "A.O.").lstrip("▸ ").split()[:3] == ["A.O.", "◀", "left"]
         assert ", 9 short" in row_of(app, "A.O.")
         assert "not yet" in row_of(app, "J.V.")
@@ -246,7 +246,7 @@ async def test_a_label_in_wide_letters_or_markup_stays_in_its_column(app: Ward) 
     new_person(app.care, "[bold]=1+1[/]", "", replace(EpisodeForm(Side.RIGHT), structure="s" * 80))
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.pause()
-        assert "[bold…" in text_of(app)
+        assert "[bold" in text_of(app)
         lines = [line for line in text_of(app).splitlines() if "漢" in line or "[bold" in line]
         assert all("…" in line for line in lines)
         assert misfits(app) == []
@@ -266,7 +266,7 @@ def test_the_columns_are_within_the_width(width: int) -> None:
     assert columns.width <= width
     assert columns.gap >= len("none beyond error")
     assert columns.next >= len("today 10:40")
-    assert columns.who >= 6
+    assert columns.who >= 7
 
 
 def test_the_header_stands_over_its_columns() -> None:

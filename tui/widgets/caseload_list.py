@@ -32,9 +32,9 @@ Piece = tuple[str, Role, bool]  # text, colour, bold
 class Columns:
     """Cells of each column at one width, and of the blanks between them. Without an `injury` it has none."""
 
-    who: int = 6
+    who: int = 7
     side: int = 7
-    injury: int = 20  # "lateral ligament, II"
+    injury: int = 19  # "lateral ligament II"
     week: int = 3
     next: int = 11  # "today 10:40"
     gap: int = 17  # "none beyond error"
@@ -55,7 +55,7 @@ _WISHES = (
     ("blank", 1),
     ("next", 5),
     ("stage", 1),
-    ("injury", 12),
+    ("injury", 13),
     ("gap", 8),
     ("who", 20),
     ("gap", 15),
