@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from store.care.dates import day_text
+from store.care.dates import day_text, short_day
 from store.care.in_words import rough, with_unit, with_unit_text
 from store.care.measured import UNINJURED, MeasureStanding
 from store.knowledge.kinds import Measure
@@ -66,7 +66,10 @@ def since_first_text(one: MeasureStanding) -> str:
     if change.value is None:
         return no_figures(change)
     error = f" (MDC {rough(change.mdc)})" if change.mdc is not None else ""
-    since = f"{_with_unit(change, one.measure)} since {day_text(first.taken.on)}"
+    latest = one.subject.latest
+    same_year = latest is not None and latest.taken.on.year == first.taken.on.year
+    day = (short_day if same_year else day_text)(first.taken.on)
+    since = f"{_with_unit(change, one.measure)} since {day}"
     return f"{since}: {verdict_text(change)}{error}{but(change.warnings)}"
 
 

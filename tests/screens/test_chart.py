@@ -38,7 +38,7 @@ async def test_both_sides_the_line_and_what_the_bars_are(app: Ward) -> None:
         assert drawing.count("▶") == 5 + 1  # one stands in the head
         assert "jog 8" in shown
         assert "right ▶ 5.4 short against the uninjured side" in shown
-        assert "+2.1 cm since 5 Nov 2026: clear gain (MDC 1.9)" in shown
+        assert "+2.1 cm since 5 Nov: clear gain (MDC 1.9)" in shown
         assert "bars: plus and minus 1.4 cm, 1.96 SEM between visits" in shown
 
 

@@ -61,7 +61,7 @@ async def test_the_table_has_left_on_the_left_the_gap_in_words_and_the_change_wi
         assert "45.0 cap" in line_of(app, "stance")
         assert "○" in line_of(app, "stance")  # its error is not known
         assert "≈ +3" in line_of(app, "heel raise")
-        assert "▲ lunge: +2.1 cm since 5 Nov 2026: clear gain (MDC 1.9)" in shown
+        assert "▲ lunge: +2.1 cm since 5 Nov: clear gain (MDC 1.9)" in shown
         assert line_of(app, "▲ lunge").endswith("gap to uninjured side")
         assert "next stage walk: " in shown
 
