@@ -20,18 +20,19 @@ from store.care.stages import CriterionStanding, StageStanding
 from store.care.standing import Standing, standing
 from store.knowledge.criteria import Stage
 from store.knowledge.planned import StageDecision
+from store.knowledge.words import Person
 from tui.screens.heads import who
 from tui.widgets import commands
 from tui.widgets.commands import Command, get, relabelled
 from tui.widgets.criteria_list import CriteriaList, CriterionRow
 from tui.widgets.head_line import HeadLine, RuleLine, parts
 from tui.widgets.key_line import KeyLine
-from tui.widgets.keyed_screen import KeyedScreen
 from tui.widgets.look import DONE, Role, mark
 from tui.widgets.message_line import Kind, MessageLine
+from tui.widgets.one_person import OnePerson
 
 
-class CriteriaScreen(KeyedScreen[None]):
+class CriteriaScreen(OnePerson):
     """The criteria of one stage of one episode; left and right turn to the other stages."""
 
     WHERE = commands.CRITERIA
@@ -121,13 +122,25 @@ class CriteriaScreen(KeyedScreen[None]):
             words.append(("  ", mark(Role.QUIET)))
         return parts(*words)
 
+    def whom(self) -> Person | None:
+        """The person of this episode."""
+        return self.held.person if self.held is not None else None
+
     # keys
 
     def keys_now(self) -> list[str | Command]:
         """Another stage, measure, decide."""
         if self.has_class("-deciding"):
             return [relabelled(get("open"), "keep the decision"), relabelled(get("back"), "leave it")]
-        return [relabelled(get("turn"), "other stage"), "measure", "decide", "source", "undo", "back"]
+        return [
+            relabelled(get("turn"), "other stage"),
+            "measure",
+            "decide",
+            "source",
+            "undo",
+            "back",
+            self.only_key(),
+        ]
 
     def why_not(self, command_id: str) -> str | None:
         """What stands in the way of a command now."""

@@ -155,7 +155,13 @@ class VisitScreen(OnePerson, AsksFirst):
         if self.query_one(SaidPanel).display:
             return [relabelled(get("open"), "next field"), relabelled(get("back"), "put away")]
         if self.shown is not None and self.shown.visit.ended is not None:
-            again = [relabelled(get("undo"), "open again"), "back", "visits", "chart", "source"]
+            again: list[str | Command] = [
+                relabelled(get("undo"), "open again"),
+                "back",
+                "visits",
+                "chart",
+                "source",
+            ]
             return [*again, "next", "measure", "timer", "drop", relabelled(get("end"), "end visit")]
         drop = "take back in" if self._stand() is Stand.DROPPED else "leave out"
         next_words = {Stand.PAUSED: "go on"}.get(self._stand() or Stand.OPEN, "next")

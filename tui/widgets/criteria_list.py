@@ -4,17 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import partial
 from textwrap import wrap
 
 from rich.cells import cell_len, set_cell_size
 from rich.segment import Segment
 from textual import events
+from textual.geometry import Offset
 from textual.message import Message
 from textual.reactive import reactive
 from textual.strip import Strip
 from textual.widget import Widget
 
 from tui.widgets.look import CURSOR, DONE, Role, paint
+from tui.widgets.spots import Spot
 
 VERDICT, VALUE, LINE, AGE = 23, 9, 14, 8
 """Cells of the columns but the words, which take the rest."""
@@ -100,6 +103,18 @@ class CriteriaList(Widget, can_focus=True):
         at = top + event.y
         if 0 <= at < len(lines):
             self.cursor = lines[at][0]
+
+    def jump_spots(self) -> list[Spot]:
+        """The first line of each row in sight."""
+        lines = self._lines(self.size.width)
+        top = self._first(lines)
+        spots: list[Spot] = []
+        seen: set[int] = set()
+        for y, (at, _) in enumerate(lines[top : top + self.size.height]):
+            if at not in seen:
+                seen.add(at)
+                spots.append((Offset(0, y), partial(setattr, self, "cursor", at)))
+        return spots
 
     def render_line(self, y: int) -> Strip:
         """One line of a row; the list scrolls with its cursor."""
