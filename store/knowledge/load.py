@@ -22,6 +22,7 @@ from store.knowledge.words import Mark, Step
 
 if TYPE_CHECKING:
     from store.knowledge.criteria import Stage, StageCriteria
+    from store.knowledge.home import Home
     from store.knowledge.safety import Safety
 
 __all__ = ["Knowledge", "KnowledgeError", "load"]
@@ -126,6 +127,15 @@ class Knowledge:
         self._check_sources(_safety.FILE, "safety", _safety.sources_of(found))
         return found
 
+    @cached_property
+    def home(self) -> Home:
+        """What is done at home: each activity in plain words, and the rules of the sheet."""
+        from store.knowledge import home as _home  # of no use to a list of people
+
+        found = _home.home(self._read(_home.FILE))
+        self._check_sources(_home.FILE, "home", _home.sources_of(found))
+        return found
+
     @property
     def visit_plan(self) -> tuple[Step, ...]:
         """The steps of the standard visit."""
@@ -162,6 +172,7 @@ class Knowledge:
             self._check_cautions(_activities.FOLDER, activity)
             cross.check_measure(activity, self.measures)
         _ = self.most_pain, self.safety  # reading them checks them
+        cross.check_known("home.toml: words of", self.home.words, self.activities, _activities.FOLDER)
         for step in self.visit_plan:
             cross.check_step(step, self.measures, self.activities)
         from store.knowledge import criteria as _criteria

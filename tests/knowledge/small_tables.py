@@ -138,6 +138,30 @@ source = 'a_study'
 value = 2
 mark = 'common practice'
 """,
+    "home.toml": """
+[shifts]
+name = 'to and fro'
+steps = ['Move your foot in and out.']
+picture = 'one_leg'
+a_day = 1
+days_a_week = 7
+mark = 'common practice'
+
+[sheet]
+stop = ['Stop when it hurts.']
+hold_on = ['Hold on.']
+call_today = ['Call us.']
+emergency = 'Call for help.'
+mark = 'common practice'
+
+[rules]
+most_items = { value = 4, mark = 'common practice' }
+fewer = { value = 15, mark = 'common practice' }
+grade = { value = 6, mark = 'common practice' }
+tail_weeks = { value = 8, mark = 'common practice' }
+recall = { months = [['months', 3, 'common practice']] }
+formula = { figures = [['a word', 0.39, 'common practice']] }
+""",
     "visit.toml": """
 [slot]
 value = 30

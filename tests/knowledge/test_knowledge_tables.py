@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 import pytest
 
+from store.knowledge import home
 from store.knowledge.criteria import Stage, sources_of
 from store.knowledge.cross import figures_of
 from store.knowledge.errors import with_error
@@ -38,7 +39,7 @@ WHOLE_COURSE = {
     "first days": "elevation compression ankle_pumps ankle_circles weight_bearing crutch_weaning brace_or_tape "
     "isometrics two_leg_balance tandem_balance",
     "mobility": "mobilisation_belt mobilisation_hand glide_1 glide_2 glide_3 glide_4 band_mobilisation "
-    "calf_stretch_straight calf_stretch_bent",
+    "strap_mobilisation calf_stretch_straight calf_stretch_bent",
     "balance": "hold_firm hold_firm_closed hold_foam hold_half_dome ball_catch stance_open_test "
     "stance_closed_test direction_shifts reaches",
     "strength": "heel_raises_two heel_raises heel_raises_loaded heel_raise_test band_eversion band_inversion "
@@ -161,6 +162,7 @@ def test_every_source_is_one_somebody_names() -> None:
     named |= {measure.scoring.source for measure in MEASURES if measure.scoring}
     named |= {figure.source for figure in KNOWN.most_pain.values()}
     named |= {source for stage in KNOWN.criteria.values() for source in sources_of(stage)}
+    named |= set(home.sources_of(KNOWN.home))
     assert set(KNOWN.sources) - named == {"delahunt_2018"}  # which names the domains
 
 
