@@ -51,9 +51,9 @@ def test_the_caseload_in_text(shell: Shell) -> None:
     assert (done.status, done.err) == (0, "")
     head, count, *rest = done.out.split("\n\n")
     assert head == "These people are invented, and so is all that was measured of them."
-    assert count == "7 open episodes, 1 seen today"
-    assert "R.K., right ankle injured, lateral ligament, II, week 4, widest gap: lunge, 5.3 short" in rest[0]
-    assert rest[1] == "closed\nD.P., right ankle injured, lateral ligament, II, closed 6 Oct 2026\n"
+    assert count == "12 open episodes, 1 seen today"
+    assert "R.K., right ankle injured, lateral ligament, II, week 4, next visit today 13:00, widest gap: lunge, 5.3" in rest[0]
+    assert rest[1] == "closed\nD.P., right ankle injured, lateral ligament, II, closed 24 Aug 2026\n"
 
 
 def test_one_ankle_in_text(shell: Shell) -> None:
@@ -166,7 +166,7 @@ def test_a_formula_in_a_label_is_only_text(own: Shell) -> None:
 
 def test_the_caseload_as_json(shell: Shell) -> None:
     shown = data(shell)["people"]
-    expected_today = ["S.L.", "I.S.", "R.K.", "M.B."]
+    expected_today = ["R.K.", "I.S.", "M.B.", "S.L."]
     in_care = [*expected_today, "A.O.", "A.O.", "B.W.", "H.Z.", "J.V.", "K.F.", "N.R.", "T.M."]
     well = ["A.W.", "C.H.", "E.T.", "G.P.", "L.D.", "P.J."]
     assert [one["label"] for one in shown] == [*in_care, "D.P.", *well]

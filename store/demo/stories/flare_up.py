@@ -56,7 +56,7 @@ def flare_up(clinic: Clinic) -> Iterator[datetime]:
     yield clinic.at(INJURED - 41, 12, 30)
     _flares(Session(clinic, episode, body, plan=("lunge",)))
     yield clinic.at(INJURED - 46, 12, 30)
-    _settles(Session(clinic, episode, body, plan=("lunge", "hold")), clinic.coming(0, 12, 30))
+    _settles(Session(clinic, episode, body, plan=("lunge", "hold")), clinic.coming(0, 14, 30))
 
 
 def _early(visit: Session) -> None:

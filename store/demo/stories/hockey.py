@@ -118,7 +118,7 @@ def forward(clinic: Clinic) -> Iterator[datetime]:
     visit.hold(0, 1, controls=(3, 2), activity="hold_half_dome")
     visit.measure("stance_open")
     visit.measure("heel_raise")
-    visit.end(again=clinic.coming(0, 11, 30))
+    visit.end(again=clinic.coming(0, 16, 30))
 
 
 def goalkeeper(clinic: Clinic) -> Iterator[datetime]:

@@ -60,7 +60,7 @@ def _visits(clinic: Clinic, episode: Episode, body: Body) -> Iterator[datetime]:
     yield clinic.at(INJURED - 21, 10, 40)
     _seventh(Session(clinic, episode, body, plan=("lunge", "mobilisation", "lunge_retest", "shifts")))
     yield clinic.at(INJURED - 24, 9, 20)
-    _eighth(Session(clinic, episode, body), clinic.coming(0, 14, 0))
+    _eighth(Session(clinic, episode, body), clinic.coming(0, 13, 0))
 
 
 def _first(visit: Session) -> None:
