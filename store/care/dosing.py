@@ -102,13 +102,13 @@ def changed_before(activity: Activity, plan: BoutPlan, asked: Overrides, part: s
     if part.startswith(_PHASE):
         return replace(asked, phases=_phases(plan.phases, part, by, _phase_span(plan)))
     if part in ("shifts", "shift_s"):
-        shifts = _stepped(plan.shifts, SPANS["shifts"], by if part == "shifts" else 0)
-        shift_s = _stepped(plan.shift_s, SPANS["shift_s"], by if part == "shift_s" else 0)
+        shifts = stepped(plan.shifts, SPANS["shifts"], by if part == "shifts" else 0)
+        shift_s = stepped(plan.shift_s, SPANS["shift_s"], by if part == "shift_s" else 0)
         return replace(asked, shift_s=shift_s, duration_s=shifts * shift_s)
     span = _hold_span(plan) if part == "hold_s" else SPANS[part]
     if part == "reps" and activity.kind is BoutKind.COUNTED:
         span = replace(span, least=0)  # as many as can be done
-    value = _stepped(getattr(plan, part), span, by)
+    value = stepped(getattr(plan, part), span, by)
     new: dict[str, Any] = {part: int(value) if part in ("sets", "reps") else value}
     return replace(asked, **new)
 
@@ -119,12 +119,12 @@ def change_during(bout: LiveBout, part: str, by: int, at: Instant | None = None)
     if part.startswith(_PHASE):
         bout.set_times(phases=_phases(times.phases, part, by, _phase_span(bout.plan)), at=at)
     elif part == "hold_s":
-        bout.set_times(hold_s=_stepped(times.hold_ms / 1000, _hold_span(bout.plan), by), at=at)
+        bout.set_times(hold_s=stepped(times.hold_ms / 1000, _hold_span(bout.plan), by), at=at)
     else:
-        bout.set_times(rest_s=_stepped(times.rest_ms / 1000, SPANS[part], by), at=at)
+        bout.set_times(rest_s=stepped(times.rest_ms / 1000, SPANS[part], by), at=at)
 
 
-def _stepped(value: float, span: Span, by: int) -> float:
+def stepped(value: float, span: Span, by: int) -> float:
     """So many whole steps on: 12 in steps of 5 goes up to 15 and down to 10."""
     steps = value / span.step
     whole = round(steps) if abs(steps - round(steps)) < 1e-9 else int(steps) + (by < 0)
@@ -141,7 +141,7 @@ def _hold_span(plan: BoutPlan) -> Span:
 
 def _phases(phases: tuple[Phase, ...], part: str, by: int, span: Span) -> tuple[Phase, ...]:
     at = int(part.removeprefix(_PHASE))
-    changed = replace(phases[at], seconds=_stepped(phases[at].seconds, span, by))
+    changed = replace(phases[at], seconds=stepped(phases[at].seconds, span, by))
     return (*phases[:at], changed, *phases[at + 1 :])
 
 

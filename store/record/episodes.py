@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 from store.knowledge.words import Episode, Person
 from store.record import clinical
@@ -41,6 +41,9 @@ WITHOUT = f"""SELECT {PERSON_COLUMNS} FROM person
 WHERE {_HOLDS} AND NOT EXISTS (SELECT 1 FROM episode WHERE episode.person = person.id)
 AND (:only IS NULL OR person.id = :only)
 ORDER BY person.label COLLATE NOCASE, person.id LIMIT :limit OFFSET :offset"""
+CLOSED_BETWEEN = f"""SELECT {PERSON_COLUMNS}, {EPISODE_COLUMNS}
+FROM episode JOIN person ON person.id = episode.person
+WHERE episode.closed_at >= :since AND episode.closed_at < :until ORDER BY episode.closed_at, episode.id"""
 OPEN_COUNT = "SELECT count(*) FROM episode WHERE closed_at IS NULL"
 
 _PERSON_WIDTH = PERSON_COLUMNS.count(",") + 1
@@ -100,6 +103,14 @@ def closed_episodes(
 ) -> list[tuple[Person, Episode]]:
     """What was closed, the last first; with `find` by label, those whose label holds it, whatever its case."""
     return _listed(record, CLOSED_HOLDING if find.strip() else CLOSED, limit, offset, find, only=only or None)
+
+
+def closed_between(record: Record, since: date, last: date) -> list[tuple[Person, Episode]]:
+    """What was closed from one day to another, both counted, the first first; a day more on either side, since
+    the days of a place are not those of UTC.
+    """
+    values = {"since": (since - timedelta(days=1)).isoformat(), "until": (last + timedelta(days=2)).isoformat()}
+    return [_person_and_episode(row) for row in record.read(CLOSED_BETWEEN, values)]
 
 
 def without_episode(

@@ -1,0 +1,110 @@
+"""After discharge: eight weeks of balance, recall at three, six and twelve months, and who is due."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, datetime
+from pathlib import Path
+
+import pytest
+
+from store.care import visits
+from store.care.home import home_standing
+from store.care.people import EpisodeForm, new_episode
+from store.care.recall import Tail, months_after, recalls_due, tail_of, tail_words
+from store.knowledge.words import Side
+from store.record import episodes
+from tests.care.begun import Begun, begun
+from tests.screens.made import BRUSSELS
+
+CLOSED = date(2026, 11, 25)
+
+
+@pytest.fixture
+def closed(tmp_path: Path) -> Begun:
+    """Discharged on the day of the visit."""
+    now = begun(tmp_path)
+    now.line("lunge l 10 r 9")
+    visits.end_visit(now.care, now.visit)
+    ended = replace(now.care.episode(now.episode.id), closed=now.clock.now())
+    now.episode = episodes.revise_episode(now.care.record, ended, by="AB", because="discharged")
+    return now
+
+
+def put(now: Begun, day: date) -> None:
+    now.clock.put(datetime(day.year, day.month, day.day, 10, tzinfo=BRUSSELS))
+
+
+def tail(now: Begun) -> Tail:
+    found = tail_of(now.care, now.episode)
+    assert found is not None
+    return found
+
+
+def test_an_open_episode_has_no_tail(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    assert tail_of(now.care, now.episode) is None
+    assert home_standing(now.care, now.episode.id).tail is None
+
+
+def test_the_days_follow_from_the_closing(closed: Begun) -> None:
+    found = tail(closed)
+    assert found.balance_until == date(2027, 1, 20)  # eight weeks
+    assert [(one.months, one.on) for one in found.recalls] == [
+        (3, date(2027, 2, 25)),
+        (6, date(2027, 5, 25)),
+        (12, date(2027, 11, 25)),
+    ]
+    assert found.due is None
+    assert tail_words(found, CLOSED)[0] == "balance work at home until 20 Jan 2027"
+
+
+@pytest.mark.parametrize(
+    ("day", "months"),
+    [
+        (date(2027, 2, 24), None),
+        (date(2027, 2, 25), 3),
+        (date(2027, 5, 24), 3),  # still due, nobody came
+        (date(2027, 5, 25), 6),
+        (date(2027, 11, 25), 12),
+        (date(2028, 2, 25), 12),
+        (date(2028, 2, 26), None),  # no longer asked for
+    ],
+)
+def test_a_recall_is_due_from_its_day_until_the_next(closed: Begun, day: date, months: int | None) -> None:
+    put(closed, day)
+    due = tail(closed).due
+    assert (due.months if due else None) == months
+    assert [found.months for _, _, found in recalls_due(closed.care)] == ([months] if months else [])
+
+
+def test_somebody_seen_about_then_is_not_due(closed: Begun) -> None:
+    put(closed, date(2027, 2, 15))
+    other = new_episode(closed.care, closed.care.person(closed.episode.person), EpisodeForm(Side.LEFT))
+    visits.start_visit(closed.care, other)
+    put(closed, date(2027, 3, 1))
+    assert tail(closed).due is None
+    assert recalls_due(closed.care) == ()
+    put(closed, date(2027, 5, 25))
+    assert [found.months for _, _, found in recalls_due(closed.care)] == [6]
+
+
+def test_an_episode_opened_again_is_not_recalled(closed: Begun) -> None:
+    episodes.revise_episode(closed.care.record, replace(closed.episode, closed=None), by="AB", because="again")
+    put(closed, date(2027, 3, 1))
+    assert recalls_due(closed.care) == ()
+
+
+@pytest.mark.parametrize(
+    ("day", "months", "after"),
+    [
+        (date(2026, 11, 30), 3, date(2027, 2, 28)),
+        (date(2027, 11, 30), 3, date(2028, 2, 29)),
+        (date(2026, 12, 31), 6, date(2027, 6, 30)),
+        (date(2028, 2, 29), 12, date(2029, 2, 28)),
+        (date(2027, 1, 15), -12, date(2026, 1, 15)),
+        (date(2026, 12, 1), -12, date(2025, 12, 1)),
+    ],
+)
+def test_months_end_where_the_month_does(day: date, months: int, after: date) -> None:
+    assert months_after(day, months) == after
