@@ -21,6 +21,9 @@ AHEAD_DAYS = 14
 NEAR_DAYS = 3
 """A reading so many days off the day of a forecast is held against it."""
 
+DIGITS = 6
+"""Decimals that are kept: far more than are shown, and alike on every machine."""
+
 Z80 = 1.2816
 """Half the width of an 80 % band in standard deviations."""
 
@@ -81,13 +84,13 @@ def _made(care: Care, visit: Visit, told: Foreseen) -> ForecastMade | None:
         side=forecast.readings[-1].side,
         made=care.clock.now(),
         for_on=on,
-        value=band.value,
-        low80=band.low80,
-        high80=band.high80,
-        reading_low80=band.value - wider,
-        reading_high80=band.value + wider,
+        value=round(band.value, DIGITS),
+        low80=round(band.low80, DIGITS),
+        high80=round(band.high80, DIGITS),
+        reading_low80=round(band.value - wider, DIGITS),
+        reading_high80=round(band.value + wider, DIGITS),
         flat=flat.flat,
-        rate_a_week=flat.rate_a_week,
+        rate_a_week=round(flat.rate_a_week, DIGITS),
         over_days=int(flat.days),
     )
 
