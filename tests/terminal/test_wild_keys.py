@@ -34,7 +34,7 @@ WAYS: dict[str, tuple[tuple[str, str], ...]] = {
         ("enter", "space start"),
         ("pedal", "to the start"),
     ),
-    "the chart": (("enter", "next stage"), ("g", "bars: plus and minus")),
+    "the chart": (("enter", "next stage"), ("g", "other measure")),
     "where from": (("enter", "next stage"), ("i", "where it comes from")),
     "help": (("f1", "esc back"),),
     "the palette": (("ctrl+p", "Search"),),
