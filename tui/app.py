@@ -49,6 +49,7 @@ SCREENS_BY_NAME: Mapping[str, str] = MappingProxyType(
         commands.BOUT: "tui.screens.bout:BoutScreen",
         commands.CHART: "tui.screens.chart:ChartScreen",
         commands.CRITERIA: "tui.screens.criteria:CriteriaScreen",
+        commands.HOME: "tui.screens.home:HomeScreen",
         commands.VISITS: "tui.screens.visits:VisitsScreen",
         commands.SOURCE: "tui.screens.source:SourceScreen",
         commands.HELP: "tui.screens.help:HelpScreen",

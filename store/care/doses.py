@@ -9,7 +9,7 @@ from store.bout.result import Dose, outcome
 from store.bout.state import opening
 from store.care.care import Care
 from store.care.faults import CareFault
-from store.care.home import HomeStanding, work_words
+from store.care.home import HomeStanding
 from store.care.timing import bout_state, planned
 from store.knowledge.words import BoutRow, Visit
 from store.reckon.dose import Amount, total, week_of
@@ -52,16 +52,23 @@ def of_week(care: Care, episode_id: str, day: date) -> Doses:
 
 
 def week_words(care: Care, held: HomeStanding) -> tuple[str, str]:
-    """The work of this local week in words, at home and in visits: done, of what is planned."""
+    """The work of this local week in words, at home and in visits: what was done of what is planned."""
     clinic = of_week(care, held.episode.id, held.on)
     home = Doses(held.planned_week, held.done_week)
     return (f"at home {_of_words(home)}", f"in visits {_of_words(clinic)}")
 
 
 def _of_words(doses: Doses) -> str:
-    if not doses.planned.any and not doses.done.any:
-        return "nothing planned"
-    return f"{work_words(doses.done)} of {work_words(doses.planned)}"
+    done, planned = doses.done, doses.planned
+    by_minutes = max(planned.load_s, done.load_s) >= 120
+    unit, per = ("min", 60) if by_minutes else ("s", 1)
+    pairs = (
+        (done.reps, planned.reps, "reps"),
+        (done.holds, planned.holds, "holds"),
+        (done.load_s / per, planned.load_s / per, f"{unit} under load"),
+    )
+    says = [f"{did:.0f} of {wanted:.0f} {what}" for did, wanted, what in pairs if did or wanted]
+    return ", ".join(says) or "nothing planned"
 
 
 def _of_bout(care: Care, row: BoutRow) -> Doses:

@@ -230,13 +230,3 @@ def kept_to_words(one: Handed) -> str:
     says = f"since {short_day(one.since)} {found.done} of {many(found.planned, 'planned day')} done"
     says += f", {found.not_done} not done" if found.not_done else ""
     return says + (f", {many(found.not_told, 'day')} not told" if found.not_told else "")
-
-
-def work_words(amount: Amount) -> str:
-    """An amount in words: "140 reps, 36 holds, 41 min under load"."""
-    says = [many(round(amount.reps), "rep")] if amount.reps else []
-    says += [many(round(amount.holds), "hold")] if amount.holds else []
-    if amount.load_s:
-        minutes = amount.load_s / 60
-        says.append(f"{minutes:.0f} min under load" if minutes >= 2 else f"{amount.load_s:.0f} s under load")
-    return ", ".join(says) or ("no work" if not amount.any else many(round(amount.sets), "set"))

@@ -15,7 +15,7 @@ from store.knowledge.kinds import Measure
 from store.knowledge.time import Stamp
 from store.knowledge.words import Moment, Reading, Side, Step, Visit
 
-LATER_KINDS = frozenset({"safety", "home", "note"})
+LATER_KINDS = frozenset({"safety", "note"})
 """Steps whose rooms are not built yet: they stand in the plan, greyed."""
 
 EDGE_MIN = 59 / 60
@@ -88,14 +88,16 @@ def lines(
     bouts: Iterable[Worked],
     single: Collection[str] = (),
     asked: Mapping[str, frozenset[Side | None]] = MappingProxyType({}),
+    kept: Collection[str] = (),
 ) -> tuple[PlanLine, ...]:
     """The plan's steps in order, each with what has become of it.
 
-    `single` are the measures that have no sides; `asked` the sides that an activity is done on, by its id.
+    `single` are the measures that have no sides; `asked` the sides that an activity is done on, by its id; `kept`
+    the kinds of steps of which a row was kept in this visit, such as a home programme.
     """
     readings, bouts = list(readings), list(bouts)
     hidden = hidden_measures(visit, readings)
-    return tuple(_line(step, visit, readings, bouts, hidden, single, asked) for step in visit.plan)
+    return tuple(_line(step, visit, readings, bouts, hidden, single, asked, kept) for step in visit.plan)
 
 
 def _line(
@@ -106,8 +108,9 @@ def _line(
     hidden: Collection[str],
     single: Collection[str],
     asked: Mapping[str, frozenset[Side | None]],
+    kept: Collection[str],
 ) -> PlanLine:
-    done, begun = False, False
+    done, begun = step.kind in kept, False
     if step.kind == "said":
         done = visit.said is not None
     elif step.kind == "activity":

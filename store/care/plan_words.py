@@ -9,6 +9,7 @@ from store.care.care import Care
 from store.care.compared import change_text
 from store.care.dose_words import dose_words
 from store.care.faults import CareFault
+from store.care.home_words import home_step_says
 from store.care.in_words import many, value_text
 from store.care.plan import PlanLine, before_and_after
 from store.care.timing import NOTHING_DONE, bout_text
@@ -29,7 +30,6 @@ _REFUSED = re.compile(r"\bconsent\s+no?\b", re.IGNORECASE)
 LATER = "not in this version"
 LATER_LONG = {
     "safety": "The safety screen is not there yet: ask and record it the way you do now.",
-    "home": "The home programme is not there yet: hand it over the way you do now.",
     "note": "The note is not there yet: write it the way you do now.",
 }
 
@@ -61,6 +61,8 @@ def step_says(
         return "skipped today"
     if step.kind == "said":
         return said_words(visit, taken) if line.done else "pain, consent"
+    if step.kind == "home":
+        return home_step_says(care, visit)
     if step.kind == "activity":
         return _activity_says(care, line, bouts, injured)
     measure = care.knowledge.measures.get(step.ref)
@@ -69,8 +71,8 @@ def step_says(
 
 def step_word(care: Care, step: Step) -> str:
     """A step as one short word, to be read from afar; empty for one that is done by hand."""
-    if step.kind == "said":
-        return "ask"
+    if step.kind in ("said", "home"):
+        return {"said": "ask", "home": "home"}[step.kind]
     if step.kind == "activity":
         return activity_word(care, step.ref)
     measure = care.knowledge.measures.get(step.ref)

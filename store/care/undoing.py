@@ -6,11 +6,13 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
+from store.care import home
 from store.care import visits as visiting
 from store.care.bout_undo import BECAUSE, next_undone, undo_bout
 from store.care.care import Care
 from store.care.faults import CareFault
 from store.care.history import all_of_measure, versions
+from store.care.home_words import handed_out_in
 from store.care.in_words import readings_text
 from store.care.visits import SAID_AGAIN
 from store.entry.said import parse_said
@@ -26,6 +28,10 @@ def undo(care: Care, visit: Visit) -> str:
     bout = next_undone(care, visit)
     said = _said_act(care, visit)
     at = max((one.revision for one in last), default="")
+    handed = max(handed_out_in(care, visit), key=lambda one: one.revision, default=None)
+    others = [at, bout.revision if bout else "", said[1].revision if said else ""]
+    if handed is not None and handed.revision > max(others):
+        return home.take_back(care, handed)
     if said is not None and said[1].revision > max(at, bout.revision if bout else ""):
         return _undo_said(care, *said)
     if bout is not None and (bout.revision > at or any(one.bout == bout.id for one in last)):
@@ -40,6 +46,7 @@ def newest(care: Care, visit: Visit) -> str:
     bout = next_undone(care, visit)
     said = _said_act(care, visit)
     last = [one.revision for one in readings.last_saved(care.record, visit.id)]
+    last += [one.revision for one in handed_out_in(care, visit)]
     return max([*last, bout.revision if bout else "", said[1].revision if said else ""])
 
 

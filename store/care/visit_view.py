@@ -11,6 +11,7 @@ from store.care.asking import in_words, reasons
 from store.care.bout_kept import results_text
 from store.care.care import Care
 from store.care.faults import CareFault
+from store.care.home_words import handed_out_in
 from store.care.pairs import Pair, pairs_of
 from store.care.past_visits import PastVisit, counts, visit_before
 from store.care.plan import PlanLine, Slot
@@ -19,6 +20,7 @@ from store.care.timing import bout_state
 from store.care.worked import asked_sides
 from store.care.worked import worked as ended_work
 from store.knowledge.kinds import Measure
+from store.knowledge.papers import Programme
 from store.knowledge.words import BoutRow, Episode, Person, Reading, Side, Visit
 from store.record import bouts, readings
 
@@ -103,7 +105,7 @@ def view(care: Care, visit_id: str) -> VisitView:
     taken = readings.readings_of_visit(care.record, visit.id)
     worked = bouts.bouts_of_visit(care.record, visit.id)
     plan = plan_lines(care, visit, taken, worked)
-    last_min = _last_min(visit, plan, taken, worked)
+    last_min = _last_min(visit, plan, taken, worked, handed_out_in(care, visit))
     slot = planning.slot(visit, plan, visiting.minutes_gone(care, visit), last_min)
     hidden = visiting.hidden(care, visit, taken)
     return VisitView(
@@ -145,7 +147,8 @@ def plan_lines(
     known = care.knowledge.measures
     single = frozenset(step.ref for step in visit.plan if step.ref in known and not known[step.ref].paired)
     injured = care.episode(visit.episode).side if visit.episode else None
-    found = planning.lines(visit, taken, ended_work(care, worked), single, asked_sides(care, injured))
+    kept = frozenset({"home"} if handed_out_in(care, visit) else ())
+    found = planning.lines(visit, taken, ended_work(care, worked), single, asked_sides(care, injured), kept)
     return found if care.blind else tuple(replace(line, blind=False) for line in found)
 
 
@@ -155,7 +158,11 @@ def slot_now(care: Care, shown: VisitView) -> Slot:
 
 
 def _last_min(
-    visit: Visit, plan: Sequence[PlanLine], taken: Sequence[Reading], worked: Sequence[BoutRow]
+    visit: Visit,
+    plan: Sequence[PlanLine],
+    taken: Sequence[Reading],
+    worked: Sequence[BoutRow],
+    handed: Sequence[Programme] = (),
 ) -> float:
     """Minutes from the start to the last thing finished, a side of the step in hand left out."""
     now = next((line.step for line in plan if line.open), None)
@@ -163,6 +170,7 @@ def _last_min(
     stamps = [one.taken for one in taken if own is None or (one.measure, one.moment) != own]
     stamps += [bout.ended for bout in worked if bout.ended is not None]
     stamps += [visit.consent] if visit.consent is not None else []
+    stamps += [one.issued for one in handed]
     last = max([visit.started, *stamps])
     return (last.at - visit.started.at).total_seconds() / 60
 

@@ -78,12 +78,25 @@ DAY = Shelf(
 )
 
 OF_EPISODE = PROGRAMME.select("episode = :episode ORDER BY issued_at, id")
+OF_VISIT = PROGRAMME.select("episode = :episode AND visit = :visit ORDER BY issued_at, id")
+LAST = PROGRAMME.select("episode = :episode ORDER BY issued_at DESC, id DESC LIMIT 1")
 DAYS = DAY.select("programme = :programme ORDER BY day_on, id")
 
 
 def programmes_of(record: Record, episode_id: str) -> list[Programme]:
     """All of an episode that stand, oldest first; the last one is in force."""
     return PROGRAMME.found(record, OF_EPISODE, {"episode": episode_id})
+
+
+def programmes_of_visit(record: Record, episode_id: str, visit_id: str) -> list[Programme]:
+    """Those of an episode that were handed out in a visit, oldest first."""
+    return PROGRAMME.found(record, OF_VISIT, {"episode": episode_id, "visit": visit_id})
+
+
+def last_programme(record: Record, episode_id: str) -> Programme | None:
+    """The one in force."""
+    found = PROGRAMME.found(record, LAST, {"episode": episode_id})
+    return found[0] if found else None
 
 
 def days_of(record: Record, programme_id: str) -> list[ProgrammeDay]:

@@ -11,6 +11,7 @@ from store.care.timing import Overrides, begin
 from store.knowledge.words import Reading, Side, Step
 from store.record.visits import revise_visit
 from tests.care.begun import Begun, begun, walked
+from tests.care.home_made import AtHome
 
 
 def open_steps(now: Begun) -> list[str]:
@@ -58,13 +59,16 @@ def test_the_standard_plan_is_walked_to_its_end(tmp_path: Path) -> None:
     assert open_steps(now) == ["said", "lunge", "mobilisation", "lunge_retest", "hold", "shifts"]
     now.says("pain 2")
     now.line("lunge l 10.2 10.3 10.1 r 4.8 4.9 4.7")
-    assert open_steps(now) == ["mobilisation", "lunge_retest", "hold", "shifts"]
+    assert open_steps(now) == ["mobilisation", "lunge_retest", "hold", "shifts", "home"]
     ended(now, "mobilisation_belt")
     now.line("lunge l 10.2 10.3 10.1 r 6.8 6.9 6.7")
     ended(now, "hold_firm", sides=(Side.LEFT,))
     ended(now, "hold_firm", sides=(Side.RIGHT,))
     ended(now, "direction_shifts")
+    assert open_steps(now) == ["home"]
+    AtHome(now).hand_out("heel_raises")
     assert open_steps(now) == []
+    assert now.line_of("home") == ("1 exercise, first programme", True)
     assert now.line_of("lunge") == ("left 10.2, right 4.8", True)
     assert now.line_of("lunge_retest") == ("right +2.0, clear gain", True)
     says, done = now.line_of("mobilisation")
@@ -122,7 +126,18 @@ def test_minutes_of_what_is_done_by_hand_count_while_anything_is_open(tmp_path: 
         visits.drop_step(now.care, now.visit, step)
     assert now.view.slot.wanted == 2 + 1 + 3 + 3
     visits.drop_step(now.care, now.visit, "shifts")
+    visits.drop_step(now.care, now.visit, "home")
     assert now.view.slot.wanted == 0
+
+
+def test_the_home_programme_of_last_time_stands_in_the_plan_to_be_carried_over(tmp_path: Path) -> None:
+    ward = AtHome(begun(tmp_path))
+    assert ward.now.line_of("home") == ("none yet", False)
+    ward.hand_out()
+    ward.days_later(7)
+    assert ward.now.line_of("home") == ("3 exercises, from 25 Nov", False)
+    ward.hand_out()
+    assert ward.now.line_of("home") == ("3 exercises, carried over from 25 Nov, unchanged", True)
 
 
 def test_a_shell_measure_counts_as_before_when_the_plan_is_taken_up(tmp_path: Path) -> None:

@@ -47,6 +47,7 @@ class House(Ward):
             commands.BOUT: of_visit | {"activity": "single_leg_hold"},
             commands.CHART: of_episode | {"measure": "lunge"},
             commands.CRITERIA: of_episode,
+            commands.HOME: of_episode | of_visit,
             commands.VISITS: of_episode,
             commands.SOURCE: of_episode | {"measure": "lunge"},
             commands.HELP: {"where": commands.EPISODE},

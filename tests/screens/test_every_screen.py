@@ -20,6 +20,7 @@ MARKED = {
     commands.CHART: ("◀", "▶"),
     commands.VISIT: (CURSOR, "right ankle ▶"),
     commands.CRITERIA: ("[", "?"),
+    commands.HOME: (CURSOR, "right ankle ▶", "not handed out yet"),
     commands.TRIALS: ("left", "right"),
     commands.PERSON: ("◀ left", "right ▶", "["),
     commands.SQUAD: (CURSOR, "right ankle"),

@@ -288,7 +288,7 @@ async def test_x_ends_at_once_and_u_opens_the_visit_again(app: VisitStage) -> No
         assert app.care.visit(app.visit_id).ended is not None
         text = " ".join(text_of(app).split())
         assert (
-            "visit ended after 28 min; nothing was done, so it does not count; 6 steps were open. "
+            "visit ended after 28 min; nothing was done, so it does not count; 7 steps were open. "
             "u opens it again, esc goes back."
             in text
         )

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
 from textual.pilot import Pilot
 
+from store.care import home
+from store.care.home_items import new_item
 from store.knowledge.words import Moment
 from tests.helpers.burst import write
 from tests.screens.visit_stage import VisitStage, staged
@@ -76,8 +79,20 @@ async def bout(hands: Hands, turns: int, seconds: int, answer: str = "") -> None
     await hands.press("x")
 
 
+def hand_out_last_week(app: VisitStage) -> None:
+    """A home programme to carry over, invented."""
+    now = app.set_clock.now().local.replace(tzinfo=app.set_clock.zone)
+    app.set_clock.put(now - timedelta(days=7))
+    held = home.home_standing(app.care, app.view.visit.episode or "")
+    known = app.care.knowledge.activities
+    items = [new_item(app.care, known[each], held.episode) for each in ("heel_raises", "hold_firm")]
+    home.issue(app.care, held, items, held.on)
+    app.set_clock.put(now)
+
+
 async def test_the_standard_visit_wants_few_keys(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     app = staged(tmp_path, noted=set())
+    hand_out_last_week(app)
     async with app.run_test(size=(80, 24)) as pilot:
         hands = Hands(app, pilot)
         await hands.settle()
@@ -94,6 +109,9 @@ async def test_the_standard_visit_wants_few_keys(tmp_path: Path, capsys: pytest.
         hands.part("holds")
         await bout(hands, turns=1, seconds=70)
         hands.part("shifts")
+        await hands.press("space", "enter", "up", "space")
+        await hands.settle()
+        hands.part("home, one change")
         assert isinstance(app.screen, VisitScreen)
         view = app.view
         assert [line.line.step.id for line in view.lines if line.line.open] == []
@@ -102,6 +120,7 @@ async def test_the_standard_visit_wants_few_keys(tmp_path: Path, capsys: pytest.
         await hands.settle()
         assert app.care.visit(app.visit_id).ended is not None
     says = {line.line.step.id: line.says for line in view.lines}
+    assert says["home"] == "2 exercises, carried over from 18 Nov; heel raises 4 sets instead of 3 sets"
     assert says["mobilisation"] == "right 3 x 10, pain 0 0 0"
     assert says["lunge_retest"] == "right +2.0, clear gain"
     assert [one.moment for one in app.kept if one.measure == "lunge"] == [

@@ -15,6 +15,7 @@ OURS = {
     commands.EPISODE,
     commands.CHART,
     commands.CRITERIA,
+    commands.HOME,
     commands.VISITS,
     commands.SOURCE,
     commands.HELP,

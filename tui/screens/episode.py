@@ -280,6 +280,10 @@ class EpisodeScreen(Amending, Appointing):
         """What the next stage still wants."""
         self.shell.open(commands.CRITERIA, episode=self.episode)
 
+    def do_home(self) -> None:
+        """What the person does at home."""
+        self.shell.open(commands.HOME, episode=self.episode)
+
     def do_source(self) -> None:
         """Where the figures of this measure come from."""
         assert self.chosen is not None

@@ -18,6 +18,7 @@ from store.care.plan_words import LATER_LONG, activity_word, step_word
 from store.care.undoing import undo
 from store.care.visit_view import Unfinished, VisitView, slot_now, view
 from store.knowledge.words import Person, Step
+from tui.screens.visit_beside import VisitBeside
 from tui.screens.visit_lines import head_rows, next_open, plan_rows
 from tui.screens.visit_said import SaidPanel
 from tui.screens.visit_side import said_lines, side_lines
@@ -29,7 +30,6 @@ from tui.widgets.key_line import KeyLine
 from tui.widgets.keyed_screen import KeyedScreen
 from tui.widgets.look import Role
 from tui.widgets.message_line import Kind, MessageLine
-from tui.widgets.one_person import OnePerson
 from tui.widgets.plan_list import TALL, PlanList, Stand
 from tui.widgets.step_word import StepWord
 
@@ -38,7 +38,7 @@ _EMPTY = "Nothing was done in this visit yet: it does not count as one until som
 _WRITES = ("next", "open", "drop", "end", "measure", "timer")
 
 
-class VisitScreen(OnePerson, AsksFirst):
+class VisitScreen(VisitBeside, AsksFirst):
     """One visit in hand. It reads its view after each act, and keeps nothing but where the cursor stands."""
 
     WHERE = commands.VISIT
@@ -167,7 +167,7 @@ class VisitScreen(OnePerson, AsksFirst):
         next_words = {Stand.PAUSED: "go on"}.get(self._stand() or Stand.OPEN, "next")
         shown: list[str | Command] = [relabelled(get("next"), next_words), "measure", "timer", "undo"]
         shown += [relabelled(get("drop"), drop), relabelled(get("end"), "end visit")]
-        return [*shown, "back", "visits", "chart", "source", "note", self.only_key(), "jump"]
+        return [*shown, "back", "visits", "home", "chart", "source", "note", self.only_key(), "jump"]
 
     def whom(self) -> Person | None:
         """The person whose visit it is."""
@@ -196,7 +196,7 @@ class VisitScreen(OnePerson, AsksFirst):
 
     def _show_step(self) -> None:
         """The step under the cursor, large, with the keys that go with it."""
-        step = self._step_at_cursor()
+        step = self.step_at_cursor()
         care, left = self.shell.care, self._left_at_cursor()
         if left is not None:
             word = activity_word(care, left.bout.activity)
@@ -210,11 +210,6 @@ class VisitScreen(OnePerson, AsksFirst):
         chosen = self.query_one(PlanList).chosen
         left = self.shown.unfinished if self.shown is not None else ()
         return next((one for one in left if chosen is not None and one.bout.id == chosen.key), None)
-
-    def _step_at_cursor(self) -> Step | None:
-        chosen = self.query_one(PlanList).chosen
-        plan = self.shown.plan if self.shown is not None else ()
-        return next((line.step for line in plan if chosen is not None and line.step.id == chosen.key), None)
 
     @on(PlanList.Clicked)
     def _clicked(self, event: PlanList.Clicked) -> None:
@@ -252,12 +247,14 @@ class VisitScreen(OnePerson, AsksFirst):
         if left is not None:
             self.shell.open(commands.BOUT, visit=self.visit, bout=left.bout.id)
             return
-        step = self._step_at_cursor()
+        step = self.step_at_cursor()
         assert step is not None
         if step.kind in LATER_LONG:
             self.say(LATER_LONG[step.kind])
         elif step.kind == "said":
             self._say_form()
+        elif step.kind == "home":
+            self.do_home()
         elif step.kind == "activity":
             self._open_known(commands.BOUT, step, activity=step.ref)
         else:
@@ -346,39 +343,6 @@ class VisitScreen(OnePerson, AsksFirst):
         self.app.pop_screen()
         if isinstance(below, KeyedScreen):
             below.say(text, kind)
-
-    # figures
-
-    def _measure(self) -> str:
-        """The measure under the cursor, else the main one."""
-        assert self.shown is not None
-        step = self._step_at_cursor()
-        main = self.shown.episode.main_measure if self.shown.episode else "lunge"
-        return step.ref if step is not None and moment_of(step.kind) is not None else main
-
-    def do_chart(self) -> None:
-        """The gap chart of the measure under the cursor."""
-        self._open_beside(commands.CHART, measure=self._measure())
-
-    def do_source(self) -> None:
-        """Where the figures of the measure under the cursor come from."""
-        self._open_beside(commands.SOURCE, measure=self._measure())
-
-    def do_criteria(self) -> None:
-        """What the next stage still wants."""
-        self._open_beside(commands.CRITERIA)
-
-    def do_visits(self) -> None:
-        """What was said, measured and timed in each visit of this episode."""
-        self._open_beside(commands.VISITS)
-
-    def _open_beside(self, screen: str, **more: str) -> None:
-        """A screen of the episode this visit belongs to."""
-        assert self.shown is not None
-        if self.shown.episode is None:
-            self.say("This visit belongs to no episode, so there is nothing of it beside today.")
-        else:
-            self.shell.open(screen, episode=self.shown.episode.id, **more)
 
     # what has changed
 

@@ -18,6 +18,7 @@ TRIALS, BOUT, CHART, SOURCE, HELP = "trials", "bout", "chart", "source", "help"
 LINE, PICK, VISITS = "line", "timer", "visits"
 PAGE, SQUADS, SQUAD = "page", "squads", "squad"
 CRITERIA = "criteria"
+HOME = "home"
 EVERYWHERE: tuple[str, ...] = ()
 
 SCREENS: Mapping[str, str] = MappingProxyType(
@@ -35,6 +36,7 @@ SCREENS: Mapping[str, str] = MappingProxyType(
         BOUT: "timer",
         CHART: "gap chart",
         CRITERIA: "criteria",
+        HOME: "home programme",
         VISITS: "earlier visits",
         SOURCE: "where a figure comes from",
         HELP: "help",
@@ -99,8 +101,8 @@ def spell(key: str) -> str:
 
 _DIGITS = tuple("0123456789")
 _CARE = (EPISODE, VISIT)
-_OF_A_PERSON = (CASELOAD, EPISODE, VISIT, PAGE, CHART, CRITERIA, VISITS, SOURCE)
-_PARTS = (CASELOAD, PERSON, EPISODE, VISIT, TRIALS, LINE, PICK, VISITS, PAGE, SQUADS, SQUAD, CRITERIA)
+_OF_A_PERSON = (CASELOAD, EPISODE, VISIT, PAGE, CHART, CRITERIA, VISITS, SOURCE, HOME)
+_PARTS = (CASELOAD, PERSON, EPISODE, VISIT, TRIALS, LINE, PICK, VISITS, PAGE, SQUADS, SQUAD, CRITERIA, HOME)
 """Screens of more than one part to go to."""
 _LATER = "{} cannot be opened yet: this version has no such screen."
 
@@ -113,7 +115,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("quit", ("ctrl+q",), "quit", "Close the program. Everything shown as saved is kept.", "program"),
     # people
     Command("open", ("enter",), "open", "Open what the cursor is on, or save what was typed or done.", "people",
-            (CASELOAD, PERSON, EPISODE, VISIT, TRIALS, LINE, PICK, BOUT, SQUADS, SQUAD, CRITERIA)),
+            (CASELOAD, PERSON, EPISODE, VISIT, TRIALS, LINE, PICK, BOUT, SQUADS, SQUAD, CRITERIA, HOME)),
     Command("save", ("ctrl+o",), "save", "Save the form; enter in its last field does too.", "people", (PERSON,)),
     Command("edit", ("e",), "edit", "Put right what was asked of this person and episode; the original is kept.",
             "people", (EPISODE,)),
@@ -135,20 +137,21 @@ COMMANDS: tuple[Command, ...] = (
             (*_CARE, TRIALS, LINE, PAGE, CRITERIA)),
     Command("timer", ("t", "f7"), "timer", "A bout of something: reps, holds, direction shifts.", "visit", _CARE),
     Command("undo", ("u", "f9"), "undo", "Undo the last thing saved here, a correction or the ending.", "visit",
-            (*_CARE, TRIALS, LINE, BOUT, PAGE, SQUAD, CRITERIA)),
-    Command("next", ("space",), "next in plan", "Do the line of the plan under the cursor: the next one.",
-            "visit", (VISIT,)),
+            (*_CARE, TRIALS, LINE, BOUT, PAGE, SQUAD, CRITERIA, HOME)),
+    Command("next", ("space",), "next in plan",
+            "Do the line of the plan under the cursor: the next one; or hand the home programme out.",
+            "visit", (VISIT, HOME)),
     Command("drop", ("d",), "leave out today", "Leave this line of the plan out today, or take it back in.",
             "visit", (VISIT,)),
     # what is known
     Command("chart", ("g",), "chart", "The gap chart of the measure under the cursor.", "figures", _CARE),
     Command("turn", ("right", "left"), "other measure",
-            "The next one, or the one before: a measure, a stage, or in a bout a part of the dose.", "figures",
-            (CHART, BOUT, CRITERIA), shown="← →", each=True),
+            "The next one, or the one before: a measure, a stage, or a part of the dose.", "figures",
+            (CHART, BOUT, CRITERIA, HOME), shown="← →", each=True),
     Command("visits", ("l",), "earlier visits", "What was said, measured and timed in each visit.", "figures",
             _CARE),
-    Command("read", ("pagedown", "pageup"), "read on", "On in the visit that is told, or back.", "figures",
-            (VISITS,), shown="PgDn PgUp", each=True),
+    Command("read", ("pagedown", "pageup"), "read on", "On in what is told, or back.", "figures",
+            (VISITS, HOME), shown="PgDn PgUp", each=True),
     Command("source", ("i", "f12"), "where from",
             "Where this figure comes from: rule, source, mark, date, examiner.", "figures",
             (*_CARE, TRIALS, CHART, CRITERIA)),
@@ -157,8 +160,9 @@ COMMANDS: tuple[Command, ...] = (
     Command("criteria", ("c",), "criteria", "What the next stage still wants.", "figures", (*_CARE, CHART)),
     Command("decide", ("k",), "decide", "Keep your own decision on this stage, with its reason.", "figures",
             (CRITERIA,)),
-    Command("home", ("h",), "home", "The home programme.", "figures", _CARE,
-            later=_LATER.format("The home programme")),
+    Command("home", ("h",), "home", "The home programme.", "figures", _CARE),
+    Command("days", ("f",), "days at home", "Type on which days it was done at home, and the pain next morning.",
+            "figures", (HOME,)),
     Command("run", ("r",), "run", "The walk-run plan, its rule and its dates.", "figures", _CARE,
             later=_LATER.format("Running")),
     Command("note", ("n",), "papers", "The note and other papers.", "figures", _CARE,
@@ -168,9 +172,11 @@ COMMANDS: tuple[Command, ...] = (
             "trials", (TRIALS, LINE)),
     Command("unable", ("slash",), "unable", "This side could not do it: kept as unable, never as zero.", "trials",
             (TRIALS,)),
-    Command("more", ("plus",), "one more", "Add one more trial to this side.", "trials", (TRIALS,)),
+    Command("more", ("plus",), "one more", "Add one more trial to this side, or one more thing to do at home.",
+            "trials", (TRIALS, HOME)),
     Command("less", ("minus",), "back",
-            "Take the last trial back, or the person under the cursor out of the squad.", "trials", (TRIALS, SQUAD)),
+            "Take the last trial back, or what the cursor is on out of the squad or the home programme.", "trials",
+            (TRIALS, SQUAD, HOME)),
     # the bout
     Command("on", ("space",), "on", "The one key of the timer, also the foot pedal: start, stop, next, lost it.",
             "timer", (BOUT,)),
@@ -182,7 +188,7 @@ COMMANDS: tuple[Command, ...] = (
             "End the bout, the visit or the episode, and keep what was done; a closed episode is opened again.",
             "timer", (EPISODE, VISIT, BOUT)),
     Command("change", ("up", "down"), "more, less", "More or less of the part of the dose that is marked.",
-            "timer", (BOUT,), shown="↑ ↓", each=True),
+            "timer", (BOUT, HOME), shown="↑ ↓", each=True),
     Command("sound", ("b",), "sound", "Switch the sound of the timer off, or on again.", "timer", (BOUT,)),
     # the room, the calendar, the keyboard
     Command("only", ("o", "ctrl+r"), "only this person",
