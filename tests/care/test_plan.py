@@ -56,7 +56,7 @@ def test_a_bout_of_no_reps_does_not_tick_a_step(tmp_path: Path) -> None:
 
 def test_the_standard_plan_is_walked_to_its_end(tmp_path: Path) -> None:
     now = begun(tmp_path)
-    assert open_steps(now) == ["said", "lunge", "mobilisation", "lunge_retest", "hold", "shifts"]
+    assert open_steps(now) == ["said", "lunge", "mobilisation", "lunge_retest", "hold", "shifts", "home"]
     now.says("pain 2")
     now.line("lunge l 10.2 10.3 10.1 r 4.8 4.9 4.7")
     assert open_steps(now) == ["mobilisation", "lunge_retest", "hold", "shifts", "home"]

@@ -152,4 +152,4 @@ def test_the_left_part_of_a_head_row_gives_way() -> None:
 def test_unmet_names_the_commands_a_screen_has_no_method_for() -> None:
     assert "measure" not in unmet(Bare)
     assert "timer" in unmet(Bare)
-    assert "home" not in unmet(Bare)
+    assert "run" not in unmet(Bare)
