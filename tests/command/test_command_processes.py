@@ -53,7 +53,7 @@ def test_a_demo_without_a_terminal_prints_its_caseload_and_leaves_nothing(tmp_pa
     status, out, err = ran(tmp_path, "demo")
     assert status == 2
     assert out.startswith("These people are invented")
-    assert "7 open episodes" in out
+    assert "12 open episodes" in out
     assert err.startswith("bothfeet: the screens need a terminal")
     assert list(tmp_path.iterdir()) == []
 
@@ -64,7 +64,7 @@ def test_a_demo_is_kept_where_a_file_is_named_and_never_over_another(tmp_path: P
     assert list(tmp_path.iterdir()) == [path]
     care = opened(path)
     assert is_invented(care)
-    assert len(everybody(care)) == 8
+    assert len(everybody(care)) == 19
     care.close()
     before = path.read_bytes()
     status, out, err = ran(tmp_path, "demo", "--file", str(path))

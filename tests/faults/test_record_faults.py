@@ -67,6 +67,7 @@ def test_a_folder(tmp_path: Path, clock: SetClock) -> None:
         assert str(fault) == f"{tmp_path} is a folder: name the file in it."
 
 
+NEXT_VERSION = schema.VERSION + 1
 NOISE = random.Random(7).randbytes(8192)
 
 
@@ -252,7 +253,7 @@ def test_older_is_brought_up_to_date_with_a_backup_beside_it(
             assert labels(record) == ["R.K."]
             assert record.read("SELECT hue FROM person", {}) == [(None,)]
             assert check(record) == []
-    copy = path.with_name("record-before-schema-3.sqlite")
+    copy = path.with_name(f"record-before-schema-{NEXT_VERSION}.sqlite")
     assert sorted(path.parent.iterdir()) == [copy, path]
     with open_record(copy, clock, read_only=True) as backup:
         assert labels(backup) == ["R.K."]
@@ -262,11 +263,11 @@ def test_older_is_brought_up_to_date_with_a_backup_beside_it(
 def test_an_earlier_backup_is_not_written_over(
     path: Path, clock: SetClock, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    path.with_name("record-before-schema-3.sqlite").write_text("kept")
+    path.with_name(f"record-before-schema-{NEXT_VERSION}.sqlite").write_text("kept")
     be_one_version_later(monkeypatch)
     open_record(path, clock).close()
-    assert path.with_name("record-before-schema-3.sqlite").read_text() == "kept"
-    assert path.with_name("record-before-schema-3-2.sqlite").exists()
+    assert path.with_name(f"record-before-schema-{NEXT_VERSION}.sqlite").read_text() == "kept"
+    assert path.with_name(f"record-before-schema-{NEXT_VERSION}-2.sqlite").exists()
 
 
 # read-only, in a read-only folder; as a user whom the rights bind

@@ -54,7 +54,7 @@ class ChartScreen(OnePerson):
     ChartScreen #drawing { height: 1fr; }
     ChartScreen #figures { width: 34; height: 1fr; padding: 0 1; display: none; }
     ChartScreen.-wide #figures { display: block; }
-    ChartScreen #told { height: auto; max-height: 6; padding: 0 1; }
+    ChartScreen #told { height: auto; max-height: 8; padding: 0 1; }
     """
 
     def __init__(self, episode: str, measure: str) -> None:
@@ -187,7 +187,7 @@ def _told(one: MeasureStanding, drawn: Charted, told: Foreseen, ahead: Curve | N
     retest = retest_text(one)
     if retest:
         yield parts((retest, mark(Role.INK)))
-    band = "" if ahead is None else "; dots and shade: forecast and its 80 % band, proven on simulations only"
+    band = "" if ahead is None else "; dots in shade: forecast, 80 % band, proven on simulations only"
     yield parts((_bars(drawn) + band, mark(Role.QUIET)))
 
 
