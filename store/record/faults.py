@@ -47,7 +47,9 @@ _SENTENCES = {
     FaultKind.NO_FOLDER: "There is no folder for {path}: make it, or name another.",
     FaultKind.EXISTS: "{path} is there already and stays as it is: name another file.",
     FaultKind.FOLDER: "{path} is a folder: name the file in it.",
-    FaultKind.NOT_SQLITE: "{path} is no record of bothfeet nor any SQLite file, and was not touched: name another.",
+    FaultKind.NOT_SQLITE: (
+        "{path} is no record of bothfeet nor any SQLite file, and was not touched: name another."
+    ),
     FaultKind.NOT_OURS: "{path} is the file of another program; it stays as it is: name a record of bothfeet.",
     FaultKind.DAMAGED: "{path} is damaged and nothing will be written to it: keep it, and open your last backup.",
     FaultKind.NEWER: "{path} was made by a newer bothfeet and stays as it is: update bothfeet to open it.",

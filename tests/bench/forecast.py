@@ -18,7 +18,7 @@ SEEDS = range(120)
 
 
 def lines(place: Place) -> list[Line]:
-    """Error against a straight line overall and by shape, coverage, interval score, and milliseconds a forecast."""
+    """Error against a straight line overall and by shape, coverage, interval score, milliseconds a forecast."""
     missed = [miss for case in cases(SEEDS) for miss in misses(case)]
     return [
         _error("forecast error 14 days ahead, all shapes", missed, 0.38),
@@ -52,7 +52,8 @@ def _error(what: str, missed: list[Miss], at_most: float) -> Line:
         Against.RATIO,
         "a straight line",
         line,
-        f"last value {last:.2f}; band holds {_inside(missed):.0f} %, {fmean(one.width for one in missed):.2f} wide",
+        f"last value {last:.2f}; band holds {_inside(missed):.0f} %, "
+        f"{fmean(one.width for one in missed):.2f} wide",
     )
 
 

@@ -15,7 +15,7 @@ from tests.care.begun import Begun, begun
 
 def told(now: Begun, **changed: bool | date) -> None:
     episode = now.care.episode(now.episode.id)
-    changed_episode = replace(episode, **changed)  # type: ignore[arg-type]
+    changed_episode = replace(episode, **changed)  # type: ignore[arg-type]  # the field is named by the test
     revise_episode(now.care.record, changed_episode, by="AB", because="told")
 
 

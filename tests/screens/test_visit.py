@@ -289,8 +289,7 @@ async def test_x_ends_at_once_and_u_opens_the_visit_again(app: VisitStage) -> No
         text = " ".join(text_of(app).split())
         assert (
             "visit ended after 28 min; nothing was done, so it does not count; 7 steps were open. "
-            "u opens it again, esc goes back."
-            in text
+            "u opens it again, esc goes back." in text
         )
         assert "u open again" in text.lower()
         await pilot.press("x")

@@ -18,7 +18,7 @@ class MachineZone(tzinfo):
     def dst(self, dt: datetime | None) -> timedelta | None:
         """Not told apart from the offset."""
         del dt
-        return None  # noqa: RET501 - mypy wants it said
+        return None
 
     def tzname(self, dt: datetime | None) -> str | None:
         """What the machine calls it."""

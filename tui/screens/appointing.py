@@ -25,8 +25,9 @@ class NextVisit(Horizontal):
 
     HELP_TEXT = (
         "When this person comes next: a day and a time, such as thu 10:40, 3 dec 14:00, 3.12. 14:00, "
-        "tomorrow 9:00 or +7 10:40 for a week from today; behind it how long, such as 45min. What is planned is moved by typing "
-        "another time; off calls it off, and also fri 9:00 plans one more. Enter saves, esc leaves it as it was."
+        "tomorrow 9:00 or +7 10:40 for a week from today; behind it how long, such as 45min. What is planned is "
+        "moved by typing another time; off calls it off, and also fri 9:00 plans one more. Enter saves, "
+        "esc leaves it as it was."
     )
     DEFAULT_CSS = """
     NextVisit { height: 1; padding: 0 1; display: none; }
