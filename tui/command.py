@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
-from tui import VERSION, own_settings, verbs
+from tui import VERSION, own_settings, paper_verbs, verbs
 from tui.clock.system import SystemClock
 
 if TYPE_CHECKING:
@@ -260,6 +260,11 @@ def _import_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--skip-bad", action="store_true", help="leave bad lines out, and import the others")
 
 
+def _sheet_arguments(parser: argparse.ArgumentParser) -> None:
+    _person(parser)
+    parser.add_argument("--out", metavar="FILE", type=Path, help="save it: .html (one page), .md, .txt, .pdf")
+
+
 def _serve_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("path", metavar="FILE", nargs="?", type=Path, help="the record to serve")
     parser.add_argument("--host", default="127.0.0.1", help="the loopback address; any other is refused")
@@ -290,6 +295,7 @@ VERBS = {
         "Print where the settings file is, and what it changes.", own_settings.settings, _settings_arguments
     ),
     "import": Verb("Bring in readings from a table, all or none.", verbs.bring_in, _import_arguments),
+    "sheet": Verb("Print or save a person's home sheet.", paper_verbs.sheet, _sheet_arguments),
     "backup": Verb("Copy the record to a new file.", verbs.backup, _backup_arguments),
     "check": Verb("Look whether the record is whole.", verbs.check),
     "serve": Verb("Show the screens in a browser on this computer.", verbs.serve, _serve_arguments),

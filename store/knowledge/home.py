@@ -43,10 +43,11 @@ class HomeWords(NamedTuple):
 
 
 class SheetWords(NamedTuple):
-    """What every sheet says: when to stop, what to hold on to, whom to call when."""
+    """What every sheet says: when to stop, what to hold on to, how to tie a band, whom to call when."""
 
     stop: tuple[str, ...]
     hold_on: tuple[str, ...]
+    bands: tuple[str, ...]
     call_today: tuple[str, ...]
     emergency: str
     mark: Mark
@@ -126,7 +127,12 @@ def _words(key: str, row: Row) -> HomeWords:
 def _sheet(row: Row) -> SheetWords:
     mark, _ = provenance(row)
     found = SheetWords(
-        row.texts("stop"), row.texts("hold_on"), row.texts("call_today"), row.text("emergency"), mark
+        row.texts("stop"),
+        row.texts("hold_on"),
+        row.texts("bands"),
+        row.texts("call_today"),
+        row.text("emergency"),
+        mark,
     )
     row.done()
     return found

@@ -171,8 +171,8 @@ class Knowledge:
         for activity in self.activities.values():
             self._check_cautions(_activities.FOLDER, activity)
             cross.check_measure(activity, self.measures)
-        _ = self.most_pain, self.safety  # reading them checks them
         cross.check_known("home.toml: words of", self.home.words, self.activities, _activities.FOLDER)
+        _ = self.most_pain, self.safety  # reading them checks them
         for step in self.visit_plan:
             cross.check_step(step, self.measures, self.activities)
         from store.knowledge import criteria as _criteria

@@ -31,6 +31,7 @@ HEADLESS: list[list[str]] = [
     ["show", "A.B."],
     ["show", "A.B.", "--json"],
     ["add", "A.B.", "lunge 10.5 11", "--examiner", "X"],
+    ["sheet", "--help"],
     ["check"],
     ["import", "list.csv"],
     ["backup", "copy.sqlite"],

@@ -150,6 +150,7 @@ mark = 'common practice'
 [sheet]
 stop = ['Stop when it hurts.']
 hold_on = ['Hold on.']
+bands = ['Pad it.']
 call_today = ['Call us.']
 emergency = 'Call for help.'
 mark = 'common practice'

@@ -1,0 +1,1 @@
+"""What leaves: notes, home sheets, letters and data."""
