@@ -185,11 +185,15 @@ def _show_caseload(care: Care, *, as_json: bool) -> None:
 def say_caseload(care: Care) -> None:
     """Print the caseload in plain text."""
     from store.care.caseload import count, everybody, with_widest
+    from store.care.home_shown import recall_lines
     from store.care.invented import invented_note
     from store.care.shown import caseload_text
 
     rows = with_widest(care, everybody(care))
     say(caseload_text(rows, count(care), invented_note(care)).rstrip("\n"))
+    recalls = recall_lines(care)
+    if recalls:
+        say("\n".join(["", *recalls]))
 
 
 def _show_person(care: Care, options: Namespace) -> None:
@@ -218,6 +222,7 @@ def _show_person(care: Care, options: Namespace) -> None:
         return
     from store.care.ahead_text import ahead_lines
     from store.care.appointments import coming_words
+    from store.care.home_shown import home_lines
     from store.care.shown import episode_text
 
     most, coming = _most_visits(options.visits, TOLD_VISITS), coming_words(care, person.id)
@@ -228,6 +233,7 @@ def _show_person(care: Care, options: Namespace) -> None:
             past_visits(care, one, most),
             ahead=ahead_lines(care, held, on),
             coming=coming,
+            home=home_lines(care, one.id),
             invented=invented and one is found[0],
         )
         for one in found

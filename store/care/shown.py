@@ -78,12 +78,13 @@ def episode_text(
     *,
     ahead: tuple[list[str], list[str]] = ([], []),
     coming: str = "",
+    home: Sequence[str] = (),
     invented: bool = False,
 ) -> str:
     """One ankle: who, since when and seen when, then a line a measure, left before right, then visits.
 
     `visits` are all that count, newest first; `past` are those of them that are told in full. `ahead` are the
-    lines of the forecasts and those of the next stage; `coming` is when the person comes next.
+    lines of the forecasts and those of the next stage; `coming` is when the person comes next; `home` what is done at home.
     """
     expected, wanted = ahead
     shown = [one for one in standing.measures if one.measured or one.hidden]
@@ -98,6 +99,7 @@ def episode_text(
         unknown,
         ["expected, by the readings before treatment", *expected] if expected else [],
         wanted,
+        list(home),
         _told(visits, past),
         *([title(one), *in_lines(sections_of(one))] for one in past),
         _beware(standing),

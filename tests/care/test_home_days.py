@@ -11,6 +11,7 @@ from store.care import home
 from store.care.faults import CareFault, EntryError
 from store.care.home import kept_to_words
 from store.care.home_days import TellingDone, days_words, disagreement, take_back, tell_days
+from store.care.home_shown import home_lines
 from store.record import amendments, programmes
 from tests.care.home_made import AtHome, at_home
 
@@ -129,3 +130,13 @@ def test_another_windows_change_of_a_day_is_not_lost(week: AtHome) -> None:
         take_back(week.now.care, act)
     assert kept(week) == [(MON, 1, None)]
     assert len(programmes.days_of(week.now.care.record, week.held.handed[0].programme.id)) == 1
+
+
+def test_show_tells_the_programme_and_how_it_was_kept_to(week: AtHome) -> None:
+    tell(week, "mon 3, tue 2, fri-sun 0")
+    tell(week, "7/7")
+    lines = home_lines(week.now.care, week.now.episode.id)
+    assert lines[0] == "home programme of 25 Nov 2026, first programme; looked at again 9 Dec 2026"
+    assert lines[1] == "  self-mobilisation, band: 2 x 10, right, once a day"
+    assert "at home since 25 Nov 2 of 7 planned days done, 3 not done, 2 days not told" in lines
+    assert lines[-1].startswith("said: 7 of 7 days; by the days: 2 done, 3 not done.")

@@ -10,6 +10,7 @@ import pytest
 
 from store.care import visits
 from store.care.home import home_standing
+from store.care.home_shown import home_lines, recall_lines
 from store.care.people import EpisodeForm, new_episode
 from store.care.recall import Tail, months_after, recalls_due, tail_of, tail_words
 from store.knowledge.words import Side
@@ -108,3 +109,10 @@ def test_an_episode_opened_again_is_not_recalled(closed: Begun) -> None:
 )
 def test_months_end_where_the_month_does(day: date, months: int, after: date) -> None:
     assert months_after(day, months) == after
+
+
+def test_show_tells_who_is_due_and_what_follows(closed: Begun) -> None:
+    assert recall_lines(closed.care) == []
+    put(closed, date(2027, 3, 1))
+    assert recall_lines(closed.care) == ["R.K., right ankle: recall 3 months after discharge, 25 Feb 2027, due"]
+    assert home_lines(closed.care, closed.episode.id)[0] == "balance work at home ended 20 Jan 2027"
