@@ -120,6 +120,8 @@ def say_what_has_changed(walk: Walk) -> None:
 def measure(walk: Walk, values: tuple[tuple[str, ...], ...], visited: Visited | None = None) -> int:
     """The lunge, uninjured side first; gives how much the program had written when the last value was typed."""
     at_step(walk, "lunge, re-test" if visited else "lunge")
+    if not visited:  # a joint that is hypermobile is to be minded: it is asked once, before the first load
+        walk.press("space", "hypermobility", "again goes on")
     walk.press("space", "trial 1 of 3", "uninjured")
     walk.sees_that(lambda view: "LEFT" in giant(view), "the left side, which is uninjured")
     walk.trials(values[0])
@@ -178,7 +180,7 @@ def mobilise(walk: Walk) -> None:
             walk.saw_text(f"rep 10 of 10    set {n} of 3")
             walk.sees(*(("pain 0-9", "rest ") if n < 3 else ("pain 0-9", "3 of 3 sets, 30 of 30 reps")))
             walk.press("0", f"pain 0 after set {n}")
-    walk.pedal("saved mobilisation, belt: 3 sets, 30 reps", "3 x 10, pain 0 0 0")
+    walk.pedal("saved mobilisation, belt: 3 sets, 30 reps", "right 3 x 10, pain 0 0")
 
 
 def hold(walk: Walk) -> None:
@@ -195,7 +197,7 @@ def hold(walk: Walk) -> None:
                 walk.pedal("1 fault ")
             ends = side == "RIGHT" and n == 3
             walk.sees("6 of 6 sets" if ends else "space start the next set")
-    walk.pedal("saved single-leg hold: 6 holds, 180 s under load", "6 holds, 1 fault")
+    walk.pedal("saved single-leg hold: 6 holds, 180 s under load", "left 3 holds, no")
 
 
 def shift(walk: Walk) -> None:
@@ -207,14 +209,11 @@ def shift(walk: Walk) -> None:
     walk.saw(lambda view: bool({"FORWARD", "BACK", "IN", "OUT"} & set(giant(view))), "a direction")
     walk.pedal("control lost")
     walk.sees("11 of 12 in control", "forward", "60 s under load")
-    walk.pedal("saved direction shifts", "11 of 12 in control")
+    walk.pedal("saved direction shifts", "right 11 of 12 in")
 
 
 def end(walk: Walk) -> None:
-    """End the visit. What later versions bring stands there, greyed, and says so."""
-    view = walk.view
-    for later in ("safety re-asked", "home programme", "note"):
-        assert "not in this version" in view.line_with(later)
+    """End the visit; u would open it again."""
     walk.press("x", "visit ended after", "open again")
     walk.press("escape", "start visit")
 
