@@ -50,6 +50,7 @@ SCREENS_BY_NAME: Mapping[str, str] = MappingProxyType(
         commands.CHART: "tui.screens.chart:ChartScreen",
         commands.CRITERIA: "tui.screens.criteria:CriteriaScreen",
         commands.HOME: "tui.screens.home:HomeScreen",
+        commands.PAPERS: "tui.screens.papers:PapersScreen",
         commands.VISITS: "tui.screens.visits:VisitsScreen",
         commands.SOURCE: "tui.screens.source:SourceScreen",
         commands.HELP: "tui.screens.help:HelpScreen",

@@ -237,6 +237,16 @@ def _show_arguments(parser: argparse.ArgumentParser) -> None:
     )
 
 
+def _paper_arguments(parser: argparse.ArgumentParser) -> None:
+    _person(parser)
+    parser.add_argument("--out", metavar="FILE", type=Path, help="save it; .txt .md .html or .pdf says the format")
+
+
+def _note_arguments(parser: argparse.ArgumentParser) -> None:
+    _paper_arguments(parser)
+    parser.add_argument("--visit", metavar="VISIT", help="of a day, as 2026-11-24, or the start of an id")
+
+
 def _measures_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("measure", metavar="MEASURE", nargs="?", help="one measure's page")
 
@@ -290,6 +300,8 @@ VERBS = {
     "demo": Verb("Open a fresh record of invented people; --file keeps it.", _demo, _of_screens),
     "add": Verb("Save one line of a person's measures in today's visit.", verbs.add, _add_arguments),
     "show": Verb("Print the caseload, or where one person's ankle stands.", verbs.show, _show_arguments),
+    "note": Verb("Print or save the note of a visit.", paper_verbs.note, _note_arguments),
+    "letter": Verb("Print or save the progress letter.", paper_verbs.letter, _paper_arguments),
     "measures": Verb("Print the measures, or one measure's page.", verbs.measures, _measures_arguments),
     "settings": Verb(
         "Print where the settings file is, and what it changes.", own_settings.settings, _settings_arguments

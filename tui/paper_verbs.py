@@ -1,56 +1,77 @@
-"""The verbs of the papers: what each prints or saves. They import what they need when they run, never Textual."""
+"""The verbs that print or save a paper of one person. They import what they need when they run."""
 
 from __future__ import annotations
 
 from argparse import Namespace
 from contextlib import closing
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tui.verbs import care_of, say
 
 if TYPE_CHECKING:
+    from store.care.care import Care
     from store.papers.page import Page
 
-SHEETS = {".html": "as_html", ".htm": "as_html", ".md": "as_markdown", ".txt": "as_text", ".pdf": "as_page"}
-"""How a home sheet is written, by the ending of its file."""
 
-
-def sheet(options: Namespace) -> int:
-    """Print the home sheet of a person, or save it: as text, Markdown or a page of HTML by the file's ending."""
+def note(options: Namespace) -> int:
+    """Print or save the note of a visit: of the one in hand, else the last, else the one that was named."""
+    from store.care import noting
     from store.care.faults import CareFault
-    from store.care.finding import find_person, shown_episodes
-    from store.care.home_sheet import sheet_of
-    from store.knowledge.words import Side
-    from store.papers import sheet as papers
-    from store.papers.saving import save
+    from store.papers.note import note_page
 
-    out: Path | None = options.out
-    ending = out.suffix.lower() if out is not None else ""
-    if out is not None and ending not in SHEETS:
-        raise CareFault(
-            f"{out} ends in none of {', '.join(SHEETS)}: name a file that does; .html prints on one page"
-        )
-    side = Side(options.side) if options.side else None
     with closing(care_of(options, only_read=True)) as care:
-        person = find_person(care, options.person)
-        made = sheet_of(care, shown_episodes(care, person, side)[0].id)
-    if out is None:
-        say(papers.as_text(made).rstrip("\n"))
-        return 0
-    save(out, _as_pdf(papers.as_page(made)) if ending == ".pdf" else getattr(papers, SHEETS[ending])(made))
-    say(f"saved {out}")
+        episode = _episode_of(care, options)
+        visit = (
+            _visit_named(care, episode, options.visit) if options.visit else noting.visit_to_note(care, episode)
+        )
+        if visit is None:
+            raise CareFault("there is no visit yet to write a note of: v on screen starts one")
+        _give(note_page(care, noting.note_of(care, visit)), options)
     return 0
 
 
-def _as_pdf(page: Page) -> bytes:
-    from store.care.faults import CareFault
+def letter(options: Namespace) -> int:
+    """Print or save the progress letter of an episode."""
+    from store.papers.letter import letter_page
 
-    try:
-        from store.papers.pdf import as_pdf
-    except ImportError as missing:
-        raise CareFault(
-            "PDF needs the extra `pdf`, which is not installed: pip install '.[pdf]' in the checkout; or save "
-            ".html and print that"
-        ) from missing
-    return as_pdf(page)
+    with closing(care_of(options, only_read=True)) as care:
+        _give(letter_page(care, _episode_of(care, options)), options)
+    return 0
+
+
+def _episode_of(care: Care, options: Namespace) -> str:
+    """The episode that a paper is of. Raises CareFault where both ankles are injured and no side is named."""
+    from store.care.faults import CareFault
+    from store.care.finding import find_person, shown_episodes
+    from store.knowledge.words import Side
+
+    side = Side(options.side) if options.side else None
+    found = shown_episodes(care, find_person(care, options.person), side)
+    if len(found) > 1:
+        raise CareFault("both ankles are in an episode: say which one with --side left or --side right")
+    return found[0].id
+
+
+def _visit_named(care: Care, episode: str, named: str) -> str:
+    """The visit of a day, as 2026-11-24, or by the start of its id. Raises CareFault."""
+    from store.care.faults import CareFault
+    from store.care.past_visits import visits_that_count
+
+    counted = visits_that_count(care, care.episode(episode))
+    found = [one for one in counted if one.started.on.isoformat() == named or one.id.startswith(named)]
+    if len(found) != 1:
+        days = ", ".join(one.started.on.isoformat() for one in counted[:6]) or "none"
+        many = "several visits are" if found else "no visit is"
+        raise CareFault(f"{many} of {named!r}: name a day or the start of an id; the last days are {days}")
+    return found[0].id
+
+
+def _give(page: Page, options: Namespace) -> None:
+    """A paper to the file that was named, else as text."""
+    from store.papers.formats import save_page
+    from store.papers.page import as_text
+
+    if options.out is None:
+        say(as_text(page).rstrip("\n"))
+    else:
+        say(f"saved to {save_page(page, options.out)}")

@@ -6,6 +6,8 @@ from collections.abc import Collection
 
 from store.care import visits
 from store.care.care import Care
+from store.care.faults import CareFault
+from store.care.note_state import is_signed
 from store.care.scoring import keep_forecasts
 from store.knowledge.words import Visit
 from store.record import forecasts
@@ -27,6 +29,8 @@ def end_visit(care: Care, visit: Visit, measures: Collection[str] | None = None)
 
 def open_again(care: Care, visit: Visit) -> Visit:
     """Take back the ending of a visit, with the forecasts kept at it. Raises CareFault, or RecordFault."""
+    if is_signed(care, visit.id):
+        raise CareFault("the note is signed: this visit stays ended, and n then a adds to the note")
     with care.together():
         opened = visits.open_again(care, visit)
         for one in forecasts.forecasts_of_visit(care.record, visit.id):

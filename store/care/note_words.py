@@ -21,7 +21,6 @@ from store.care.stages import StageStanding, coming_stage, decisions_of, stage_s
 from store.care.standing import Standing, standing
 from store.care.statements import Section
 from store.entry.numbers import plain
-from store.knowledge.kinds import Measure
 from store.knowledge.planned import StageDecision
 from store.knowledge.words import Person, Reading, Visit
 from store.reckon.threshold import LineVerdict

@@ -10,19 +10,23 @@ from dataclasses import dataclass, replace
 
 from store.care import ending
 from store.care import plan as planning
+from store.care import visits as visiting
 from store.care.care import Care, clean_examiner
 from store.care.faults import CareFault
 from store.care.in_words import visible
 from store.care.note_rules import rules_of
+from store.care.note_state import ADDITION
 from store.care.note_words import Facts, facts, sections
+from store.care.past_visits import visits_that_count
 from store.knowledge.papers import Note
 from store.knowledge.words import Visit
 from store.record import notes, readings
 
+__all__ = ["ADDITION", "SECTIONS", "NoteView", "note_of"]
+
 SECTIONS = ("subjective", "objective", "assessment", "plan")
 """The parts of a note, in their order."""
 
-ADDITION = "addition"
 LONGEST = 10_000
 """Characters of one section."""
 
@@ -169,14 +173,14 @@ def countersign(care: Care, visit_id: str, name: str) -> NoteView:
     return note_of(care, visit_id)
 
 
-def state_words(care: Care, visit_id: str) -> tuple[bool, str]:
-    """Whether a visit's note is signed, and that in a few words for its plan."""
-    kept = [one for one in notes.notes_of_visit(care.record, visit_id) if one.kind != ADDITION]
-    own = kept[-1] if kept else None
-    if own is None or own.signed is None:
-        return False, "draft ready" if own is None else "draft edited"
-    waits = ", countersign wanted" if own.student and own.countersigned is None else ""
-    return True, f"signed{waits}"
+def visit_to_note(care: Care, episode_id: str) -> str | None:
+    """The visit whose note is of interest: the one in hand, else the last that counts; None without one."""
+    episode = care.episode(episode_id)
+    current = visiting.open_visit(care, episode)
+    if current is not None:
+        return current.id
+    counted = visits_that_count(care, episode, 1)
+    return counted[0].id if counted else None
 
 
 def clean(text: str) -> str:

@@ -15,7 +15,7 @@ from store.knowledge.kinds import Measure
 from store.knowledge.time import Stamp
 from store.knowledge.words import Moment, Reading, Side, Step, Visit
 
-LATER_KINDS = frozenset({"safety", "note"})
+LATER_KINDS = frozenset({"safety"})
 """Steps whose rooms are not built yet: they stand in the plan, greyed."""
 
 EDGE_MIN = 59 / 60

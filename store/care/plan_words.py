@@ -11,6 +11,7 @@ from store.care.dose_words import dose_words
 from store.care.faults import CareFault
 from store.care.home_words import home_step_says
 from store.care.in_words import many, value_text
+from store.care.note_state import state_words
 from store.care.plan import PlanLine, before_and_after
 from store.care.timing import NOTHING_DONE, bout_text
 from store.care.worked import asked_sides, worked
@@ -30,7 +31,6 @@ _REFUSED = re.compile(r"\bconsent\s+no?\b", re.IGNORECASE)
 LATER = "not in this version"
 LATER_LONG = {
     "safety": "The safety screen is not there yet: ask and record it the way you do now.",
-    "note": "The note is not there yet: write it the way you do now.",
 }
 
 
@@ -63,6 +63,8 @@ def step_says(
         return said_words(visit, taken) if line.done else "pain, consent"
     if step.kind == "home":
         return home_step_says(care, visit)
+    if step.kind == "note":
+        return state_words(care, visit.id)[1]
     if step.kind == "activity":
         return _activity_says(care, line, bouts, injured)
     measure = care.knowledge.measures.get(step.ref)
@@ -71,8 +73,8 @@ def step_says(
 
 def step_word(care: Care, step: Step) -> str:
     """A step as one short word, to be read from afar; empty for one that is done by hand."""
-    if step.kind in ("said", "home"):
-        return {"said": "ask", "home": "home"}[step.kind]
+    if step.kind in ("said", "home", "note"):
+        return {"said": "ask", "home": "home", "note": "note"}[step.kind]
     if step.kind == "activity":
         return activity_word(care, step.ref)
     measure = care.knowledge.measures.get(step.ref)

@@ -12,6 +12,7 @@ from store.care.bout_kept import results_text
 from store.care.care import Care
 from store.care.faults import CareFault
 from store.care.home_words import handed_out_in
+from store.care.note_state import is_signed
 from store.care.pairs import Pair, pairs_of
 from store.care.past_visits import PastVisit, counts, visit_before
 from store.care.plan import PlanLine, Slot
@@ -148,6 +149,7 @@ def plan_lines(
     single = frozenset(step.ref for step in visit.plan if step.ref in known and not known[step.ref].paired)
     injured = care.episode(visit.episode).side if visit.episode else None
     kept = frozenset({"home"} if handed_out_in(care, visit) else ())
+    kept |= {"note"} if is_signed(care, visit.id) else frozenset()
     found = planning.lines(visit, taken, ended_work(care, worked), single, asked_sides(care, injured), kept)
     return found if care.blind else tuple(replace(line, blind=False) for line in found)
 

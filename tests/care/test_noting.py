@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from store.care import noting
+from store.care import ending, noting
 from store.care.faults import CareFault
+from store.care.note_state import state_words
 from store.record import notes
 from tests.care.begun import Begun, begun
 
@@ -84,6 +85,13 @@ def test_signing_ends_the_visit_and_locks_what_was_on_show_with_its_rules(tmp_pa
         tool.execute("UPDATE note SET sections = '{}', revision = 'z'")
 
 
+def test_a_visit_whose_note_is_signed_is_not_opened_again(tmp_path: Path) -> None:
+    hand = done(tmp_path)
+    noting.sign(hand.care, hand.visit_id)
+    with pytest.raises(CareFault, match="note is signed"):
+        ending.open_again(hand.care, hand.visit)
+
+
 def test_a_signed_note_does_not_change_with_what_comes_later(tmp_path: Path) -> None:
     hand = done(tmp_path)
     signed = noting.sign(hand.care, hand.visit_id)
@@ -108,7 +116,7 @@ def test_a_students_note_wants_a_countersign_by_somebody_else(tmp_path: Path) ->
     hand = done(tmp_path)
     signed = noting.sign(hand.care, hand.visit_id, student=True)
     assert signed.wants_countersign
-    assert noting.state_words(hand.care, hand.visit_id) == (True, "signed, countersign wanted")
+    assert state_words(hand.care, hand.visit_id) == (True, "signed, countersign wanted")
     with pytest.raises(CareFault, match="somebody else"):
         noting.countersign(hand.care, hand.visit_id, "ab")
     counter = noting.countersign(hand.care, hand.visit_id, "C.D.")

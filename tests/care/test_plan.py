@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from store.care import plan, visits
+from store.care import noting, plan, visits
 from store.care.plan import PlanLine
 from store.care.timing import Overrides, begin
 from store.knowledge.words import Reading, Side, Step
@@ -56,18 +56,21 @@ def test_a_bout_of_no_reps_does_not_tick_a_step(tmp_path: Path) -> None:
 
 def test_the_standard_plan_is_walked_to_its_end(tmp_path: Path) -> None:
     now = begun(tmp_path)
-    assert open_steps(now) == ["said", "lunge", "mobilisation", "lunge_retest", "hold", "shifts", "home"]
+    assert open_steps(now) == ["said", "lunge", "mobilisation", "lunge_retest", "hold", "shifts", "home", "note"]
     now.says("pain 2")
     now.line("lunge l 10.2 10.3 10.1 r 4.8 4.9 4.7")
-    assert open_steps(now) == ["mobilisation", "lunge_retest", "hold", "shifts", "home"]
+    assert open_steps(now) == ["mobilisation", "lunge_retest", "hold", "shifts", "home", "note"]
     ended(now, "mobilisation_belt")
     now.line("lunge l 10.2 10.3 10.1 r 6.8 6.9 6.7")
     ended(now, "hold_firm", sides=(Side.LEFT,))
     ended(now, "hold_firm", sides=(Side.RIGHT,))
     ended(now, "direction_shifts")
-    assert open_steps(now) == ["home"]
+    assert open_steps(now) == ["home", "note"]
     AtHome(now).hand_out("heel_raises")
+    assert open_steps(now) == ["note"]
+    noting.sign(now.care, now.visit_id)
     assert open_steps(now) == []
+    assert now.line_of("note") == ("signed", True)
     assert now.line_of("home") == ("1 exercise, first programme", True)
     assert now.line_of("lunge") == ("left 10.2, right 4.8", True)
     assert now.line_of("lunge_retest") == ("right +2.0, clear gain", True)
@@ -93,7 +96,8 @@ def test_a_retest_wants_the_sides_that_were_measured_before(tmp_path: Path) -> N
 
 def test_later_steps_are_greyed_with_a_word_and_left_out_ones_say_so(tmp_path: Path) -> None:
     now = begun(tmp_path)
-    assert now.line_of("note") == ("not in this version", False)
+    assert now.line_of("safety") == ("not in this version", False)
+    assert now.line_of("note") == ("draft ready", False)
     visits.drop_step(now.care, now.visit, "shifts")
     assert now.line_of("shifts") == ("skipped today", False)
     assert "shifts" not in open_steps(now)
@@ -127,6 +131,7 @@ def test_minutes_of_what_is_done_by_hand_count_while_anything_is_open(tmp_path: 
     assert now.view.slot.wanted == 2 + 1 + 3 + 3
     visits.drop_step(now.care, now.visit, "shifts")
     visits.drop_step(now.care, now.visit, "home")
+    visits.drop_step(now.care, now.visit, "note")
     assert now.view.slot.wanted == 0
 
 

@@ -32,6 +32,8 @@ HEADLESS: list[list[str]] = [
     ["show", "A.B.", "--json"],
     ["add", "A.B.", "lunge 10.5 11", "--examiner", "X"],
     ["sheet", "--help"],
+    ["letter", "A.B."],
+    ["letter", "A.B.", "--out", "letter.html"],
     ["check"],
     ["import", "list.csv"],
     ["backup", "copy.sqlite"],

@@ -48,6 +48,7 @@ class House(Ward):
             commands.CHART: of_episode | {"measure": "lunge"},
             commands.CRITERIA: of_episode,
             commands.HOME: of_episode | of_visit,
+            commands.PAPERS: of_episode | of_visit,
             commands.VISITS: of_episode,
             commands.SOURCE: of_episode | {"measure": "lunge"},
             commands.HELP: {"where": commands.EPISODE},

@@ -280,6 +280,10 @@ class EpisodeScreen(Amending, Appointing):
         """What the next stage still wants."""
         self.shell.open(commands.CRITERIA, episode=self.episode)
 
+    def do_note(self) -> None:
+        """The note of the visit in hand, or of the last one, and other papers."""
+        self.shell.open(commands.PAPERS, episode=self.episode)
+
     def do_home(self) -> None:
         """What the person does at home."""
         self.shell.open(commands.HOME, episode=self.episode)

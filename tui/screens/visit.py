@@ -255,6 +255,8 @@ class VisitScreen(VisitBeside, AsksFirst):
             self._say_form()
         elif step.kind == "home":
             self.do_home()
+        elif step.kind == "note":
+            self.do_note()
         elif step.kind == "activity":
             self._open_known(commands.BOUT, step, activity=step.ref)
         else:

@@ -56,3 +56,7 @@ class VisitBeside(OnePerson):
     def do_home(self) -> None:
         """What the person does at home."""
         self._open_beside(commands.HOME, visit=self.visit)
+
+    def do_note(self) -> None:
+        """The note of this visit, and other papers."""
+        self._open_beside(commands.PAPERS, visit=self.visit)

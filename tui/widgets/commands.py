@@ -19,6 +19,7 @@ LINE, PICK, VISITS = "line", "timer", "visits"
 PAGE, SQUADS, SQUAD = "page", "squads", "squad"
 CRITERIA = "criteria"
 HOME = "home"
+PAPERS = "papers"
 EVERYWHERE: tuple[str, ...] = ()
 
 SCREENS: Mapping[str, str] = MappingProxyType(
@@ -37,6 +38,7 @@ SCREENS: Mapping[str, str] = MappingProxyType(
         CHART: "gap chart",
         CRITERIA: "criteria",
         HOME: "home programme",
+        PAPERS: "papers",
         VISITS: "earlier visits",
         SOURCE: "where a figure comes from",
         HELP: "help",
@@ -101,7 +103,7 @@ def spell(key: str) -> str:
 
 _DIGITS = tuple("0123456789")
 _CARE = (EPISODE, VISIT)
-_OF_A_PERSON = (CASELOAD, EPISODE, VISIT, PAGE, CHART, CRITERIA, VISITS, SOURCE, HOME)
+_OF_A_PERSON = (CASELOAD, EPISODE, VISIT, PAGE, CHART, CRITERIA, VISITS, SOURCE, HOME, PAPERS)
 _PARTS = (CASELOAD, PERSON, EPISODE, VISIT, TRIALS, LINE, PICK, VISITS, PAGE, SQUADS, SQUAD, CRITERIA, HOME)
 """Screens of more than one part to go to."""
 _LATER = "{} cannot be opened yet: this version has no such screen."
@@ -116,14 +118,16 @@ COMMANDS: tuple[Command, ...] = (
     # people
     Command("open", ("enter",), "open", "Open what the cursor is on, or save what was typed or done.", "people",
             (CASELOAD, PERSON, EPISODE, VISIT, TRIALS, LINE, PICK, BOUT, SQUADS, SQUAD, CRITERIA, HOME)),
-    Command("save", ("ctrl+o",), "save", "Save the form; enter in its last field does too.", "people", (PERSON,)),
-    Command("edit", ("e",), "edit", "Put right what was asked of this person and episode; the original is kept.",
-            "people", (EPISODE,)),
+    Command("save", ("ctrl+o",), "save", "Save the form, or the paper to a file.", "people",
+            (PERSON, PAPERS)),
+    Command("edit", ("e",), "edit", "Put right what was asked, the original is kept; or edit a part of the note.",
+            "people", (EPISODE, PAPERS)),
     Command("new", ("f2", "ctrl+n"), "new person",
             "Add a person and the injured ankle, or a squad, or a person to it.", "people",
             (CASELOAD, SQUADS, SQUAD)),
     Command("another", ("a",), "another episode",
-            "Another episode of this person: the other ankle, or a new sprain.", "people", (EPISODE, PAGE)),
+            "Another episode of this person: the other ankle, or a new sprain; or an addition to a note.",
+            "people", (EPISODE, PAGE, PAPERS)),
     Command("squads", ("f3", "ctrl+g"), "squads", "The squads and their people, also those without an injury.",
             "people", (CASELOAD,)),
     Command("practice", ("f4", "ctrl+t"), "practice", "Practise an assessment in order and time.", "people",
@@ -146,12 +150,12 @@ COMMANDS: tuple[Command, ...] = (
     # what is known
     Command("chart", ("g",), "chart", "The gap chart of the measure under the cursor.", "figures", _CARE),
     Command("turn", ("right", "left"), "other measure",
-            "The next one, or the one before: a measure, a stage, or a part of the dose.", "figures",
-            (CHART, BOUT, CRITERIA, HOME), shown="← →", each=True),
+            "The next one, or the one before: a measure, a stage, a paper, or a part of the dose.", "figures",
+            (CHART, BOUT, CRITERIA, HOME, PAPERS), shown="← →", each=True),
     Command("visits", ("l",), "earlier visits", "What was said, measured and timed in each visit.", "figures",
             _CARE),
     Command("read", ("pagedown", "pageup"), "read on", "On in what is told, or back.", "figures",
-            (VISITS, HOME), shown="PgDn PgUp", each=True),
+            (VISITS, HOME, PAPERS), shown="PgDn PgUp", each=True),
     Command("source", ("i", "f12"), "where from",
             "Where this figure comes from: rule, source, mark, date, examiner.", "figures",
             (*_CARE, TRIALS, CHART, CRITERIA)),
@@ -165,8 +169,10 @@ COMMANDS: tuple[Command, ...] = (
             "figures", (HOME,)),
     Command("run", ("r",), "run", "The walk-run plan, its rule and its dates.", "figures", _CARE,
             later=_LATER.format("Running")),
-    Command("note", ("n",), "papers", "The note and other papers.", "figures", _CARE,
-            later=_LATER.format("The note")),
+    Command("note", ("n",), "papers", "The note and other papers.", "figures", _CARE),
+    Command("student", ("z",), "as a student", "Sign as a student; on a student's signed note, countersign it.",
+            "figures", (PAPERS,)),
+    Command("copy", ("y",), "copy", "Copy the paper as text, for the clinic's own system.", "figures", (PAPERS,)),
     # trial by trial, from the number pad
     Command("swap", ("asterisk",), "swap side", "Test the other side now, or swap left and right as typed.",
             "trials", (TRIALS, LINE)),
@@ -185,8 +191,8 @@ COMMANDS: tuple[Command, ...] = (
             shown="0-9 *", each=True),
     Command("pause", ("p",), "pause", "Pause, and go on.", "timer", (BOUT,)),
     Command("end", ("x",), "end, keep",
-            "End the bout, the visit or the episode, and keep what was done; a closed episode is opened again.",
-            "timer", (EPISODE, VISIT, BOUT)),
+            "End and keep the bout, the visit or the episode, or sign the note; a closed episode is opened again.",
+            "timer", (EPISODE, VISIT, BOUT, PAPERS)),
     Command("change", ("up", "down"), "more, less", "More or less of the part of the dose that is marked.",
             "timer", (BOUT, HOME), shown="↑ ↓", each=True),
     Command("sound", ("b",), "sound", "Switch the sound of the timer off, or on again.", "timer", (BOUT,)),

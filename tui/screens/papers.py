@@ -1,0 +1,341 @@
+"""Papers: the note of a visit, drafted, edited by section and signed; the letter. Each is shown, saved, copied."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, VerticalScroll
+from textual.widgets import Input, Static, TextArea
+
+from store.care import noting
+from store.care.faults import FAULTS
+from store.care.in_words import visible
+from store.care.noting import ADDITION, SECTIONS, NoteView
+from store.care.statements import Section, Statement
+from store.knowledge.words import Person
+from store.papers.formats import save_page
+from store.papers.letter import letter_page
+from store.papers.note import note_page
+from store.papers.page import Page, as_text
+from tui.widgets import commands
+from tui.widgets.commands import Command, get, relabelled
+from tui.widgets.head_line import HeadLine, RuleLine, parts
+from tui.widgets.key_line import KeyLine
+from tui.widgets.look import CURSOR, Role, mark
+from tui.widgets.message_line import Kind, MessageLine
+from tui.widgets.one_person import OnePerson
+from tui.widgets.page_of_words import PageOfWords
+
+NOTE, LETTER = "note", "letter"
+FILE, COUNTERSIGN = "file", "countersign"
+ASKS = {FILE: "save to, ending in .txt .md .html .pdf", COUNTERSIGN: "countersigned by"}
+NO_VISIT = "There is no visit yet to write a note of: esc goes back, and v starts one."
+_OF_NOTE = ("edit", "end", "another", "student")
+
+
+class PapersScreen(OnePerson):
+    """The papers of an episode. It reads them afresh after each act."""
+
+    WHERE = commands.PAPERS
+    BINDINGS: ClassVar[list[BindingType]] = [
+        *commands.bindings(commands.PAPERS),
+        Binding("up", "move(-1)", show=False),
+        Binding("down", "move(1)", show=False),
+    ]
+    AUTO_FOCUS = ""
+    HELP_TEXT = (
+        "The note writes itself from what was said, measured, timed and decided. Up and down choose a section, e "
+        "edits it, and ctrl+o keeps the words; an empty section is drafted again. x signs, which ends the visit "
+        "and locks the note: what comes later is an addition (a). z signs as a student, and then takes the "
+        "countersign. Left and right change between the note and the letter, ctrl+o saves to a file, y copies."
+    )
+    DEFAULT_CSS = """
+    PapersScreen VerticalScroll { height: 1fr; scrollbar-size-vertical: 1; }
+    PapersScreen PageOfWords { max-width: 100; }
+    PapersScreen TextArea { height: 1fr; border: none; background: $sheet; color: $ink; display: none; }
+    PapersScreen #ask { height: 1; padding: 0 1; display: none; }
+    PapersScreen #ask Static { width: auto; color: $quiet; }
+    PapersScreen #ask Input { width: 1fr; margin: 0 1; background: $sheet; color: $ink; }
+    PapersScreen #ask Input:nocolor { text-style: underline; }
+    PapersScreen.-typing TextArea { display: block; }
+    PapersScreen.-typing VerticalScroll { display: none; }
+    PapersScreen.-asking #ask { display: block; }
+    """
+
+    def __init__(self, episode: str, visit: str | None = None) -> None:
+        super().__init__()
+        self.episode = episode
+        self.visit = visit
+        self.paper = NOTE
+        self.at = 0
+        self.student = False
+        self.sure = False
+        self.typing = ""
+        self.asking = ""
+        self.shown: NoteView | None = None
+        self.person: Person | None = None
+        self.page: Page | None = None
+
+    def compose(self) -> ComposeResult:
+        """Head, the paper or the words that are typed, the line that asks, messages, keys."""
+        yield HeadLine()
+        yield RuleLine()
+        with VerticalScroll(can_focus=False):
+            yield PageOfWords(about=1)
+        yield TextArea(soft_wrap=True, id="words")
+        with Horizontal(id="ask"):
+            yield Static(id="asks")
+            field = Input(compact=True, max_length=400, select_on_focus=False, id="answer")
+            field.cursor_blink = False
+            yield field
+        yield RuleLine()
+        yield MessageLine()
+        yield KeyLine()
+
+    def on_mount(self) -> None:
+        """No cursor blinks."""
+        self.query_one(TextArea).cursor_blink = False
+
+    def on_screen_resume(self) -> None:
+        """Read again whenever this screen comes to the top."""
+        self._read()
+
+    # reading
+
+    def _read(self) -> None:
+        care = self.shell.care
+        try:
+            self.person = care.person(care.episode(self.episode).person)
+            if self.visit is None:
+                self.visit = noting.visit_to_note(care, self.episode)
+            self.shown = noting.note_of(care, self.visit) if self.visit is not None else None
+            if self.paper == LETTER:
+                self.page = letter_page(care, self.episode)
+            else:
+                self.page = note_page(care, self.shown) if self.shown is not None else None
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+            return
+        self._show()
+
+    def _show(self) -> None:
+        page, words = self.page, self.query_one(PageOfWords)
+        name = self.paper
+        if self.paper == NOTE and self.shown is not None:
+            name = "note, signed" if self.shown.signed else "note, draft"
+        label = visible(self.person.label) if self.person is not None else ""
+        state = " as a student" if self.student and self.paper == NOTE else ""
+        left = parts((label, mark(Role.INK, bold=True)), (f"  {name}", mark(Role.QUIET)))
+        self.query_one(HeadLine).show((left, parts((state, mark(Role.QUIET)))))
+        if page is None:
+            words.show((Section("no note yet", (Statement("", NO_VISIT),)),))
+            return
+        head = Section(page.title, _lines(page.head))
+        blocks = [self._section(at, block.title, block.lines) for at, block in enumerate(page.blocks)]
+        words.show((head, *blocks, Section("", _lines(page.foot))))
+        self.refresh_keys()
+
+    def _section(self, at: int, title: str, lines: tuple[str, ...]) -> Section:
+        shown = self.shown
+        if self.paper == NOTE and shown is not None and not shown.signed:
+            title += ", edited" if title in shown.edited else ""
+            title = f"{CURSOR} {title}" if at == self.at else f"  {title}"
+        return Section(title, _lines(lines))
+
+    # keys
+
+    def keys_now(self) -> list[str | Command]:
+        """What can be done with the paper on show."""
+        save, back = get("save"), get("back")
+        if self.typing:
+            return [relabelled(save, "keep"), relabelled(back, "leave as it was")]
+        if self.asking:
+            return [relabelled(back, "leave it")]
+        other = relabelled(get("turn"), LETTER if self.paper == NOTE else NOTE)
+        ways: list[str | Command] = [relabelled(save, "to a file"), "copy", other, "read", "back", self.only_key()]
+        if self.paper == LETTER or self.shown is None:
+            return ways
+        if self.shown.signed:
+            student: list[str | Command] = (
+                [relabelled(get("student"), "countersign")] if self.shown.wants_countersign else []
+            )
+            return [relabelled(get("another"), "add"), *student, *ways]
+        return [get("edit"), relabelled(get("end"), "sign"), get("student"), *ways]
+
+    def why_not(self, command_id: str) -> str | None:
+        """The note's keys want a note on show; a signed one is locked."""
+        if command_id in _OF_NOTE and (self.paper == LETTER or self.shown is None):
+            return "This key is for the note: ← shows it." if self.paper == LETTER else NO_VISIT
+        if command_id in ("edit", "end") and self.shown is not None and self.shown.signed:
+            return f"T{noting.LOCKED[1:]}."
+        if command_id == "copy" and self.page is None:
+            return NO_VISIT
+        return None
+
+    def whom(self) -> Person | None:
+        """The person whose papers they are."""
+        return self.person
+
+    def action_do(self, command_id: str, key: str = "") -> None:
+        """Any other key takes the question about signing back."""
+        if command_id != "end":
+            self.sure = False
+        super().action_do(command_id, key)
+
+    def action_move(self, by: int) -> None:
+        """The section above or below; in the letter, and in a signed note, a line on."""
+        if self.typing or self.asking:
+            return
+        if self.paper == NOTE and self.shown is not None and not self.shown.signed:
+            self.at = min(max(self.at + by, 0), len(SECTIONS) - 1)
+            self._show()
+        self.query_one(VerticalScroll).scroll_relative(y=by, animate=False)
+
+    def do_turn(self, key: str) -> None:
+        """The other paper."""
+        del key
+        self.paper = LETTER if self.paper == NOTE else NOTE
+        self._read()
+        self.query_one(VerticalScroll).scroll_home(animate=False)
+
+    def do_read(self, key: str) -> None:
+        """A page on, or back."""
+        scroll = self.query_one(VerticalScroll)
+        scroll.scroll_page_up(animate=False) if key == "pageup" else scroll.scroll_page_down(animate=False)
+
+    # the note
+
+    def do_edit(self) -> None:
+        """Type in the section under the cursor."""
+        assert self.shown is not None
+        section = SECTIONS[self.at]
+        self._type(section, self.shown.sections[section])
+
+    def do_another(self) -> None:
+        """Add to a signed note."""
+        if self.shown is not None and not self.shown.signed:
+            self.say("This note is not signed yet: e edits it.")
+        else:
+            self._type(ADDITION, "")
+
+    def _type(self, what: str, text: str) -> None:
+        self.typing = what
+        self.add_class("-typing")
+        area = self.query_one(TextArea)
+        area.load_text(text)
+        self.set_focus(area)
+        self.say(f"{what}: ctrl+o keeps what you type, esc leaves it as it was")
+
+    def do_end(self) -> None:
+        """Sign, once it was asked: a signed note is locked for good."""
+        who = f"{visible(self.shell.care.examiner)}{', a student' if self.student else ''}"
+        if not self.sure:
+            self.sure = True
+            self.say(f"Sign as {who}? It ends the visit and locks the note for good: x again signs.", Kind.NOTE)
+            return
+        self.sure = False
+        self._act(lambda visit: noting.sign(self.shell.care, visit, student=self.student), f"note signed by {who}")
+
+    def do_student(self) -> None:
+        """Sign as a student, or not; on a student's signed note take the countersign."""
+        assert self.shown is not None
+        if not self.shown.signed:
+            self.student = not self.student
+            self._show()
+            self.say("x signs as a student: a countersign is wanted then" if self.student else "not as a student")
+        elif self.shown.wants_countersign:
+            self._ask(COUNTERSIGN)
+        else:
+            self.say("Only a student's signed note takes a countersign, and only one.")
+
+    def _act(self, act: object, says: str) -> None:
+        assert callable(act)
+        try:
+            act(self.visit)
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+            return
+        self._read()
+        self.say(says, Kind.SAVED)
+
+    # out of the program
+
+    def do_save(self) -> None:
+        """Keep what was typed; else ask for the file to save this paper to."""
+        if not self.typing:
+            self._ask(FILE)
+            return
+        text, what = self.query_one(TextArea).text, self.typing
+        care, visit = self.shell.care, self.visit
+        assert visit is not None
+        try:
+            if what == ADDITION:
+                noting.add(care, visit, text)
+            else:
+                noting.edit(care, visit, what, text)
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+            return
+        self._put_away()
+        self._read()
+        again = "drafted again" if what != ADDITION and not text.strip() else "saved"
+        self.say(f"{what}: {again}", Kind.SAVED)
+
+    def do_copy(self) -> None:
+        """The paper as text to the clipboard, for the clinic's own system."""
+        assert self.page is not None
+        self.app.copy_to_clipboard(as_text(self.page))
+        self.say(f"{self.paper} copied as text, where this terminal allows it: paste it where it belongs")
+
+    def _ask(self, what: str) -> None:
+        if self.page is None:
+            self.say(NO_VISIT)
+            return
+        self.asking = what
+        self.add_class("-asking")
+        self.query_one("#asks", Static).update(ASKS[what])
+        field = self.query_one(Input)
+        field.value = ""
+        self.set_focus(field)
+
+    @on(Input.Submitted, "#answer")
+    def _answered(self, event: Input.Submitted) -> None:
+        event.stop()
+        answer, asked, page = event.value.strip(), self.asking, self.page
+        if not answer or page is None:
+            self._put_away()
+            return
+        try:
+            if asked == COUNTERSIGN:
+                assert self.visit is not None
+                noting.countersign(self.shell.care, self.visit, answer)
+                says = f"countersigned by {visible(answer)}"
+            else:
+                says = f"saved to {save_page(page, Path(answer).expanduser())}"
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+            return
+        self._put_away()
+        self._read()
+        self.say(says, Kind.SAVED)
+
+    def _put_away(self) -> None:
+        self.typing = self.asking = ""
+        self.remove_class("-typing", "-asking")
+        self.set_focus(None)
+
+    def do_back(self) -> None:
+        """Put away what is typed, else leave the screen."""
+        if self.typing or self.asking:
+            self._put_away()
+            self.say("left as it was")
+        else:
+            self.app.pop_screen()
+
+
+def _lines(lines: tuple[str, ...]) -> tuple[Statement, ...]:
+    return tuple(Statement("", line) for line in lines)
