@@ -158,7 +158,8 @@ def _assessment(care: Care, known: Facts) -> Iterable[str]:
         return
     episode = held.episode
     graded = f"grade {episode.grade}" if episode.grade else "not yet graded"
-    week = f", week {held.week}" if held.week else ""
+    since = known.past.week if known.past is not None else held.week
+    week = f", week {since}" if since else ""
     phase = f", healing phase {held.phase}" if held.phase else ""
     yield f"{episode.side} ankle: {visible(episode.structure)}, {graded}{week}{phase}"
     for one in held.measures:
