@@ -55,7 +55,7 @@ def week_words(care: Care, held: HomeStanding) -> tuple[str, str]:
     """The work of this local week in words, at home and in visits: what was done of what is planned."""
     clinic = of_week(care, held.episode.id, held.on)
     home = Doses(held.planned_week, held.done_week)
-    return (f"at home {_of_words(home)}", f"in visits {_of_words(clinic)}")
+    return (f"this week at home {_of_words(home)}", f"this week in visits {_of_words(clinic)}")
 
 
 def _of_words(doses: Doses) -> str:

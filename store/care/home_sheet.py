@@ -104,6 +104,14 @@ def grade_of(items: Iterable[SheetItem], words: SheetWords) -> float:
     return reading_of(text for text in texts if text).grade
 
 
+def grade_words(care: Care, items: Iterable[HomeItem]) -> str:
+    """The reading grade that a sheet of these items has: "reading grade below 1, at most 6 is wanted"."""
+    words, aim = care.knowledge.home.sheet, care.knowledge.home.grade.value
+    grade = grade_of((_item(n, one) for n, one in enumerate(items, 1)), words)
+    told = f"{grade:.1f}" if grade >= 1 else "below 1"
+    return f"reading grade of the sheet {told}, at most {aim:g} is wanted"
+
+
 def _review(now: Handed | None) -> date | None:
     return now.programme.review_on if now is not None else None
 

@@ -52,5 +52,5 @@ def test_the_week_in_words(ward: AtHome) -> None:
     tell_days(ward.now.care, ward.held, "mon 2, tue 1")
     home, clinic = week_words(ward.now.care, ward.held)
     # A day of both: 36 raises and 6 holds of 30 s; one of the two counts as half of that.
-    assert home == "at home 54 of 144 reps, 9 of 36 holds, 6 of 23 min under load"
-    assert clinic.startswith("in visits 0 of 30 reps, 0 of 6 holds, 0 of ")
+    assert home == "this week at home 54 of 144 reps, 9 of 36 holds, 6 of 23 min under load"
+    assert clinic.startswith("this week in visits 0 of 30 reps, 0 of 6 holds, 0 of ")

@@ -62,13 +62,13 @@ def minded_lines(minded: Sequence[Warned], words: Sequence[str], width: int) -> 
     return [line for text in (*(one.text for one in minded), *words) for line in _hung(text, width)]
 
 
-def told_lines(held: HomeStanding, week: tuple[str, str], width: int) -> list[Content]:
-    """The days that were told, the work of this week, and what follows a discharge."""
+def told_lines(held: HomeStanding, words: Sequence[str], width: int) -> list[Content]:
+    """The days that were told, the work of this week and the grade, and what follows a discharge."""
     found: list[Content] = []
     told: Handed | None = held.told
     if told is not None and told.days:
         found += _wrapped(days_words(told), width, Role.INK)
-    found += [line for text in week for line in _wrapped(f"this week {text}", width, Role.QUIET)]
+    found += [line for text in words for line in _wrapped(text, width, Role.QUIET)]
     if held.tail is not None:
         found += [line for text in tail_words(held.tail, held.on) for line in _wrapped(text, width, Role.INK)]
     return found

@@ -16,6 +16,7 @@ from store.care.faults import FAULTS
 from store.care.home import HomeStanding
 from store.care.home_days import disagreement
 from store.care.home_items import new_item, parts
+from store.care.home_sheet import grade_words
 from store.care.standing import standing
 from store.knowledge.home_item import HomeItem, as_data
 from store.knowledge.words import Visit
@@ -168,7 +169,7 @@ class HomeList(OnePerson, AsksFirst):
         words = [home.too_many(care, items), disagreement(self.held, visit)]
         told = minded_lines(minded, [text for text in words if text], width)
         told += item_lines(item, width) if item is not None else []
-        about = told_lines(self.held, week_words(care, self.held), width)
+        about = told_lines(self.held, (*week_words(care, self.held), grade_words(care, items)), width)
         return [*told, *([Content("")] if told and about else []), *about]
 
     def _show_dose(self) -> None:
