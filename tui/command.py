@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
-from tui import VERSION, own_settings, paper_verbs, sheet_verb, verbs
+from tui import VERSION, own_settings, paper_verbs, verbs
 from tui.clock.system import SystemClock
 
 if TYPE_CHECKING:
@@ -307,7 +307,7 @@ VERBS = {
         "Print where the settings file is, and what it changes.", own_settings.settings, _settings_arguments
     ),
     "import": Verb("Bring in readings from a table, all or none.", verbs.bring_in, _import_arguments),
-    "sheet": Verb("Print or save a person's home sheet.", sheet_verb.sheet, _sheet_arguments),
+    "sheet": Verb("Print or save a person's home sheet.", paper_verbs.sheet, _sheet_arguments),
     "backup": Verb("Copy the record to a new file.", verbs.backup, _backup_arguments),
     "check": Verb("Look whether the record is whole.", verbs.check),
     "serve": Verb("Show the screens in a browser on this computer.", verbs.serve, _serve_arguments),
