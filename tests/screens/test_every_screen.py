@@ -27,6 +27,7 @@ MARKED = {
     commands.PICK: (CURSOR,),
     commands.LINE: (CURSOR,),
     commands.VISITS: (CURSOR,),
+    commands.PAPERS: (CURSOR, "note, draft"),
 }
 """Words and marks that carry what a colour says, by screen."""
 
