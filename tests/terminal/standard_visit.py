@@ -213,9 +213,12 @@ def shift(walk: Walk) -> None:
 
 
 def end(walk: Walk) -> None:
-    """End the visit; u would open it again."""
-    walk.press("x", "visit ended after", "open again")
-    walk.press("escape", "start visit")
+    """Look the note over and sign it, which ends the visit."""
+    walk.press("n", "note, draft", "gave way: not once")
+    walk.press("x", "x again signs")
+    walk.press("x", "note signed by A.B.", "note, signed")
+    walk.press("esc", "open again")
+    walk.press("esc", "start visit")
 
 
 def _is_giant(side: str, word: str, view: View) -> bool:
