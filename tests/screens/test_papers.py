@@ -89,11 +89,11 @@ async def test_note_and_letter_are_saved_and_copied(app: VisitStage, tmp_path: P
         await shown(pilot)
         assert "progress letter" in text_of(app)
         await pilot.press("ctrl+o")
-        app.screen.query_one("#answer").value = str(tmp_path / "none" / "letter.html")  # type: ignore[attr-defined]
+        app.screen.query_one("#answer").value = str(tmp_path / "none" / "letter.html")  # type: ignore[attr-defined]  # of the screen on show
         await pilot.press("enter")
         await shown(pilot)
         assert "cannot be written" in " ".join(text_of(app).split())
-        app.screen.query_one("#answer").value = str(tmp_path / "letter.html")  # type: ignore[attr-defined]
+        app.screen.query_one("#answer").value = str(tmp_path / "letter.html")  # type: ignore[attr-defined]  # of the screen on show
         await pilot.press("enter")
         await shown(pilot)
         assert "<svg" in (tmp_path / "letter.html").read_text("utf-8")
