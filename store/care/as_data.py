@@ -45,6 +45,7 @@ def _row(row: CaseloadRow) -> dict[str, Any]:
         "week": row.week,
         "grade": row.grade,
         "open": row.is_open,
+        "screened": row.screened if row.is_open else None,
         "closed_on": _iso(row.closed_on),
         "due_at": row.due.text if row.due else None,
         "due_offset_min": row.due.offset_min if row.due else None,
@@ -57,6 +58,7 @@ def episode_data(
     ahead: Ahead | None = None,
     visits: Iterable[dict[str, Any]] = (),
     due: Appointment | None = None,
+    safety: dict[str, Any] | None = None,
     invented: bool = False,
 ) -> dict[str, Any]:
     """One ankle, what lies ahead of it, and its visits as data. What is hidden for a blind re-test is left out."""
@@ -72,6 +74,7 @@ def episode_data(
         "criteria": ahead.criteria if ahead else {},
         "unknown_measures": list(standing.unknown),
         "visits": list(visits),
+        "safety": safety,
         "appointment": appointment_data(due) if due else None,
         "invented": invented,
     }

@@ -1,4 +1,5 @@
-"""What is asked before hands are laid on or the ankle is loaded: once a visit for the same reason.
+"""What is asked before hands are laid on or the ankle is loaded: once a visit for the same reason,
+and each time for a referral that stands.
 
 The same reasons mark the steps of a plan. A yes is kept in the record, as the reason of a revision of the visit.
 """
@@ -10,6 +11,7 @@ from collections.abc import Iterable, Sequence
 from store.care import visits as visiting
 from store.care.care import Care
 from store.care.plan_words import consent_refused
+from store.care.safety_state import REFER, warnings
 from store.care.warning import Warned, warned
 from store.knowledge.kinds import Activity, Measure
 from store.knowledge.words import Episode, Person, Visit
@@ -31,16 +33,20 @@ def reasons(
         return ()
     found = warned(care.knowledge, thing, episode, person, visit.started.on) if episode is not None else ()
     refused = (NO_CONSENT,) if consent_refused(visit) else ()
-    return (*refused, *(one for one in found if one.in_force))
+    referred = warnings(care, episode.id) if episode is not None else ()
+    return (*referred, *refused, *(one for one in found if one.in_force))
 
 
 def asks(care: Care, visit_id: str, thing: Activity | Measure) -> Reasons:
-    """The reasons that nobody said yes to in this visit. Raises CareFault when the visit is not in the record."""
+    """The reasons that nobody said yes to in this visit; a referral that stands asks each time anew.
+
+    Raises CareFault when the visit is not in the record.
+    """
     visit = care.visit(visit_id)
     episode = care.episode(visit.episode) if visit.episode else None
     found = reasons(care, visit, thing, care.person(visit.person), episode)
     told = _answered(care, visit) if found else frozenset()
-    return tuple(one for one in found if one.id not in told)
+    return tuple(one for one in found if one.id not in told or one.id.startswith(REFER))
 
 
 def go_on(care: Care, visit_id: str, found: Sequence[Warned]) -> None:

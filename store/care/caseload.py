@@ -13,7 +13,7 @@ from store.care.measured import MeasureStanding, widest
 from store.care.standing import Standing, standing
 from store.knowledge.time import Stamp
 from store.knowledge.words import Episode, Grade, Person, Side
-from store.record import decisions, episodes, forecasts, visits
+from store.record import decisions, episodes, forecasts, safety, visits
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +21,7 @@ class CaseloadRow:
     """One person's line. Whoever wants the widest gap asks for it, since it needs what was measured.
 
     `week` counts from the injury while the episode is open. `next_words` is when they come next, in few words, and
-    `next_long` the same with the time of day.
+    `next_long` the same with the time of day. `screened`: the safety screen of an open episode was asked.
     """
 
     person: str
@@ -39,6 +39,7 @@ class CaseloadRow:
     due: Stamp | None = None
     next_words: str = ""
     next_long: str = ""
+    screened: bool = True
     flat_words: str = ""
 
 
@@ -83,10 +84,13 @@ def _with_next(care: Care, rows: Sequence[CaseloadRow]) -> tuple[CaseloadRow, ..
     stages = decisions.stages_of(care.record, [row.episode for row in rows if row.episode])
     today = care.clock.now().on
     planned = next_appointments(care, list({row.person for row in rows}))
+    screened = safety.screened(care.record, (row.episode for row in rows if row.episode and row.is_open))
     told = []
     for row in rows:
         one = planned.get(row.person)
         words = (due_words(one.due, today), due_words(one.due, today, long=True)) if one else ("", "")
+        if row.is_open and row.episode not in screened:
+            row = replace(row, screened=False)
         stage = stages.get(row.episode or "")
         if stage is not None:
             row = replace(row, stage_words=stage.value)

@@ -13,10 +13,11 @@ from types import MappingProxyType
 
 from store.knowledge.kinds import Measure
 from store.knowledge.time import Stamp
+from store.knowledge.visit import KINDS
 from store.knowledge.words import Moment, Reading, Side, Step, Visit
 
-LATER_KINDS = frozenset({"safety"})
-"""Steps whose rooms are not built yet: they stand in the plan, greyed."""
+KNOWN_KINDS = frozenset(KINDS)
+"""Kinds of steps that this copy can do; any other is from a later version, and stands in the plan greyed."""
 
 EDGE_MIN = 59 / 60
 """A minute that is not full, but for a second, is not over."""
@@ -125,7 +126,7 @@ def _line(
     return PlanLine(
         step,
         done=done,
-        later=step.kind in LATER_KINDS,
+        later=step.kind not in KNOWN_KINDS,
         blind=step.kind in {"measure", "retest"} and step.ref in hidden,
         begun=begun,
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 
+from store.care import safety_state
 from store.care.care import Care
 from store.care.compared import change_text
 from store.care.dose_words import dose_words
@@ -27,11 +28,10 @@ NAMES = {
     "home": "home programme",
     "note": "note",
 }
+_WORDS = {"said": "ask", "safety": "safe?", "home": "home", "note": "note"}
 _REFUSED = re.compile(r"\bconsent\s+no?\b", re.IGNORECASE)
 LATER = "not in this version"
-LATER_LONG = {
-    "safety": "The safety screen is not there yet: ask and record it the way you do now.",
-}
+LATER_LONG = "This copy does not know this step, a later version may: d leaves it out today."
 
 
 def step_name(care: Care, step: Step) -> str:
@@ -61,6 +61,8 @@ def step_says(
         return "skipped today"
     if step.kind == "said":
         return said_words(visit, taken) if line.done else "pain, consent"
+    if step.kind == "safety":
+        return safety_state.step_says(care, visit)
     if step.kind == "home":
         return home_step_says(care, visit)
     if step.kind == "note":
@@ -73,8 +75,8 @@ def step_says(
 
 def step_word(care: Care, step: Step) -> str:
     """A step as one short word, to be read from afar; empty for one that is done by hand."""
-    if step.kind in ("said", "home", "note"):
-        return {"said": "ask", "home": "home", "note": "note"}[step.kind]
+    if step.kind in _WORDS:
+        return _WORDS[step.kind]
     if step.kind == "activity":
         return activity_word(care, step.ref)
     measure = care.knowledge.measures.get(step.ref)

@@ -12,6 +12,7 @@ from store.care.invented import INVENTED, NOTE
 from store.care.measured import UNINJURED, MeasureStanding, Retest
 from store.care.past_visits import PastVisit
 from store.care.past_words import in_lines, sections_of, title
+from store.care.safety_state import NOT_SCREENED
 from store.care.standing import Standing
 from store.knowledge.kinds import Measure
 from store.knowledge.words import Moment, Reading, Visit
@@ -49,7 +50,10 @@ def caseload_text(rows: Iterable[CaseloadRow], counted: CaseloadCount, note: str
 def _open_line(row: CaseloadRow) -> str:
     widest = f"widest gap: {row.widest_words}" if row.widest_words else ""
     stage = f"stage {row.stage_words}" if row.stage_words else ""
-    return _joined(_who(row), f"week {row.week}" if row.week else "", _next(row), widest, stage, row.flat_words)
+    screened = "" if row.screened else NOT_SCREENED
+    return _joined(
+        _who(row), screened, f"week {row.week}" if row.week else "", _next(row), widest, stage, row.flat_words
+    )
 
 
 def _closed_line(row: CaseloadRow) -> str:
@@ -79,12 +83,14 @@ def episode_text(
     ahead: tuple[list[str], list[str]] = ([], []),
     coming: str = "",
     home: Sequence[str] = (),
+    safety: Sequence[str] = (),
     invented: bool = False,
 ) -> str:
     """One ankle: who, since when and seen when, then a line a measure, left before right, then visits.
 
     `visits` are all that count, newest first; `past` are those of them that are told in full. `ahead` are the
-    lines of the forecasts and those of the next stage; `coming` is when the person comes next; `home` what is done at home.
+    lines of the forecasts and those of the next stage; `coming` is when the person comes next; `home` what is done
+    at home; `safety` what its safety screens came to.
     """
     expected, wanted = ahead
     shown = [one for one in standing.measures if one.measured or one.hidden]
@@ -95,6 +101,7 @@ def episode_text(
     return sections(
         [NOTE] if invented else [],
         [*_head(standing), *_visits(standing, visits), *([f"next visit {coming}"] if coming else [])],
+        list(safety),
         [measure_text(one) for one in shown] or ["nothing measured yet"],
         unknown,
         ["expected, by the readings before treatment", *expected] if expected else [],

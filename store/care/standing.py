@@ -12,6 +12,7 @@ from store.care.care import Care
 from store.care.faults import CareFault
 from store.care.measured import MeasureStanding, course_of
 from store.care.people import age
+from store.care.safety_state import refer_words, stands
 from store.care.warning import ADULT, FIRST_DAYS, answers, in_few_words
 from store.care.worked_out import COMPOSITE, LEG_LENGTH, composites
 from store.knowledge.kinds import Measure
@@ -86,7 +87,7 @@ def standing(care: Care, episode_id: str) -> Standing:
         day=days,
         days_to_goal=(episode.goal_on - today).days if episode.goal_on else None,
         phase=healing_phase(days),
-        cautions=cautions_in_force(person, episode, today),
+        cautions=(*_referred(care, episode), *cautions_in_force(person, episode, today)),
         open_visit=current,
         measures=measures,
         both_injured=both,
@@ -127,6 +128,11 @@ def _measures(
         if name in told
     )
     return standings, tuple(sorted(name for name in during if name not in known))
+
+
+def _referred(care: Care, episode: Episode) -> tuple[str, ...]:
+    """What the safety screens of an open episode still say, in a few words each."""
+    return tuple(map(refer_words, stands(care, episode.id))) if episode.closed is None else ()
 
 
 def _blind(

@@ -1,4 +1,6 @@
-"""Taking back what was saved last in a visit: readings, a bout, or what the person said. All stays in the file."""
+"""Taking back what was saved last in a visit: readings, a bout, a safety screen, a programme, or what the person
+said. All stays in the file.
+"""
 
 from __future__ import annotations
 
@@ -6,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from store.care import home
+from store.care import home, safety
 from store.care import visits as visiting
 from store.care.bout_undo import BECAUSE, next_undone, undo_bout
 from store.care.care import Care
@@ -30,6 +32,10 @@ def undo(care: Care, visit: Visit) -> str:
     at = max((one.revision for one in last), default="")
     handed = max(handed_out_in(care, visit), key=lambda one: one.revision, default=None)
     others = [at, bout.revision if bout else "", said[1].revision if said else ""]
+    screened, screen = safety.newest_in(care, visit)
+    others.append(screened)
+    if screened and screened > max([*others[:-1], handed.revision if handed else ""]):
+        return safety.take_back(care, screen)
     if handed is not None and handed.revision > max(others):
         return home.take_back(care, handed)
     if said is not None and said[1].revision > max(at, bout.revision if bout else ""):
@@ -47,6 +53,7 @@ def newest(care: Care, visit: Visit) -> str:
     said = _said_act(care, visit)
     last = [one.revision for one in readings.last_saved(care.record, visit.id)]
     last += [one.revision for one in handed_out_in(care, visit)]
+    last.append(safety.newest_in(care, visit)[0])
     return max([*last, bout.revision if bout else "", said[1].revision if said else ""])
 
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from store.care import plan as planning
+from store.care import safety_state
 from store.care import visits as visiting
 from store.care.asking import in_words, reasons
 from store.care.bout_kept import results_text
@@ -21,7 +22,7 @@ from store.care.timing import bout_state
 from store.care.worked import asked_sides
 from store.care.worked import worked as ended_work
 from store.knowledge.kinds import Measure
-from store.knowledge.papers import Programme
+from store.knowledge.papers import Programme, SafetyScreen
 from store.knowledge.words import BoutRow, Episode, Person, Reading, Side, Visit
 from store.record import bouts, readings
 
@@ -106,7 +107,9 @@ def view(care: Care, visit_id: str) -> VisitView:
     taken = readings.readings_of_visit(care.record, visit.id)
     worked = bouts.bouts_of_visit(care.record, visit.id)
     plan = plan_lines(care, visit, taken, worked)
-    last_min = _last_min(visit, plan, taken, worked, handed_out_in(care, visit))
+    last_min = _last_min(
+        visit, plan, taken, worked, handed_out_in(care, visit), safety_state.of_visit(care, visit)
+    )
     slot = planning.slot(visit, plan, visiting.minutes_gone(care, visit), last_min)
     hidden = visiting.hidden(care, visit, taken)
     return VisitView(
@@ -149,6 +152,7 @@ def plan_lines(
     single = frozenset(step.ref for step in visit.plan if step.ref in known and not known[step.ref].paired)
     injured = care.episode(visit.episode).side if visit.episode else None
     kept = frozenset({"home"} if handed_out_in(care, visit) else ())
+    kept |= {"safety"} if safety_state.of_visit(care, visit) else frozenset()
     kept |= {"note"} if is_signed(care, visit.id) else frozenset()
     found = planning.lines(visit, taken, ended_work(care, worked), single, asked_sides(care, injured), kept)
     return found if care.blind else tuple(replace(line, blind=False) for line in found)
@@ -165,6 +169,7 @@ def _last_min(
     taken: Sequence[Reading],
     worked: Sequence[BoutRow],
     handed: Sequence[Programme] = (),
+    screened: Sequence[SafetyScreen] = (),
 ) -> float:
     """Minutes from the start to the last thing finished, a side of the step in hand left out."""
     now = next((line.step for line in plan if line.open), None)
@@ -173,6 +178,7 @@ def _last_min(
     stamps += [bout.ended for bout in worked if bout.ended is not None]
     stamps += [visit.consent] if visit.consent is not None else []
     stamps += [one.issued for one in handed]
+    stamps += [one.asked for one in screened]
     last = max([visit.started, *stamps])
     return (last.at - visit.started.at).total_seconds() / 60
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterable
 
 from store.knowledge.papers import SafetyScreen
 from store.record.handle import Record, Row
@@ -58,6 +59,15 @@ SCREEN = Shelf(
 )
 
 OF_EPISODE = SCREEN.select("episode = :episode ORDER BY asked_at, id")
+
+
+SCREENED = """SELECT 1 FROM safety_screen
+WHERE episode = :episode AND kind = 'full' AND retracted_at IS NULL LIMIT 1"""
+
+
+def screened(record: Record, episodes: Iterable[str]) -> frozenset[str]:
+    """Which of these episodes were screened question by question."""
+    return frozenset(one for one in episodes if record.read_one(SCREENED, {"episode": one}) is not None)
 
 
 def screens_of(record: Record, episode_id: str) -> list[SafetyScreen]:

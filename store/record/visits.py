@@ -20,7 +20,9 @@ WORK = """(visit.said IS NOT NULL OR visit.gave_way IS NOT NULL OR visit.home_do
   OR visit.consent_at IS NOT NULL
   OR EXISTS (SELECT 1 FROM reading WHERE reading.visit = visit.id AND reading.retracted_at IS NULL)
   OR EXISTS (SELECT 1 FROM bout WHERE bout.visit = visit.id AND bout.retracted_at IS NULL
-    AND EXISTS (SELECT 1 FROM bout_event WHERE bout_event.bout = bout.id AND bout_event.kind = 'set_started')))"""
+    AND EXISTS (SELECT 1 FROM bout_event WHERE bout_event.bout = bout.id AND bout_event.kind = 'set_started'))
+  OR EXISTS (SELECT 1 FROM safety_screen WHERE safety_screen.episode = visit.episode
+    AND safety_screen.visit = visit.id AND safety_screen.retracted_at IS NULL))"""
 """A visit counts once something was said, measured or timed in it; one that was only opened is none."""
 WORKED = f"SELECT 1 FROM visit WHERE id = :id AND {WORK}"
 WORKED_OF_EPISODE = f"""SELECT {VISIT_COLUMNS} FROM visit

@@ -284,6 +284,10 @@ class EpisodeScreen(Amending, Appointing):
         """The note of the visit in hand, or of the last one, and other papers."""
         self.shell.open(commands.PAPERS, episode=self.episode)
 
+    def do_safety(self) -> None:
+        """What must be referred, question by question."""
+        self.shell.open(commands.SAFETY, episode=self.episode)
+
     def do_home(self) -> None:
         """What the person does at home."""
         self.shell.open(commands.HOME, episode=self.episode)

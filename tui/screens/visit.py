@@ -13,7 +13,7 @@ from textual.widgets import Static
 
 from store.care import ending, visits
 from store.care.faults import FAULTS
-from store.care.plan import moment_of
+from store.care.plan import KNOWN_KINDS, moment_of
 from store.care.plan_words import LATER_LONG, activity_word, step_word
 from store.care.undoing import undo
 from store.care.visit_view import Unfinished, VisitView, slot_now, view
@@ -201,7 +201,7 @@ class VisitScreen(VisitBeside, AsksFirst):
         if left is not None:
             word = activity_word(care, left.bout.activity)
         else:
-            word = "" if step is None or step.kind in LATER_LONG or step.dropped else step_word(care, step)
+            word = "" if step is None or step.kind not in KNOWN_KINDS or step.dropped else step_word(care, step)
         aside = (("re-test", Role.QUIET),) if step is not None and step.kind == "retest" else ()
         self.query_one(StepWord).show(word, Role.NOW, aside)
         self.refresh_keys()
@@ -249,8 +249,10 @@ class VisitScreen(VisitBeside, AsksFirst):
             return
         step = self.step_at_cursor()
         assert step is not None
-        if step.kind in LATER_LONG:
-            self.say(LATER_LONG[step.kind])
+        if step.kind not in KNOWN_KINDS:
+            self.say(LATER_LONG)
+        elif step.kind == "safety":
+            self.do_safety_again()
         elif step.kind == "said":
             self._say_form()
         elif step.kind == "home":

@@ -53,6 +53,18 @@ class VisitBeside(OnePerson):
         else:
             self.shell.open(screen, episode=self.shown.episode.id, **more)
 
+    def do_safety(self) -> None:
+        """The safety screen of this ankle, question by question."""
+        self._open_beside(commands.SAFETY)
+
+    def do_safety_again(self) -> None:
+        """What a visit asks again as a group."""
+        assert self.shown is not None
+        if self.shown.episode is None:
+            self.say("This visit belongs to no episode: there is no ankle to ask about again.")
+        else:
+            self.shell.open(commands.SAFETY_AGAIN, visit=self.visit)
+
     def do_home(self) -> None:
         """What the person does at home."""
         self._open_beside(commands.HOME, visit=self.visit)

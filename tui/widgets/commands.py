@@ -20,6 +20,7 @@ PAGE, SQUADS, SQUAD = "page", "squads", "squad"
 CRITERIA = "criteria"
 HOME = "home"
 PAPERS = "papers"
+SAFETY, SAFETY_AGAIN, SAFETY_SOURCE = "safety", "safety again", "safety source"
 EVERYWHERE: tuple[str, ...] = ()
 
 SCREENS: Mapping[str, str] = MappingProxyType(
@@ -39,6 +40,8 @@ SCREENS: Mapping[str, str] = MappingProxyType(
         CRITERIA: "criteria",
         HOME: "home programme",
         PAPERS: "papers",
+        SAFETY: "safety screen",
+        SAFETY_AGAIN: "safety, asked as a group",
         VISITS: "earlier visits",
         SOURCE: "where a figure comes from",
         HELP: "help",
@@ -103,7 +106,9 @@ def spell(key: str) -> str:
 
 _DIGITS = tuple("0123456789")
 _CARE = (EPISODE, VISIT)
-_OF_A_PERSON = (CASELOAD, EPISODE, VISIT, PAGE, CHART, CRITERIA, VISITS, SOURCE, HOME, PAPERS)
+_OF_A_PERSON = (
+    CASELOAD, EPISODE, VISIT, PAGE, CHART, CRITERIA, VISITS, SOURCE, HOME, PAPERS, SAFETY, SAFETY_AGAIN,
+)  # fmt: skip
 _PARTS = (CASELOAD, PERSON, EPISODE, VISIT, TRIALS, LINE, PICK, VISITS, PAGE, SQUADS, SQUAD, CRITERIA, HOME)
 """Screens of more than one part to go to."""
 _LATER = "{} cannot be opened yet: this version has no such screen."
@@ -117,7 +122,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("quit", ("ctrl+q",), "quit", "Close the program. Everything shown as saved is kept.", "program"),
     # people
     Command("open", ("enter",), "open", "Open what the cursor is on, or save what was typed or done.", "people",
-            (CASELOAD, PERSON, EPISODE, VISIT, TRIALS, LINE, PICK, BOUT, SQUADS, SQUAD, CRITERIA, HOME)),
+            (CASELOAD, PERSON, EPISODE, VISIT, TRIALS, LINE, PICK, BOUT, SQUADS, SQUAD, CRITERIA, HOME, SAFETY)),
     Command("save", ("ctrl+o",), "save", "Save the form, or the paper to a file.", "people",
             (PERSON, PAPERS)),
     Command("edit", ("e",), "edit", "Put right what was asked, the original is kept; or edit a part of the note.",
@@ -141,29 +146,35 @@ COMMANDS: tuple[Command, ...] = (
             (*_CARE, TRIALS, LINE, PAGE, CRITERIA)),
     Command("timer", ("t", "f7"), "timer", "A bout of something: reps, holds, direction shifts.", "visit", _CARE),
     Command("undo", ("u", "f9"), "undo", "Undo the last thing saved here, a correction or the ending.", "visit",
-            (*_CARE, TRIALS, LINE, BOUT, PAGE, SQUAD, CRITERIA, HOME)),
+            (*_CARE, TRIALS, LINE, BOUT, PAGE, SQUAD, CRITERIA, HOME, SAFETY)),
     Command("next", ("space",), "next in plan",
-            "Do the line of the plan under the cursor: the next one; or hand the home programme out.",
-            "visit", (VISIT, HOME)),
+            "Do the next line of the plan; hand the home programme out; or keep that a group was asked.",
+            "visit", (VISIT, HOME, SAFETY_AGAIN)),
     Command("drop", ("d",), "leave out today", "Leave this line of the plan out today, or take it back in.",
             "visit", (VISIT,)),
     # what is known
     Command("chart", ("g",), "chart", "The gap chart of the measure under the cursor.", "figures", _CARE),
     Command("turn", ("right", "left"), "other measure",
-            "The next one, or the one before: a measure, a stage, a paper, or a part of the dose.", "figures",
-            (CHART, BOUT, CRITERIA, HOME, PAPERS), shown="← →", each=True),
+            "The next one, or the one before: a measure, a stage, a paper, a group, or a part of the dose.",
+            "figures", (CHART, BOUT, CRITERIA, HOME, PAPERS, SAFETY), shown="← →", each=True),
     Command("visits", ("l",), "earlier visits", "What was said, measured and timed in each visit.", "figures",
             _CARE),
     Command("read", ("pagedown", "pageup"), "read on", "On in what is told, or back.", "figures",
-            (VISITS, HOME, PAPERS), shown="PgDn PgUp", each=True),
+            (VISITS, HOME, PAPERS, SAFETY), shown="PgDn PgUp", each=True),
     Command("source", ("i", "f12"), "where from",
             "Where this figure comes from: rule, source, mark, date, examiner.", "figures",
-            (*_CARE, TRIALS, CHART, CRITERIA)),
-    Command("safety", ("s",), "safety", "The safety screen: what must be referred.", "figures", _CARE,
-            later="The safety screen is not there yet: ask and record it the way you do now."),
+            (*_CARE, TRIALS, CHART, CRITERIA, SAFETY)),
+    Command("safety", ("s",), "safety", "The safety screen: what must be referred.", "figures",
+            (*_CARE, SAFETY_AGAIN)),
+    Command("answer", ("y", "n"), "yes, no", "Yes, the sign is there; or no. Of a number n is none.", "figures",
+            (SAFETY,), shown="y n", each=True),
+    Command("unasked", ("space",), "not asked", "Take the answer out: not asked is unknown, never a no.",
+            "figures", (SAFETY,)),
+    Command("figure", (*_DIGITS, "full_stop", "comma", "backspace"), "number",
+            "A number, where one is asked for.", "figures", (SAFETY,), shown="0-9", each=True),
     Command("criteria", ("c",), "criteria", "What the next stage still wants.", "figures", (*_CARE, CHART)),
-    Command("decide", ("k",), "decide", "Keep your own decision on this stage, with its reason.", "figures",
-            (CRITERIA,)),
+    Command("decide", ("k",), "decide", "Keep your own decision on a stage, or settle a referral, with a reason.",
+            "figures", (CRITERIA, SAFETY)),
     Command("home", ("h",), "home", "The home programme.", "figures", _CARE),
     Command("days", ("f",), "days at home", "Type on which days it was done at home, and the pain next morning.",
             "figures", (HOME,)),
