@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
+
+from store import knowledge
 
 TABLES = {
     "sources.toml": "a_study = 'A study of 20 ankles'\nanother = 'Another study'\n"
@@ -219,6 +222,10 @@ mark = 'common practice'
 }
 
 
+SHIPPED = Path(knowledge.__file__).parent
+"""The safety screen is taken as it is shipped: the least of it would be nearly all of it."""
+
+
 def write_tables(folder: Path, file: str = "", was: str = "", now: str = "") -> Path:
     """The tables in a folder, in one file a text changed once. Fails when the text to change is not there."""
     for name, text in TABLES.items():
@@ -227,4 +234,14 @@ def write_tables(folder: Path, file: str = "", was: str = "", now: str = "") -> 
             text = text.replace(was, now, 1)
         (folder / name).parent.mkdir(exist_ok=True)
         (folder / name).write_text(text, encoding="utf-8")
+    shutil.copy(SHIPPED / "safety.toml", folder)
+    with (folder / "sources.toml").open("a", encoding="utf-8") as sources:
+        sources.write(_other_sources())
     return folder
+
+
+def _other_sources() -> str:
+    """The shipped sources that the small tables do not have, for what is taken as shipped."""
+    there = {line.partition(" =")[0] for line in TABLES["sources.toml"].splitlines()}
+    lines = (SHIPPED / "sources.toml").read_text(encoding="utf-8").splitlines()
+    return "".join(f"{line}\n" for line in lines if "=" in line and line.partition(" =")[0] not in there)

@@ -129,7 +129,7 @@ def test_what_was_only_recalled_is_not_called_read() -> None:
     assert KNOWN.activities["mobilisation_belt"].dose.mark is Mark.RECALLED
 
 
-UNSEEN = {"linens_2014", "childs_2005", "jaeschke_1989", "textbook_times"}
+UNSEEN = {"linens_2014", "childs_2005", "jaeschke_1989", "textbook_times", "nitz_1985", "texts_sorting"}
 
 
 def test_nothing_is_read_in_what_was_not_seen() -> None:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 import pytest
 
-from store.knowledge import home
+from store.knowledge import home, safety
 from store.knowledge.criteria import Stage, sources_of
 from store.knowledge.cross import figures_of
 from store.knowledge.errors import with_error
@@ -162,6 +162,7 @@ def test_every_source_is_one_somebody_names() -> None:
     named |= {measure.scoring.source for measure in MEASURES if measure.scoring}
     named |= {figure.source for figure in KNOWN.most_pain.values()}
     named |= {source for stage in KNOWN.criteria.values() for source in sources_of(stage)}
+    named |= set(safety.sources_of(KNOWN.safety))
     named |= set(home.sources_of(KNOWN.home))
     assert set(KNOWN.sources) - named == {"delahunt_2018"}  # which names the domains
 
