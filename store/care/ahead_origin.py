@@ -30,8 +30,8 @@ def expected(care: Care, held: Standing, one: MeasureStanding) -> Section:
         Statement("rests on", f"{many(len(readings), 'reading')} before treatment or unmarked, {span}"),
         Statement(
             "model",
-            "the value moves towards an end that stands still, fast at first and then slower; its rate, its restless"
-            "ness, a slow start and whether a gap stays are weighed by how well each fits the readings",
+            "the value moves towards an end that stands still, fast at first and then slower; its rate, its "
+            "noise, a slow start and whether a gap stays are weighed by how well each fits the readings",
             PROVEN,
         ),
         Statement("supposes", _supposes(told)),
@@ -53,7 +53,8 @@ def _supposes(told: Foreseen) -> str:
     stays = forecast.course.share(lambda path: path.residual == "stays")
     learned = forecast.learned_from
     prior = f"learned in part from {many(learned, 'closed episode')} of this file" if learned else "of the program"
-    return f"before a reading, what is {prior}; by the readings so far {round(100 * stays)} % that part of the gap stays"
+    by_now = f"by the readings so far {round(100 * stays)} % that part of the gap stays"
+    return f"before a reading, what is {prior}; {by_now}"
 
 
 def _flat(told: Foreseen, measure: Measure) -> list[Statement]:

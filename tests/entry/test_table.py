@@ -111,7 +111,7 @@ def test_any_text_comes_back_from_being_defused(text: str) -> None:
     assert undone(defused(text)) == text
 
 
-CELLS = st.text(st.characters(exclude_categories=("Cs",), exclude_characters="\x00"), max_size=12)
+CELLS = st.text(st.characters(exclude_categories=["Cs"], exclude_characters="\x00"), max_size=12)
 ROWS = st.lists(st.lists(CELLS, min_size=len(COLUMNS), max_size=len(COLUMNS)), max_size=6)
 
 
@@ -120,9 +120,11 @@ def test_whatever_csv_writes_comes_back_with_the_line_it_begins_on(
     rows: list[list[str]], columns: list[str], delimiter: str, quoted: bool
 ) -> None:
     # with no \r in its line ends, the writer leaves a \r in a cell without the quotes it needs
-    how, end = (csv.QUOTE_ALL, "\n") if quoted else (csv.QUOTE_MINIMAL, "\r\n")
     text = io.StringIO(newline="")
-    writer = csv.writer(text, delimiter=delimiter, quoting=how, lineterminator=end)
+    if quoted:
+        writer = csv.writer(text, delimiter=delimiter, quoting=csv.QUOTE_ALL, lineterminator="\n")
+    else:
+        writer = csv.writer(text, delimiter=delimiter, lineterminator="\r\n")
     writer.writerow(columns)
     expected = []
     for row in rows:

@@ -1,9 +1,9 @@
 """The reading grade against examples that were published with the formula's figures.
 
 Sources: the figures of the grade are those of Kincaid, Fishburne, Rogers and Chissom 1975 (Navy report 8-75), and
-the sentences and values those of the encyclopedia article on the Flesch-Kincaid tests, both as recalled. The values
-of the sentences are reading ease (206.835 - 1.015 x words a sentence - 84.6 x syllables a word, Flesch 1948), which
-hangs on the same two counts.
+the sentences and values those of the encyclopedia article on the Flesch-Kincaid tests, both as recalled. The
+values of the sentences are reading ease (206.835 - 1.015 x words a sentence - 84.6 x syllables a word, Flesch
+1948), which hangs on the same two counts.
 """
 
 from __future__ import annotations
@@ -46,7 +46,8 @@ def test_the_formula_gives_the_published_grades(words: float, heard: float, grad
 HYPHENATED = (
     "an-kle bal-ance be-fore cir-cles clin-i-cian doc-tor e-mer-gen-cy eve-ning ex-er-cise ex-er-cis-es for-ward "
     "han-dled heav-i-er hos-pi-tal in-ju-ry kneel-ing li-on lit-tle ly-ing ma-te-ri-al me-di-al min-utes morn-ing "
-    "need-ed o-ver pi-an-o ra-di-o re-ac-tion rest-ed rhy-thm safe-ly se-ri-ous slow-ly sta-tion stretched swell-ing "
+    "need-ed o-ver pi-an-o ra-di-o re-ac-tion rest-ed rhy-thm safe-ly se-ri-ous slow-ly sta-tion stretched "
+    "swell-ing "
     "ta-bles ten-don tow-el tri-al try-ing u-su-al-ly walked watch-es wob-ble clothes shoes toes numb raise hold"
 )
 

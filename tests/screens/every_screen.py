@@ -12,7 +12,7 @@ from store.care import visits
 from store.care.appointments import plan
 from store.care.people import new_person
 from store.care.squads import add, make
-from store.care.visits import Visit
+from store.knowledge.words import Visit
 from tests.screens.filled import Ward
 from tui.app import BothFeetApp
 from tui.widgets import commands
