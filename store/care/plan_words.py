@@ -28,7 +28,7 @@ NAMES = {
     "home": "home programme",
     "note": "note",
 }
-_WORDS = {"said": "ask", "safety": "safe?", "home": "home", "note": "note"}
+_WORDS = {"said": "ask", "safety": "safety", "home": "home", "note": "note"}
 _REFUSED = re.compile(r"\bconsent\s+no?\b", re.IGNORECASE)
 LATER = "not in this version"
 LATER_LONG = "This copy does not know this step, a later version may: d leaves it out today."

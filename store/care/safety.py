@@ -102,14 +102,14 @@ def number_of(question: Question, text: str) -> float:
 
 
 def put(care: Care, draft: Draft) -> tuple[Question, ...]:
-    """The questions that are put, by what was answered so far: not those that hang on a no, nor on being young."""
+    """The questions that are put, by what was answered so far: one that hangs on another only after its yes."""
     adult = care.knowledge.safety.lines["adult_years"].value
     years = draft.answers.get("age")
     grown = isinstance(years, float) and years >= adult
     return tuple(
         question
         for question in care.knowledge.safety.questions
-        if draft.answers.get(question.when) not in (NO, NONE) and not (question.young and grown)
+        if (not question.when or draft.answers.get(question.when) == YES) and not (question.young and grown)
     )
 
 

@@ -70,7 +70,8 @@ class LastVisit:
 class VisitView:
     """The visit as it stands. `said` is what the person said, by the words of its line; `extra` are bouts that
     were ended and stand in no plan, by name and what they came to; `last_min` is how many minutes the visit had
-    gone when a step was last finished; `empty`: nothing was said, measured or timed yet, so it does not count.
+    gone when a step was last finished; `empty`: nothing was said, measured or timed yet, so it does not count;
+    `referred` are the referrals that stand, in a few words.
     """
 
     visit: Visit
@@ -86,6 +87,7 @@ class VisitView:
     unfinished: tuple[Unfinished, ...]
     hidden: frozenset[str]
     empty: bool
+    referred: tuple[str, ...] = ()
 
     @property
     def plan(self) -> tuple[PlanLine, ...]:
@@ -135,6 +137,7 @@ def view(care: Care, visit_id: str) -> VisitView:
         unfinished=tuple(_unfinished(care, row) for row in worked if row.ended is None),
         hidden=hidden,
         empty=not counts(care, visit),
+        referred=tuple(map(safety_state.refer_words, safety_state.stands(care, episode.id))) if episode else (),
     )
 
 

@@ -47,7 +47,7 @@ class Question(NamedTuple):
     """One thing that is asked. With a `unit` its answer is a number, else yes or no.
 
     `sided` asks it of both feet; `none` lets a number be answered with none; `when` names the question after whose
-    no it is not put, `young` keeps it for those under the adult age; `again` shows it when asked as a group.
+    yes it is put, `young` keeps it for those under the adult age; `again` shows it when asked as a group.
     """
 
     id: str

@@ -49,7 +49,9 @@ def foot(answers: Answers) -> Tri:
 
 def open_items(answers: Answers, zone: str, items: tuple[str, ...]) -> tuple[str, ...]:
     """The questions that an unknown rule still hangs on, in order."""
-    wanted = [zone, *items, "no_weight_at_once", "no_weight_now"]
+    if zone not in answers:
+        return (zone,)
+    wanted = [*items, "no_weight_at_once", "no_weight_now"]
     for bone in ("fibula", "tibia"):
         if f"{bone}_edge" in items and asked(answers, f"{bone}_edge") is True:
             wanted.insert(wanted.index(f"{bone}_edge") + 1, f"{bone}_cm")

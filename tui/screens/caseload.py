@@ -54,8 +54,8 @@ class CaseloadScreen(OnePerson):
     AUTO_FOCUS = "#find"
     HELP_TEXT = (
         "Type a part of a label to find somebody; up and down choose, enter opens. The widest gap is the largest "
-        "in multiples of its own measurement error (MDC). Weeks count from the injury, the first is 1. Letters "
-        "are text here: F8 starts the visit."
+        "in multiples of its own measurement error (MDC). Weeks count from the injury, the first is 1. ! stands "
+        "before whoever was not screened for safety yet. Letters are text here: F8 starts the visit."
     )
     DEFAULT_CSS = """
     CaseloadScreen #search { height: 1; padding: 0 1; }

@@ -23,6 +23,7 @@ from store.knowledge.planned import StageDecision
 from store.knowledge.words import Person
 from tui.screens.heads import who
 from tui.widgets import commands
+from tui.widgets.asks_first import AsksFirst
 from tui.widgets.commands import Command, get, relabelled
 from tui.widgets.criteria_list import CriteriaList, CriterionRow
 from tui.widgets.head_line import HeadLine, RuleLine, parts
@@ -32,7 +33,7 @@ from tui.widgets.message_line import Kind, MessageLine
 from tui.widgets.one_person import OnePerson
 
 
-class CriteriaScreen(OnePerson):
+class CriteriaScreen(OnePerson, AsksFirst):
     """The criteria of one stage of one episode; left and right turn to the other stages."""
 
     WHERE = commands.CRITERIA
@@ -152,6 +153,12 @@ class CriteriaScreen(OnePerson):
             return "Nothing to undo: no decision was made here since this screen was opened."
         return None
 
+    def action_do(self, command_id: str, key: str = "") -> None:
+        """Any other key takes back what was asked before measuring."""
+        if command_id != "measure":
+            self.take_back_question()
+        super().action_do(command_id, key)
+
     def action_move(self, by: int) -> None:
         """The criterion above or below."""
         self.query_one(CriteriaList).move(by)
@@ -185,7 +192,9 @@ class CriteriaScreen(OnePerson):
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             return
-        self.shell.open(commands.TRIALS, visit=visit.id, measure=self.chosen.criterion.measure)
+        measure = self.chosen.criterion.measure
+        if self.may_start(visit.id, self.shell.care.knowledge.measures[measure], "m"):
+            self.shell.open(commands.TRIALS, visit=visit.id, measure=measure)
 
     # the decision
 

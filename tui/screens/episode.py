@@ -27,6 +27,7 @@ from tui.screens.appointing import Appointing, NextVisit
 from tui.screens.figures import chart_data, mirror_row, shown_measures
 from tui.screens.heads import head_rows
 from tui.widgets import commands
+from tui.widgets.asks_first import AsksFirst
 from tui.widgets.commands import Command, get, relabelled
 from tui.widgets.gap_chart import GapChart
 from tui.widgets.head_line import HeadLine, Row, RuleLine, parts
@@ -42,7 +43,7 @@ WIDE = 110  # columns from which there is room for more words
 _NEEDS_ROW = ("chart", "source", "open")
 
 
-class EpisodeScreen(Amending, Appointing):
+class EpisodeScreen(Amending, Appointing, AsksFirst):
     """One episode. It reads its standing whenever something may have changed, and keeps nothing else."""
 
     WHERE = commands.EPISODE
@@ -205,6 +206,12 @@ class EpisodeScreen(Amending, Appointing):
             self.only_key(), *rest,
         ]  # fmt: skip
 
+    def action_do(self, command_id: str, key: str = "") -> None:
+        """Any other key takes back what was asked before measuring."""
+        if command_id != "measure":
+            self.take_back_question()
+        super().action_do(command_id, key)
+
     def why_not(self, command_id: str) -> str | None:
         """What stands in the way of a command now."""
         held = self.held
@@ -245,6 +252,9 @@ class EpisodeScreen(Amending, Appointing):
         if visit is None or self.held is None:
             return
         measure = self.chosen.measure.id if self.chosen is not None else self.held.episode.main_measure
+        known = self.shell.care.knowledge.measures
+        if measure in known and not self.may_start(visit.id, known[measure], "m"):
+            return
         self.shell.open(commands.VISIT, visit=visit.id)
         self.shell.open(commands.TRIALS, visit=visit.id, measure=measure)
 

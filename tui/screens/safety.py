@@ -179,6 +179,17 @@ class SafetyPage(OnePerson):
         at = keys.index(self.at) if self.at in keys else 0
         self.at, self.typed = keys[min(max(at + by, 0), len(keys) - 1)], ""
 
+    def _onward(self) -> None:
+        """The cursor to the next question that was not asked; where none is left, to the next one."""
+        assert self.draft is not None
+        keys = [key for _, key in self._rows()]
+        after = keys[keys.index(self.at) + 1 :] if self.at in keys else keys
+        following = next((key for key in after if key not in self.draft.answers), "")
+        if following:
+            self.at, self.typed = following, ""
+        else:
+            self._step(1)
+
     def action_move(self, by: int) -> None:
         """The question above or below; a number that was typed is taken in first."""
         self.leaving = False
@@ -220,7 +231,7 @@ class SafetyPage(OnePerson):
             return
         word = NONE if question.unit else YES if key == "y" else NO
         self.draft = safety.answer(self.draft, name, word)
-        self._step(1)
+        self._onward()
         self._show()
 
     def do_unasked(self) -> None:
@@ -262,7 +273,7 @@ class SafetyPage(OnePerson):
             self._settle()
         elif self.typed:
             if self._take():
-                self._step(1)
+                self._onward()
                 self._show()
         elif self.draft is not None:
             try:

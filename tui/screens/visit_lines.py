@@ -26,7 +26,8 @@ def head_rows(shown: VisitView, slot: Slot) -> list[Row]:
     ankle = side_words(shown.injured) if shown.injured else Content("")
     who = parts((shown.person.label, mark(Role.INK, bold=True)), ("  ", _QUIET), ankle)
     rows: list[Row] = [(who, minutes(shown, slot))]
-    warned = ["no consent today"] if shown.said.get("consent") == "n" else []
+    warned = list(shown.referred)
+    warned += ["no consent today"] if shown.said.get("consent") == "n" else []
     if shown.episode is not None:
         warned += cautions_in_force(shown.person, shown.episode, shown.visit.started.on)
     if warned:

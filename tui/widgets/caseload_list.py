@@ -23,6 +23,7 @@ from tui.widgets.page_of_words import wrapped
 from tui.widgets.spots import Spot
 
 WAITING = "…"
+UNSCREENED = "!"  # in the margin of whoever was not screened yet
 WHEEL = 3  # rows a notch
 CURSOR_CELLS = 2
 Piece = tuple[str, Role, bool]  # text, colour, bold
@@ -134,7 +135,9 @@ def row_pieces(row: CaseloadRow, gap: str, columns: Columns, *, at_cursor: bool)
         (gap_cell(gap, columns.gap), ink if clear else Role.QUIET, at_cursor and clear),
         (fitted(stage, columns.stage), Role.QUIET, False),
     ]
-    return [(f"{CURSOR if at_cursor else ' '} ", Role.NOW, True), *_spaced(cells, columns)]
+    flag = "" if row.screened else UNSCREENED
+    lead = f"{CURSOR}{flag}" if at_cursor else flag
+    return [(lead.ljust(CURSOR_CELLS), Role.NOW if at_cursor else Role.LOSS, True), *_spaced(cells, columns)]
 
 
 def header_pieces(columns: Columns) -> list[Piece]:
@@ -276,7 +279,8 @@ class CaseloadList(Widget):
             gap = self.gaps.get(row.episode or "", WAITING) if row.is_open else ""
             pieces = row_pieces(row, gap, columns, at_cursor=at == self.cursor)
             if at != self.cursor and self._margin(at):
-                pieces[0] = (self._margin(at), Role.QUIET, False)
+                flag = pieces[0][0].strip()
+                pieces[0] = (f"{self._margin(at).strip()}{flag}".ljust(CURSOR_CELLS), Role.QUIET, False)
         elif not self.rows:
             lines = ["", *(part for line in self.empty.splitlines() for part in wrapped(line, width - 2))]
             pieces = [("  ", Role.INK, False), (lines[y], Role.QUIET, False)] if y < len(lines) else []
