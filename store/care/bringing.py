@@ -182,6 +182,7 @@ def _reading(person: Person, line: TableLine, examiner: str) -> Reading:
         status=line.entry.status,
         moment=line.moment,
         trials=line.entry.trials,
+        conditions=line.conditions,
         examiner=_examiner(line.examiner) if line.examiner else examiner,
         protocol=measure.protocol,
     )

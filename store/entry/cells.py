@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from datetime import date, tzinfo
 from typing import TypeVar
 
-from store.entry.entry import SideEntry, asks_of, status_of
+from store.entry.entry import CONDITIONS, SideEntry, asks_of, status_of
 from store.entry.errors import EntryError
 from store.entry.grammar import FindMeasure, nearest
 from store.entry.local import day_of, is_day, stamp_of
@@ -53,6 +53,7 @@ class TableLine:
     examiner: str = ""
     injury: Injury | None = None
     only_day: bool = False
+    conditions: tuple[str, ...] = ()
     asks: tuple[str, ...] = ()
 
 
@@ -85,12 +86,27 @@ class CellReader:
         moment = cells.get("moment", _moment_of)
         entry = cells.needed("value", lambda text: self._entry(text, measure, side)) if measure else None
         examiner = cells.get("examiner", undone) or ""
+        conditions = cells.get("conditions", _conditions_of) or ()
+        if measure is not None:
+            cells.get("unit", lambda text: _unit_for(text, measure))
+        if entry is not None:
+            cells.get("status", lambda text: _status_for(text, entry))
         injury = _injury(cells)
         if cells.whys or measure is None or taken is None or person is None or entry is None:
             raise RowError(cells.whys)
         stamp, only_day = taken
         return TableLine(
-            row.line, person, stamp, measure, entry, moment, examiner, injury, only_day, asks_of(entry, measure)
+            row.line,
+            person,
+            stamp,
+            measure,
+            entry,
+            moment,
+            examiner,
+            injury,
+            only_day,
+            conditions,
+            asks_of(entry, measure),
         )
 
     def _once(self, key: tuple[object, ...], read: Callable[[], T]) -> T:
@@ -192,6 +208,29 @@ def _side_of(text: str) -> Side:
 
 def _moment_of(text: str) -> Moment:
     return _one_of(text, _MOMENTS, "write before or after, or leave the cell empty")
+
+
+def _unit_for(text: str, measure: Measure) -> None:
+    """Raises EntryError on a unit that is not the measure's own: one that may be typed stands behind the value."""
+    if text != measure.unit:
+        why = f"{measure.name} is kept in {measure.unit}: write another unit behind the value"
+        raise EntryError(text, why, 0, len(text))
+
+
+def _status_for(text: str, entry: SideEntry) -> None:
+    """Raises EntryError where it is not what the value says."""
+    if text.casefold() != entry.status:
+        why = f"by its value this is {entry.status}: make them alike, or leave the cell empty"
+        raise EntryError(text, why, 0, len(text))
+
+
+def _conditions_of(text: str) -> tuple[str, ...]:
+    """What a value was taken in or on, parted by strokes."""
+    found = tuple(part.strip().casefold() for part in text.split("|"))
+    for part in found:
+        if part not in CONDITIONS:
+            raise EntryError(text, f"write {', '.join(CONDITIONS)}, parted by strokes", 0, len(text))
+    return found
 
 
 def _grade_of(text: str) -> Grade:

@@ -18,8 +18,9 @@ from store.entry.errors import shown
 
 COLUMNS = (
     "person", "injured_side", "grade", "injured_on", "taken_at", "measure", "side", "value", "moment", "examiner",
+    "unit", "status", "conditions",
 )  # fmt: skip
-"""All columns that are read, in any order."""
+"""All columns that are read, in any order. The last three are those of a table that an export wrote."""
 
 REQUIRED = ("person", "taken_at", "measure", "value")
 
@@ -176,4 +177,4 @@ def _instead(name: str) -> str:
     near = difflib.get_close_matches(name[:40], COLUMNS, n=1, cutoff=0.7)
     if near:
         return f"did you mean {near[0]}?"
-    return "empty its heading to leave it out; a unit stands behind its value"
+    return "empty its heading to leave it out"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import tempfile
+from collections.abc import Iterable
 from contextlib import suppress
 from pathlib import Path
 
@@ -12,21 +13,37 @@ from store.care.faults import CareFault
 
 def save(path: Path, paper: str | bytes) -> None:
     """Put a paper into a file, in place of what was there, readable by its owner only. Raises CareFault."""
-    data = paper.encode("utf-8") if isinstance(paper, str) else paper
+    save_parts(path, [paper.encode("utf-8") if isinstance(paper, str) else paper])
+
+
+def new_place(path: Path, *, force: bool) -> None:
+    """Raises CareFault where a file stands already and is not to be replaced."""
+    if path.exists() and not path.is_dir() and not force:
+        raise CareFault(f"{path} is there already and stays as it is: name another file, or add --force")
+
+
+def save_parts(path: Path, parts: Iterable[bytes]) -> None:
+    """The same, with a paper that comes in parts: no more than one is held at once. Raises CareFault."""
     if path.is_dir():
         raise CareFault(f"{path} is a folder: name the file in it")
+    if path.exists() and not path.is_file():
+        raise CareFault(f"{path} is no plain file, and nothing was written to it: name another file")
     part = ""
     try:
         handle, part = tempfile.mkstemp(prefix=".bothfeet-", dir=path.parent)
         with os.fdopen(handle, "wb") as file:
-            file.write(data)
+            for each in parts:
+                file.write(each)
             file.flush()
             os.fsync(file.fileno())
         os.replace(part, path)
-    except OSError as cannot:
+    except BaseException as cannot:
         if part:
             with suppress(OSError):
                 os.unlink(part)
+        if not isinstance(cannot, OSError | ValueError):
+            raise
+        why = cannot.strerror if isinstance(cannot, OSError) else cannot
         raise CareFault(
-            f"{path} cannot be written ({cannot.strerror}): what was there stays as it was; name another file"
+            f"{path} cannot be written ({why}): what was there stays as it was; name another file"
         ) from cannot

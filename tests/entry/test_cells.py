@@ -143,3 +143,13 @@ def test_a_value_outside_the_plausible_range_is_asked_about() -> None:
 
 def test_a_day_without_a_time_is_told() -> None:
     assert read(taken_at="2026-08-14").only_day
+
+
+def test_the_columns_of_an_export_are_read_and_held_against_the_value() -> None:
+    line = read(unit="cm", status="measured", conditions="Tape | shoe")
+    assert line.conditions == ("tape", "shoe")
+    assert whys(unit="mm") == ("unit: mm: lunge is kept in cm: write another unit behind the value",)
+    assert whys(status="unable") == (
+        "status: unable: by its value this is measured: make them alike, or leave the cell empty",
+    )
+    assert whys(conditions="skates")[0].startswith("conditions: skates: write brace, tape, shoe")

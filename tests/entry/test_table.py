@@ -70,8 +70,8 @@ def test_cells_under_an_empty_heading_are_counted_and_not_read() -> None:
         ("A,2026-08-14,lunge,left,10\n", "line 1 names no column that is read"),
         (f"{HEADING},momment\n", "the column momment is not one that is read: did you mean moment?"),
         (
-            f"{HEADING},unit\n",
-            "the column unit is not one that is read: empty its heading to leave it out; a unit",
+            f"{HEADING},remark\n",
+            "the column remark is not one that is read: empty its heading to leave it out",
         ),
         (f"{HEADING},\x1b[31m\n", "the column U+001B[31m is not one"),
         (f"{HEADING},Side\n", "there are two columns side"),
