@@ -71,6 +71,8 @@ def walk_standard_visit(file: Path, home: Path) -> Visited:
             walk.press("v", "what has changed", "3 trials a side")
         with walk.part("what has changed"):
             say_what_has_changed(walk)
+        with walk.part("safety"):
+            ask_again(walk)
         with walk.part("lunge"):
             measure(walk, BEFORE)
         first = len(terminal.chunks)
@@ -115,6 +117,13 @@ def say_what_has_changed(walk: Walk) -> None:
     walk.press("space", "trust this ankle")
     walk.press("space", "agree to today's visit?")
     walk.press("y", "saved", "5 of 7 days", "gave way 0")
+
+
+def ask_again(walk: Walk) -> None:
+    """What must be ruled out is asked as a group, and nothing has changed."""
+    at_step(walk, "safety re-asked")
+    walk.press("space", "asked: no change")
+    walk.press("space", "kept: ")
 
 
 def measure(walk: Walk, values: tuple[tuple[str, ...], ...], visited: Visited | None = None) -> int:

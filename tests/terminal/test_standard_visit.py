@@ -30,7 +30,7 @@ VALUES_BEFORE = re.compile(r"(?<![\d.,:])(11[.,][345]|5[.,][234]|6[.,]1|46[.,]4\
 
 MOST_KEYS = 60
 OF_THE_VISIT = (
-    "open", "what has changed", "lunge", "mobilisation", "hands on", "lunge again", "holds", "shifts", "end",
+    "open", "what has changed", "safety", "lunge", "mobilisation", "hands on", "lunge again", "holds", "shifts", "end",
 )  # fmt: skip
 
 
