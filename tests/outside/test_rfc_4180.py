@@ -1,8 +1,8 @@
 """A table against RFC 4180 (2005, Common Format and MIME Type for CSV Files).
 
 Section 2: records end in CRLF (1); the first may be a heading (3); each has as many fields (4); fields with line
-breaks, quotes and commas stand in double quotes (6), and a quote within is written twice (7). Formulas: OWASP, "CSV
-Injection": a single quote before = + - @, tab and CR.
+breaks, quotes and commas stand in double quotes (6), and a quote within is written twice (7). Formulas: OWASP,
+"CSV Injection": a single quote before = + - @, tab and CR.
 """
 
 from __future__ import annotations
@@ -28,6 +28,9 @@ def test_a_table_is_as_the_rfc_has_it(tmp_path: Path) -> None:
         '"said ""stiff, sore""\nthen left",right,,2026-03-01,2026-11-25T10:38:00+01:00,girth,{},-1.5,,'
         "'=SUM(A1),cm,measured,\r\n"
     )
-    heading = "person,injured_side,grade,injured_on,taken_at,measure,side,value,moment,examiner,unit,status,conditions\r\n"
+    heading = (
+        "person,injured_side,grade,injured_on,taken_at,measure,side,value,moment,examiner,"
+        "unit,status,conditions\r\n"
+    )
     assert text == heading + row.format("left") + row.format("right")
     assert {len(fields) for fields in csv.reader(io.StringIO(text, newline=""), strict=True)} == {13}
