@@ -13,7 +13,7 @@ from store.care.faults import CareFault
 from store.care.home_words import home_step_says
 from store.care.in_words import many, value_text
 from store.care.note_state import state_words
-from store.care.plan import PlanLine, before_and_after
+from store.care.plan import KNOWN_KINDS, PlanLine, before_and_after
 from store.care.timing import NOTHING_DONE, bout_text
 from store.care.worked import asked_sides, worked
 from store.entry.numbers import plain
@@ -36,8 +36,8 @@ LATER_LONG = "This copy does not know this step, a later version may: d leaves i
 
 def step_name(care: Care, step: Step) -> str:
     """What a step is called. One that this copy does not know is called by its id."""
-    if step.kind in NAMES:
-        return NAMES[step.kind]
+    if step.kind in NAMES or step.kind not in KNOWN_KINDS:
+        return NAMES.get(step.kind, step.id)
     if step.kind == "activity":
         return activity_name(care, step.ref)
     measure = care.knowledge.measures.get(step.ref)

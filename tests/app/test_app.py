@@ -107,7 +107,7 @@ async def test_the_palette_lists_this_screens_commands_alone_and_says_what_canno
         options = app.screen.query_one(OptionList).options
         listed = "\n".join(str(option.prompt) for option in options)
         assert "leave out today" not in listed  # of the visit
-        assert "Not now. The safety screen is not there yet" in listed
+        assert "Not now. Running cannot be opened yet" in listed
 
 
 async def test_dark_and_light_and_no_theme_but_ours(tmp_path: Path) -> None:

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from store.care import noting, plan, visits
+from store.care import noting, plan, safety, visits
 from store.care.plan import PlanLine
 from store.care.timing import Overrides, begin
 from store.knowledge.words import Reading, Side, Step
@@ -56,8 +56,11 @@ def test_a_bout_of_no_reps_does_not_tick_a_step(tmp_path: Path) -> None:
 
 def test_the_standard_plan_is_walked_to_its_end(tmp_path: Path) -> None:
     now = begun(tmp_path)
-    assert open_steps(now) == ["said", "lunge", "mobilisation", "lunge_retest", "hold", "shifts", "home", "note"]
+    steps = ["said", "safety", "lunge", "mobilisation", "lunge_retest", "hold", "shifts", "home", "note"]
+    assert open_steps(now) == steps
     now.says("pain 2")
+    safety.reask(now.care, now.visit)
+    assert now.line_of("safety") == ("no change reported", True)
     now.line("lunge l 10.2 10.3 10.1 r 4.8 4.9 4.7")
     assert open_steps(now) == ["mobilisation", "lunge_retest", "hold", "shifts", "home", "note"]
     ended(now, "mobilisation_belt")
@@ -83,7 +86,7 @@ def test_a_measure_with_one_side_in_still_waits(tmp_path: Path) -> None:
     now = begun(tmp_path)
     now.line("lunge l 10.2")
     assert now.line_of("lunge") == ("left in, the other side waits", False)
-    assert open_steps(now)[:2] == ["said", "lunge"]
+    assert open_steps(now)[:3] == ["said", "safety", "lunge"]
 
 
 def test_a_retest_wants_the_sides_that_were_measured_before(tmp_path: Path) -> None:
@@ -94,9 +97,13 @@ def test_a_retest_wants_the_sides_that_were_measured_before(tmp_path: Path) -> N
     assert now.view.hidden == frozenset()
 
 
-def test_later_steps_are_greyed_with_a_word_and_left_out_ones_say_so(tmp_path: Path) -> None:
+def test_steps_of_a_later_version_are_greyed_with_a_word_and_left_out_ones_say_so(tmp_path: Path) -> None:
     now = begun(tmp_path)
-    assert now.line_of("safety") == ("not in this version", False)
+    planned = replace(now.visit, plan=(*now.visit.plan, Step("stars", "stargazing")))
+    revise_visit(now.care.record, planned, by="", because="merged from a later version")
+    assert now.line_of("stars") == ("not in this version", False)
+    assert now.view.lines[-1].line.later
+    assert now.line_of("safety") == ("not screened yet: s", False)
     assert now.line_of("note") == ("draft ready", False)
     visits.drop_step(now.care, now.visit, "shifts")
     assert now.line_of("shifts") == ("skipped today", False)
@@ -130,8 +137,8 @@ def test_minutes_of_what_is_done_by_hand_count_while_anything_is_open(tmp_path: 
         visits.drop_step(now.care, now.visit, step)
     assert now.view.slot.wanted == 2 + 1 + 3 + 3
     visits.drop_step(now.care, now.visit, "shifts")
-    visits.drop_step(now.care, now.visit, "home")
-    visits.drop_step(now.care, now.visit, "note")
+    for step in ("home", "note", "safety"):
+        visits.drop_step(now.care, now.visit, step)
     assert now.view.slot.wanted == 0
 
 

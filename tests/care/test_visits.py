@@ -77,20 +77,21 @@ def test_the_unusual_is_asked_about(tmp_path: Path) -> None:
 
 def test_minutes_run_against_the_slot_and_the_step_in_hand_uses_its_own(tmp_path: Path) -> None:
     now = begun(tmp_path)
+    visits.drop_step(now.care, now.visit, "safety")  # a minute in hand
     shown = now.view
-    for minutes, over in ((0, 0.0), (2, 0.0), (3, 0.0), (5, 2.0)):
+    for minutes, over in ((0, -1.0), (2, -1.0), (3, -1.0), (5, 1.0)):
         now.clock.move(minutes * 60 - slot_now(now.care, shown).gone * 60)
         slot = slot_now(now.care, shown)
         assert slot.over == pytest.approx(over)
         assert (slot.drop is not None) is (over > 0)
     now.says("pain 2 consent y")
     shown = now.view
-    assert shown.slot.over == pytest.approx(2)  # what was lost stays lost
+    assert shown.slot.over == pytest.approx(1)  # what was lost stays lost
     now.clock.move(60)
-    assert slot_now(now.care, shown).over == pytest.approx(2)
+    assert slot_now(now.care, shown).over == pytest.approx(1)
     now.line("lunge l 10.2")  # a side of the step in hand does not make it begin anew
     now.clock.move(180)
-    assert now.view.slot.over == pytest.approx(2)
+    assert now.view.slot.over == pytest.approx(1)
 
 
 def test_a_clock_set_back_makes_the_visit_no_younger_and_never_negative(tmp_path: Path) -> None:

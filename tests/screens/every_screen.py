@@ -48,6 +48,8 @@ class House(Ward):
             commands.CHART: of_episode | {"measure": "lunge"},
             commands.CRITERIA: of_episode,
             commands.HOME: of_episode | of_visit,
+            commands.SAFETY: of_episode,
+            commands.SAFETY_AGAIN: of_visit,
             commands.PAPERS: of_episode | of_visit,
             commands.VISITS: of_episode,
             commands.SOURCE: of_episode | {"measure": "lunge"},

@@ -57,8 +57,8 @@ async def test_a_line_has_the_side_in_words_the_week_and_the_widest_gap(app: War
         await pilot.pause()
         await pilot.pause()
         told = " ".join(row_of(app, "R.K.").split())
-        assert told == "R.K. right ▶ lateral ligament II 4 none lunge, 5.4 short none"
-        assert row_of(app, "A.O.").lstrip("▸ ").split()[:3] == ["A.O.", "◀", "left"]
+        assert told == "! R.K. right ▶ lateral ligament II 4 none lunge, 5.4 short none"
+        assert row_of(app, "A.O.").lstrip("▸! ").split()[:3] == ["A.O.", "◀", "left"]
         assert ", 9 short" in row_of(app, "A.O.")
         assert "not yet" in row_of(app, "J.V.")
         assert "not measured" in row_of(app, "J.V.")
@@ -76,7 +76,7 @@ async def test_letters_find_people_and_enter_opens_the_one_under_the_cursor(app:
         await pilot.press("escape")
         await pilot.pause()
         assert "s.l" in text_of(app)  # what was typed stands, and so does the cursor
-        assert "▸ S.L." in text_of(app)
+        assert "▸!S.L." in text_of(app)
         await pilot.press("escape")
         await pilot.pause()
         assert "R.K." in text_of(app)
@@ -293,7 +293,7 @@ async def test_who_comes_today_is_first_and_the_next_visit_has_its_column(app: W
         await pilot.pause()
         await pilot.pause()
         first = " ".join(text_of(app).splitlines()[4].split())
-        assert first == "▸ T.M. ◀ left lateral ligament, I 2 today 10:40 not measured none"
+        assert first == "▸!T.M. ◀ left lateral ligament, I 2 today 10:40 not measured none"
         assert " Thu " in row_of(app, "A.O.")
         assert " 3 Dec " in row_of(app, "R.K.")
         await pilot.resize_terminal(120, 40)

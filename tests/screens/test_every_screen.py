@@ -122,7 +122,7 @@ async def test_a_click_on_a_row_opens_it(tmp_path: Path) -> None:
         await settled(pilot)
         await pilot.click(offset=spot_of(app, "T.M."))
         await settled(pilot)
-        assert f"{CURSOR} T.M." in text_of(app)
+        assert f"{CURSOR}!T.M." in text_of(app)
         await pilot.click(offset=spot_of(app, "T.M."))
         await settled(pilot)
         assert "T.M." in text_of(app).splitlines()[0]

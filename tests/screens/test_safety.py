@@ -1,4 +1,4 @@
-"""The safety screen on screen: one key a question, the outcome beside, keeping, settling, asking again as a group."""
+"""The safety screen: one key a question, the outcome beside, keeping, settling, asking again as a group."""
 
 from __future__ import annotations
 

@@ -94,7 +94,7 @@ async def test_what_has_changed_is_typed_with_space_between_and_consent_saves(ap
         assert "✓ what has changed" in text
         assert "home 5 of 7 days  consent yes" in text
         assert "pain now 2  worst 4" in text
-        assert at_cursor(app) == "lunge"
+        assert at_cursor(app) == "safety re-asked"
         values = {one.measure: one.value for one in app.kept}
         assert values == {"pain_now": 2, "pain_worst": 4, "pain_morning": 1, "confidence": 6}
         kept = app.care.visit(app.visit_id)
@@ -159,6 +159,10 @@ async def test_space_walks_each_kind_of_step(app: VisitStage) -> None:
     visits.said(app.care, app.care.visit(app.visit_id), "pain 2")
     app.noted |= {commands.TRIALS}
     async with app.run_test(size=(80, 24)) as pilot:
+        await shown(pilot)
+        await pilot.press("space")
+        assert app.opened[-1] == (commands.SAFETY_AGAIN, {"visit": app.visit_id})
+        await pilot.press("space")
         await shown(pilot)
         await pilot.press("space")
         assert app.opened[-1] == (
@@ -286,7 +290,7 @@ async def test_x_ends_at_once_and_u_opens_the_visit_again(app: VisitStage) -> No
         assert app.care.visit(app.visit_id).ended is not None
         text = " ".join(text_of(app).split())
         assert (
-            "visit ended after 28 min; nothing was done, so it does not count; 8 steps were open. "
+            "visit ended after 28 min; nothing was done, so it does not count; 9 steps were open. "
             "u opens it again, esc goes back." in text
         )
         assert "u open again" in text.lower()

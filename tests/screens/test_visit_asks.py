@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
-from store.care import visits
+from store.care import safety, visits
 from store.record.episodes import revise_episode
 from tests.helpers.fit import text_of
 from tests.screens.visit_stage import VisitStage, staged
@@ -32,6 +32,7 @@ async def shown(pilot: Pilot[None]) -> None:
 
 async def test_no_consent_and_cautions_mark_the_steps_and_ask_once(app: VisitStage) -> None:
     visits.said(app.care, app.care.visit(app.visit_id), "pain 2 consent n")
+    safety.reask(app.care, app.care.visit(app.visit_id))
     async with app.run_test(size=(80, 24)) as pilot:
         await shown(pilot)
         assert "! lunge" in line_of(app, "lunge  ")

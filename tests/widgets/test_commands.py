@@ -29,8 +29,11 @@ def test_a_key_means_the_same_on_every_screen() -> None:
         for key in command.keys:
             meanings.setdefault(key, set()).add(command.id)
     # Space is "on" in a visit and in the timer; the pad's star is ten for a pain and the other side for a trial.
+    # The safety screen is answered by y and n, space takes an answer out, and digits make a figure as they do a pain.
     twice = {key: ids for key, ids in meanings.items() if len(ids) > 1}
-    assert twice == {"space": {"next", "on"}, "asterisk": {"pain", "swap"}}
+    figures = {digit: {"pain", "figure"} for digit in "0123456789"}
+    answers = {"y": {"copy", "answer"}, "n": {"note", "answer"}}
+    assert twice == {"space": {"next", "on", "unasked"}, "asterisk": {"pain", "swap"}} | figures | answers
 
 
 def test_no_key_that_never_arrives_or_that_a_field_needs() -> None:
