@@ -148,10 +148,10 @@ def _values(measure: Measure, taken: list[tuple[Side | None, Reading | None]]) -
 
 def _timed(past: PastVisit) -> Iterable[Statement]:
     for bout in past.bouts:
-        yield from _bout(bout)
+        yield from bout_statements(bout)
 
 
-def _bout(bout: PastBout) -> list[Statement]:
+def bout_statements(bout: PastBout) -> list[Statement]:
     """The whole first, then each set."""
     if bout.trouble:
         return [Statement(visible(bout.name), bout.trouble)]
