@@ -96,5 +96,6 @@ WARD: dict[str, Scene] = {
     "ward-chart-pain": _of("R.K.", commands.CHART, "pain_now"),
     "ward-visits": _visits,
     "ward-criteria": _of("R.K.", commands.CRITERIA, stage="jog"),
+    "ward-safety": _of("R.K.", commands.SAFETY),
     "ward-source": _of("R.K.", commands.SOURCE, "lunge"),
 }

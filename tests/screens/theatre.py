@@ -16,6 +16,7 @@ OURS = {
     commands.CHART,
     commands.CRITERIA,
     commands.HOME,
+    commands.SAFETY,
     commands.VISITS,
     commands.SOURCE,
     commands.HELP,
