@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
-from tui import VERSION, own_settings, paper_verbs, verbs
+from tui import VERSION, export_verb, own_settings, paper_verbs, verbs
 from tui.clock.system import SystemClock
 
 if TYPE_CHECKING:
@@ -275,6 +275,19 @@ def _sheet_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--out", metavar="FILE", type=Path, help="save it: .html (one page), .md, .txt, .pdf")
 
 
+def _export_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("person", metavar="PERSON", nargs="?", help="an exact label, else the start of an id")
+    parser.add_argument("--all", action="store_true", help="everybody in the record")
+    parser.add_argument(
+        "--to",
+        choices=tuple(export_verb.WAYS),
+        required=True,
+        help="csv: readings, as import takes them; json: all that is held; fhir: R4 bundle; ics: appointments",
+    )
+    parser.add_argument("--out", metavar="FILE", type=Path, required=True, help="the file to write; - prints it")
+    parser.add_argument("--force", action="store_true", help="write in place of a file that is there")
+
+
 def _serve_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("path", metavar="FILE", nargs="?", type=Path, help="the record to serve")
     parser.add_argument("--host", default="127.0.0.1", help="the loopback address; any other is refused")
@@ -307,6 +320,11 @@ VERBS = {
         "Print where the settings file is, and what it changes.", own_settings.settings, _settings_arguments
     ),
     "import": Verb("Bring in readings from a table, all or none.", verbs.bring_in, _import_arguments),
+    "export": Verb(
+        "Write what is held on a person, or on everybody, for other programs.",
+        export_verb.export,
+        _export_arguments,
+    ),
     "sheet": Verb("Print or save a person's home sheet.", paper_verbs.sheet, _sheet_arguments),
     "backup": Verb("Copy the record to a new file.", verbs.backup, _backup_arguments),
     "check": Verb("Look whether the record is whole.", verbs.check),
