@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import os
 import shutil
+import subprocess
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -33,6 +35,20 @@ def open_folder() -> Iterator[Path]:
     yield folder
     folder.chmod(0o755)
     shutil.rmtree(folder)
+
+
+@pytest.fixture
+def small_disk(tmp_path: Path) -> Iterator[Path]:
+    """A real file system of two megabytes, where it may be mounted."""
+    disk = tmp_path / "disk"
+    disk.mkdir()
+    if os.name != "posix" or os.geteuid() != 0:
+        pytest.skip("only root may mount a small disk")
+    command = ["mount", "-t", "tmpfs", "-o", "size=2m", "tmpfs", str(disk)]
+    if subprocess.run(command, capture_output=True).returncode:
+        pytest.skip("no small disk may be mounted here")
+    yield disk
+    subprocess.run(["umount", disk], check=True)
 
 
 def made(folder: Path, clock: SetClock) -> Path:

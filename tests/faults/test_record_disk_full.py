@@ -2,11 +2,6 @@
 
 from __future__ import annotations
 
-import os
-import shutil
-import subprocess
-from collections.abc import Iterator
-from contextlib import suppress
 from pathlib import Path
 
 import pytest
@@ -18,6 +13,7 @@ from store.record.backup import backup
 from store.record.check import check
 from store.record.faults import FaultKind, RecordFault
 from store.record.file import Record, open_record
+from tests.faults.full import fill_up
 from tests.record.made import lunge
 
 
@@ -71,20 +67,6 @@ def test_of_several_readings_none_is_kept(path: Path, clock: SetClock, visit: Vi
         assert not record.db.in_transaction
 
 
-@pytest.fixture
-def small_disk(tmp_path: Path) -> Iterator[Path]:
-    """A real file system of two megabytes, where it may be mounted."""
-    disk = tmp_path / "disk"
-    disk.mkdir()
-    if os.name != "posix" or os.geteuid() != 0:
-        pytest.skip("only root may mount a small disk")
-    command = ["mount", "-t", "tmpfs", "-o", "size=2m", "tmpfs", str(disk)]
-    if subprocess.run(command, capture_output=True).returncode:
-        pytest.skip("no small disk may be mounted here")
-    yield disk
-    subprocess.run(["umount", disk], check=True)
-
-
 def test_a_real_disk_that_is_full(small_disk: Path, clock: SetClock) -> None:
     ballast = small_disk / "ballast"
     ballast.write_bytes(b"x" * 500_000)
@@ -118,10 +100,3 @@ def test_a_backup_to_a_full_disk_leaves_nothing_there(path: Path, small_disk: Pa
             backup(record, small_disk)
         assert check(record) == []
     assert [each.name for each in small_disk.iterdir()] == ["ballast"]
-
-
-def fill_up(disk: Path) -> None:
-    with (disk / "ballast").open("wb", buffering=0) as file, suppress(OSError):
-        while file.write(b"x" * 4096):
-            pass
-    assert shutil.disk_usage(disk).free == 0
