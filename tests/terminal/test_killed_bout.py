@@ -74,7 +74,7 @@ def prepared(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
             _, episode = new_person(care, "R.K.", "1995", form)
             assert episode is not None
             visit = visits.start_visit(care, episode)
-            for each in ("said", "lunge", *dropped):
+            for each in ("said", "safety", "lunge", *dropped):
                 visit = visits.drop_step(care, visit, each)
     return found
 

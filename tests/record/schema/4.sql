@@ -564,12 +564,16 @@ SELECT person.label, episode.side AS injured_side, episode.structure, episode.gr
   OR visit.consent_at IS NOT NULL
   OR EXISTS (SELECT 1 FROM reading WHERE reading.visit = visit.id AND reading.retracted_at IS NULL)
   OR EXISTS (SELECT 1 FROM bout WHERE bout.visit = visit.id AND bout.retracted_at IS NULL
-    AND EXISTS (SELECT 1 FROM bout_event WHERE bout_event.bout = bout.id AND bout_event.kind = 'set_started')))) AS last_visit_on,
+    AND EXISTS (SELECT 1 FROM bout_event WHERE bout_event.bout = bout.id AND bout_event.kind = 'set_started'))
+  OR EXISTS (SELECT 1 FROM safety_screen WHERE safety_screen.episode = visit.episode
+    AND safety_screen.visit = visit.id AND safety_screen.retracted_at IS NULL))) AS last_visit_on,
   (SELECT count(*) FROM visit WHERE visit.episode = episode.id AND (visit.said IS NOT NULL OR visit.gave_way IS NOT NULL OR visit.home_done IS NOT NULL
   OR visit.consent_at IS NOT NULL
   OR EXISTS (SELECT 1 FROM reading WHERE reading.visit = visit.id AND reading.retracted_at IS NULL)
   OR EXISTS (SELECT 1 FROM bout WHERE bout.visit = visit.id AND bout.retracted_at IS NULL
-    AND EXISTS (SELECT 1 FROM bout_event WHERE bout_event.bout = bout.id AND bout_event.kind = 'set_started')))) AS visits,
+    AND EXISTS (SELECT 1 FROM bout_event WHERE bout_event.bout = bout.id AND bout_event.kind = 'set_started'))
+  OR EXISTS (SELECT 1 FROM safety_screen WHERE safety_screen.episode = visit.episode
+    AND safety_screen.visit = visit.id AND safety_screen.retracted_at IS NULL))) AS visits,
   (SELECT stage FROM stage_decision WHERE stage_decision.episode = episode.id AND retracted_at IS NULL
     ORDER BY decided_at DESC, id DESC LIMIT 1) AS stage,
   episode.id AS episode, episode.person
