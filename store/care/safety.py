@@ -20,6 +20,8 @@ from store.knowledge.words import Episode, Person, Visit
 from store.reckon.safety import Finding, Outcome, findings, outcome_of
 from store.record import amendments, notes, safety
 
+__all__ = ["Draft", "Finding", "Outcome", "outcome_of"]
+
 YES, NO, NONE = "yes", "no", "none"
 REASON_MOST = 300
 """Characters of the reason for which a referral is settled."""

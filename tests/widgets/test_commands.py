@@ -29,7 +29,7 @@ def test_a_key_means_the_same_on_every_screen() -> None:
         for key in command.keys:
             meanings.setdefault(key, set()).add(command.id)
     # Space is "on" in a visit and in the timer; the pad's star is ten for a pain and the other side for a trial.
-    # The safety screen is answered by y and n, space takes an answer out, and digits make a figure as they do a pain.
+    # The safety screen is answered by y and n, space takes an answer out, and digits make a figure as in a pain.
     twice = {key: ids for key, ids in meanings.items() if len(ids) > 1}
     figures = {digit: {"pain", "figure"} for digit in "0123456789"}
     answers = {"y": {"copy", "answer"}, "n": {"note", "answer"}}

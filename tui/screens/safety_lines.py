@@ -6,13 +6,12 @@ from collections.abc import Iterable, Sequence
 
 from store.care.care import Care
 from store.care.dates import day_text
-from store.care.safety import Draft, put
+from store.care.safety import Draft, Finding, Outcome, outcome_of, put
 from store.care.safety_state import refer_words
 from store.care.safety_words import SUPPORTS, answer_words, open_words, rule_of, screen_words
 from store.care.statements import Section, Statement
 from store.knowledge.papers import SafetyScreen
 from store.knowledge.safety import Question
-from store.reckon.safety import Finding, Outcome, outcome_of
 from tui.widgets.look import Role
 from tui.widgets.question_list import QuestionRow
 
