@@ -17,6 +17,7 @@ from store.care.in_words import rough, visible, with_unit
 from store.care.pairs import Pair
 from store.care.past_visits import PastVisit, past_visit, visits_that_count
 from store.care.past_words import sections_of
+from store.care.safety_words import visit_lines
 from store.care.stages import StageStanding, coming_stage, decisions_of, stage_standing
 from store.care.standing import Standing, standing
 from store.care.statements import Section
@@ -41,6 +42,7 @@ class Facts:
     decided: tuple[StageDecision, ...]
     coming: str
     handed: tuple[str, ...] = ()
+    screened: tuple[str, ...] = ()
 
 
 def facts(care: Care, visit: Visit) -> Facts:
@@ -68,6 +70,7 @@ def facts(care: Care, visit: Visit) -> Facts:
             if one.programme.visit == visit.id
             for line in programme_lines(one)
         ),
+        screened=tuple(visit_lines(care, visit)),
     )
 
 
@@ -94,6 +97,7 @@ def _subjective(known: Facts) -> Iterable[str]:
     for statement in sections_of(known.past)[0].statements:
         yield f"{statement.about}: {statement.says}" if statement.about else statement.says
     episode = known.held.episode if known.held is not None else None
+    yield from known.screened
     if episode is not None and episode.goal:
         yield f"goal: {visible(episode.goal)}{f', {day_text(episode.goal_on)}' if episode.goal_on else ''}"
 

@@ -8,12 +8,13 @@ from typing import Any
 from store.care.care import Care
 from store.care.dates import day_text
 from store.care.in_words import visible
-from store.care.safety_state import AS_A_GROUP, NO_CHANGE, NOT_SCREENED, STANDS, last_full
+from store.care.safety_state import AS_A_GROUP, NO_CHANGE, NOT_SCREENED, STANDS, last_full, of_visit
 from store.care.statements import Section, Statement
 from store.entry.numbers import plain
 from store.knowledge.kinds import Figure
 from store.knowledge.papers import SafetyScreen
 from store.knowledge.safety import Question, SafetyRule
+from store.knowledge.words import Visit
 from store.reckon.clot import score
 from store.reckon.safety import Finding
 from store.record import safety
@@ -148,11 +149,7 @@ def safety_lines(care: Care, episode_id: str) -> list[str]:
         lines = [f"safety: {NOT_SCREENED}"]
     else:
         lines = [f"safety screen of {day_text(last.asked.on)}{_by(last)}: {screen_words(last)}"]
-        for one in last.findings:
-            if one["outcome"] in STANDS:
-                lines.append(f"  {_name(care, one['rule'])}: {one['outcome']}; {'; '.join(one['reasons'])}")
-        unknown = [_name(care, one["rule"]) for one in last.findings if one["outcome"] == "unknown"]
-        lines += [f"  unknown, not all was asked: {', '.join(unknown)}"] if unknown else []
+        lines += [f"  {line}" for line in _why(care, last)]
     earlier = [one for one in screens if one.kind != AS_A_GROUP and one is not last]
     lines += [
         f"safety screen of {day_text(one.asked.on)}: {screen_words(one)}"
@@ -162,6 +159,28 @@ def safety_lines(care: Care, episode_id: str) -> list[str]:
     group = next((one for one in reversed(screens) if one.kind == AS_A_GROUP), None)
     lines += [f"safety {NO_CHANGE}, {day_text(group.asked.on)}{_by(group)}"] if group is not None else []
     return lines
+
+
+def visit_lines(care: Care, visit: Visit) -> list[str]:
+    """What a note tells of the screens of its visit: outcome and reasons, or that no change was told."""
+    lines: list[str] = []
+    for one in of_visit(care, visit):
+        if one.kind == AS_A_GROUP:
+            lines.append(f"safety {NO_CHANGE}")
+        else:
+            lines += [f"safety screen: {screen_words(one)}", *_why(care, one)]
+    return lines
+
+
+def _why(care: Care, one: SafetyScreen) -> list[str]:
+    """The findings that weigh with their reasons, and the names of those that are unknown."""
+    lines = [
+        f"{_name(care, found['rule'])}: {found['outcome']}; {'; '.join(found['reasons'])}"
+        for found in one.findings
+        if found["outcome"] in STANDS
+    ]
+    unknown = [_name(care, found["rule"]) for found in one.findings if found["outcome"] == "unknown"]
+    return [*lines, f"unknown, not all was asked: {', '.join(unknown)}"] if unknown else lines
 
 
 def _by(one: SafetyScreen) -> str:

@@ -12,6 +12,7 @@ from store.care import safety
 from store.care.asking import asks, go_on
 from store.care.caseload import caseload
 from store.care.faults import CareFault
+from store.care.note_words import facts, sections
 from store.care.past_visits import counts
 from store.care.safety import Draft, Word
 from store.care.safety_state import stands
@@ -214,3 +215,16 @@ def test_the_days_since_the_injury_are_those_of_today(tmp_path: Path) -> None:
     now = begun(tmp_path)
     draft = safety.begin(now.care, now.episode.id)
     assert draft.answers["days"] == float((now.visit.started.on - date(2026, 3, 1)).days)
+
+
+def test_the_note_of_the_visit_tells_what_was_asked(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    now.says("pain 2")
+    safety.reask(now.care, now.visit)
+    drafted = sections(now.care, facts(now.care, now.visit))["subjective"]
+    assert "safety asked as a group, no change reported" in drafted
+    kept(now, calf_squeeze="yes")
+    drafted = sections(now.care, facts(now.care, now.visit))["subjective"]
+    assert "safety screen: refer today, stands until it is settled" in drafted
+    assert "heel tendon rupture: refer today; Prone, calf squeezed: the foot does not move" in drafted
+    assert "unknown, not all was asked: emergency signs" in drafted

@@ -52,7 +52,8 @@ def test_the_caseload_in_text(shell: Shell) -> None:
     head, count, *rest = done.out.split("\n\n")
     assert head == "These people are invented, and so is all that was measured of them."
     assert count == "12 open episodes, 1 seen today"
-    assert "R.K., right ankle injured, lateral ligament, II, week 4, next visit today 13:00" in rest[0]
+    assert "R.K., right ankle injured, lateral ligament, II, not screened yet, week 4, next visit" in rest[0]
+    assert "next visit today 13:00" in rest[0].splitlines()[0]
     assert "widest gap: lunge, 5.3 short" in rest[0].splitlines()[0]
     assert rest[1] == "closed\nD.P., right ankle injured, lateral ligament, II, closed 24 Aug 2026"
 
@@ -70,6 +71,7 @@ def test_one_ankle_in_text(shell: Shell) -> None:
     assert "within measurement error" in lunge
     assert "re-test of 20 Nov 2026, blind: +0.7, within measurement error" in lunge
     assert "LSI 3" in next(line for line in said.splitlines() if line.startswith("heel raise: "))
+    assert "safety: not screened yet\n" in said
     assert said.rstrip().endswith("a licensed clinician's judgement and local protocol.")
 
 
@@ -192,6 +194,11 @@ def test_one_ankle_as_json(shell: Shell) -> None:
         assert set(one) == MEASURE | sides
         for side in sides:
             assert one[side] is None or set(one[side]) == READING
+
+
+def test_the_safety_screens_as_json(shell: Shell) -> None:
+    told = data(shell, "R.K.")["safety"]
+    assert told == {"screened": False, "last": None, "asked_as_a_group": None, "stands": []}
 
 
 def test_a_paired_measure_as_json(shell: Shell) -> None:
