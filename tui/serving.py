@@ -8,7 +8,6 @@ foreign origin. Nothing is fetched from anywhere else.
 from __future__ import annotations
 
 import shlex
-import socket
 import subprocess
 import sys
 from collections.abc import Awaitable, Callable
@@ -18,6 +17,7 @@ from urllib.parse import urlsplit
 from aiohttp import web
 from textual_serve.server import Server
 
+ENDS_S = 2.0  # how long open windows may take to close when it ends
 Handler = Callable[[web.Request], Awaitable[web.StreamResponse]]
 
 
@@ -47,9 +47,20 @@ class LoopbackServer(Server):
         """No log: it would tell local variables, which here are somebody's readings."""
 
     async def on_startup(self, app: web.Application) -> None:
-        """Say where to look."""
-        del app
-        print(f"bothfeet is at {self.public_url}: open it in a browser here. ctrl+c ends it.", flush=True)
+        """Nothing is said before the port is open."""
+
+    def serve(self, debug: bool = False) -> None:
+        """Serve until ctrl+c or a signal to end. Raises OSError where the port cannot be had."""
+        del debug
+        says = f"bothfeet is at {self.public_url}: open it in a browser. ctrl+c ends it."
+        web.run_app(
+            self._make_app(),
+            host=self.host,
+            port=self.port,
+            access_log=None,
+            shutdown_timeout=ENDS_S,
+            print=lambda *_: print(says, flush=True),  # called once the port is open
+        )
 
     async def _make_app(self) -> web.Application:
         app = await super()._make_app()
@@ -81,6 +92,4 @@ def run(path: Path, host: str, port: int, public_url: str, examiner: str) -> Non
 
     Behind a proxy whoever looks is not at this computer: its tones would sound in an empty room.
     """
-    with socket.create_server((host, port), family=socket.AF_INET6 if ":" in host else socket.AF_INET):
-        pass  # it can be had: what is said next is true
     LoopbackServer(command_line(path, examiner, silent=bool(public_url)), host, port, public_url).serve()

@@ -376,6 +376,6 @@ def serve(options: Namespace) -> int:
         serving.run(path, host, options.port, options.public_url, options.examiner)
     except OSError as taken:
         raise CareFault(
-            f"port {options.port} cannot be had ({taken.strerror}): name another with --port"
+            f"port {options.port} cannot be had, something may listen there already: name another with --port"
         ) from taken
     return 0
