@@ -32,10 +32,12 @@ class Bouts:
             self._labels: Iterator[str] = iter([row[0] for row in connection.execute(_OPEN)])
 
     @contextmanager
-    def begun(self) -> Iterator[Terminal]:
-        """A program whose bout has just been started and counts down."""
+    def begun(self, sounding: str = "") -> Iterator[Terminal]:
+        """A program whose bout has just been started and counts down; with sound where a place is named."""
         label = next(self._labels)
-        with self._place.bothfeet(self.file) as terminal:
+        place = self._place
+        started = place.sounding(sounding, self.file) if sounding else place.bothfeet(self.file)
+        with started as terminal:
             terminal.wait_for("open,")
             terminal.type(label)
             terminal.wait_until(lambda view: _rows(view) == 1, what=f"only {label}")

@@ -31,6 +31,11 @@ class Place:
         """The installed program in a pseudo-terminal."""
         return Terminal([BOTHFEET, *words], home=self.folder / "home", size=size)
 
+    def sounding(self, where: str, *words: str | Path) -> Terminal:
+        """The same with its sound on; `where` says at which place a bell is rung for it."""
+        script = Path(__file__).with_name("sounding.py")
+        return Terminal([sys.executable, script, where, BOTHFEET, *words], home=self.folder / "home")
+
     def bare(self, name: str, *words: str, size: tuple[int, int] = (80, 24)) -> Terminal:
         """A peer in a pseudo-terminal of the same size, by the same interpreter."""
         return Terminal([sys.executable, BARE / f"{name}.py", *words], home=self.folder / "home", size=size)

@@ -19,7 +19,7 @@ from store.care.standing import Standing, standing
 from store.knowledge.papers import SafetyScreen
 from store.knowledge.words import Person
 from tui.screens.heads import who
-from tui.screens.safety_lines import Asked, asked_rows, outcome_look, outcome_sections, question_row, whole
+from tui.screens.safety_lines import LARGE, Asked, asked_rows, outcome_look, outcome_sections, question_row, whole
 from tui.widgets import commands
 from tui.widgets.big_word import BigWord
 from tui.widgets.commands import Command, get, relabelled
@@ -54,12 +54,12 @@ class SafetyPage(OnePerson):
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]  # noqa: RUF012 - Textual's own way
     DEFAULT_CSS = """
     SafetyPage #body { height: 1fr; layout: vertical; }
-    SafetyPage #outcome { height: 9; border-top: solid $faint; }
-    SafetyPage BigWord { height: 1; margin: 0 1; }
+    SafetyPage #outcome { height: 8; border-top: solid $faint; }
+    SafetyPage BigWord { height: 1; padding: 0 1; }
     SafetyPage VerticalScroll { height: 1fr; scrollbar-size-vertical: 1; }
     SafetyPage.-wide #body { layout: horizontal; }
     SafetyPage.-wide #outcome { height: 1fr; width: 56; border-top: none; border-left: solid $faint; }
-    SafetyPage.-wide BigWord { height: 5; margin: 1 1; }
+    SafetyPage.-wide BigWord { height: 8; padding: 1 1; }
     SafetyPage #reason { display: none; height: 1; padding: 0 1; border: none; background: $sheet; }
     SafetyPage.-deciding #reason { display: block; }
     """
@@ -79,12 +79,11 @@ class SafetyPage(OnePerson):
         """Head, the questions of a group, the outcome beside or below, messages, keys."""
         yield HeadLine()
         yield RuleLine()
+        yield BigWord(company=LARGE)
         with Container(id="body"):
             yield QuestionList()
-            with Vertical(id="outcome"):
-                yield BigWord()
-                with VerticalScroll(can_focus=False):
-                    yield PageOfWords(about=15)
+            with Vertical(id="outcome"), VerticalScroll(can_focus=False):
+                yield PageOfWords(about=15)
         yield Input(id="reason", placeholder="why it is settled; enter keeps it", compact=True)
         yield MessageLine()
         yield KeyLine()

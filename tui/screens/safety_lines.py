@@ -39,8 +39,12 @@ def question_row(asked: Asked, draft: Draft, typed: str = "") -> QuestionRow:
 def outcome_look(outcome: Outcome) -> tuple[str, Role]:
     """The outcome in words as it is shown, and its colour."""
     if outcome is Outcome.NONE:
-        return f"{outcome.value}: your decision", Role.GAIN
+        return outcome.value, Role.GAIN
     return (outcome.value.upper(), Role.LOSS) if outcome.stands else (outcome.value, Role.INK)
+
+
+LARGE = tuple(outcome_look(outcome)[0] for outcome in Outcome)
+"""All that it can be: the letters keep one size whichever it is."""
 
 
 def outcome_sections(
@@ -56,6 +60,8 @@ def outcome_sections(
             for one in sorted(weighs, key=lambda one: list(Outcome).index(one.outcome))
         ]
         yield Section("Because", tuple(said))
+    if whole(found) is Outcome.NONE:
+        yield Section("Your decision", (Statement("", "Nothing that was asked stops you: what you do is yours."),))
     here = [one for one in found if one.rule in (own, *_WITH.get(own, ()))]
     said = [Statement(screen.rules[one.rule].name, _says(care, one)) for one in here if one not in weighs]
     said += [Statement("does not cover", " ".join(screen.rules[own].misses))]
