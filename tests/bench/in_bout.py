@@ -62,7 +62,7 @@ class Bouts:
 
 
 def _rows(view: View) -> int:
-    return sum("lateral ligament" in line for line in view.lines)
+    return sum("not yet graded" in line for line in view.lines)
 
 
 def _read_only(path: Path) -> sqlite3.Connection:

@@ -1,7 +1,7 @@
-"""The console script with its sound on, on the device that the library brings for tests, which takes and plays none.
+"""The console script with its sound on, on the device that the library brings for tests, which plays nothing.
 
-Arguments: `beside` or `handed`, the script, its words. A bell is rung where it is to be measured: by the loop, beside
-the sound that it hands over; or by the player's thread, when the device is given the sound.
+Arguments: `beside` or `handed`, the script, its words. A bell is rung where it is to be measured: by the loop,
+beside the sound that it hands over; or by the player's thread, when the device is given the sound.
 """
 
 from __future__ import annotations
