@@ -17,6 +17,7 @@ ACTIVITY = "mobilisation, belt"
 PHASE_S = 2.0  # each of its phases, as its dose stands in the table
 COUNTDOWN_S = 3
 _LINES_BEFORE = 3  # of the plan: what has changed, the safety screen, the lunge
+_ASKS = "space again goes on"
 _HELD_S = 0.8  # a press so soon after the screen opened counts as the one before, still held
 _OPEN = "SELECT label FROM episode JOIN person ON person.id = person WHERE closed_at IS NULL ORDER BY episode.id"
 
@@ -49,6 +50,12 @@ class Bouts:
                 lambda view: ACTIVITY in view.line_with("▸"), what="the cursor on the mobilisation"
             )
             terminal.press("enter")
+            terminal.wait_until(
+                lambda view: "space start" in view.text or _ASKS in view.text,
+                what="the timer, or what is asked first",
+            )
+            if _ASKS in terminal.view().text:  # somebody under 18: the step is asked about once
+                terminal.press("space")
             terminal.wait_for("space start")
             terminal.watch(_HELD_S)
             terminal.press("space")

@@ -27,8 +27,8 @@ class Spoken(Words):
     """Words as if they were made."""
 
     def __init__(self, **words: array[int]) -> None:
-        super().__init__(lambda _, __: [sys.executable], ())
-        self._made = words
+        super().__init__([sys.executable, "-c", ""])
+        self._made = words  # as if they were made: what makes none leaves them
 
 
 class Stage:
@@ -163,6 +163,12 @@ async def test_a_player_that_fails_is_rung_for_by_the_bell_then_and_later() -> N
             await asyncio.sleep(0.001)
     at.sounds.cue([Cue(0, Tone.END, "rest")])
     assert at.rings == 2
+
+
+async def test_all_tones_are_made_before_the_first_is_due() -> None:
+    tone_of.cache_clear()
+    Stage().ready()
+    assert tone_of.cache_info().currsize == len(Tone)
 
 
 # in a bout

@@ -11,11 +11,11 @@ from typing import Protocol
 from store.care.timing import LAST_S, Cue, Tone
 from tui.clock.loudspeaker import Loudspeaker
 from tui.clock.player import Player, open_player
-from tui.clock.speech import Words, command_here
+from tui.clock.speech import MAKER, Words, command_here
 from tui.clock.tones import silence, tone_of
 
 GIVE_WAY_S = 0.0002
-"""Another thread writes the bell: unless this one rests for a moment, the bell waits for it, for milliseconds."""
+"""Another thread writes the bell, or plays: unless this one rests for a moment, that waits, for milliseconds."""
 
 AFTER_TONE_S = 0.03
 """Between a tone and the word that follows it."""
@@ -122,7 +122,7 @@ class Sounds:
         self._speech = speech
         self._bell = Bell(ring, on=bell)
         self._opens = opens or open_player
-        self._words = words or Words(command_here() if speech else None)
+        self._words = words or Words(MAKER if speech and command_here() else None)
         self._loud: Loudspeaker | None = None
         self._loop: asyncio.AbstractEventLoop | None = None
         self._timers = 0  # that are open: the next may open before the last is gone
@@ -152,9 +152,15 @@ class Sounds:
         if not (self._tones or self._speech):
             return
         if self._loud is None:
-            self._loud = Loudspeaker(self._opens, self._ticks)
+            self._loud = Loudspeaker(self._opened, self._ticks)
         if self._speech:
             self._words.prepare()
+
+    def _opened(self) -> Player:
+        """In the thread: the tones made, and the device opened. A tone made when it is due comes 10 ms late."""
+        for tone in Tone:
+            tone_of(tone)
+        return self._opens()
 
     def rest(self) -> None:
         """Let the device go, in its thread."""
@@ -179,6 +185,7 @@ class Sounds:
             rings()
         if loud is not None and (samples := self._samples(cues)):
             loud.play(samples, lambda: self._lost(rings))
+            sleep(GIVE_WAY_S)
 
     def _lost(self, rings: Callable[[], None]) -> None:
         """Ring after all for what the player failed on; called in the player's thread."""

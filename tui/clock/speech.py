@@ -15,8 +15,10 @@ import threading
 import wave
 from array import array
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import IO
 
 from tui.clock.tones import RATE
 
@@ -61,39 +63,79 @@ def command_here(
     return lambda word, wav: [found, "-s", "190", "-w", str(wav), word]
 
 
+MAKER = (sys.executable, "-P", "-m", "tui.clock.speech")
+"""The process that makes the words: while a countdown runs, nothing here is busy with them."""
+
+
 class Words:
     """The spoken words as samples. One that is not made, or not yet, is not spoken."""
 
-    def __init__(self, command: Command | None, spoken: Sequence[str] = SPOKEN) -> None:
-        self._command = command
-        self._spoken = spoken
+    def __init__(self, maker: Sequence[str] | None) -> None:
+        self._maker = maker
         self._made: dict[str, array[int]] = {}
         self._thread: threading.Thread | None = None
 
     @property
     def can_speak(self) -> bool:
-        """Is there a speech command, and has it not failed?"""
-        return self._command is not None
+        """Is there something that makes the words, and has it not failed before the first?"""
+        return self._maker is not None
 
     def prepare(self) -> None:
-        """Begin to make the words, in a thread; once in a run of the program."""
-        if self._command is None or self._thread is not None:
+        """Begin to have the words made; once in a run of the program."""
+        if self._maker is None or self._thread is not None:
             return
-        self._thread = threading.Thread(target=self._make, args=(self._command,), name="makes-words", daemon=True)
+        self._thread = threading.Thread(target=self._take, args=(self._maker,), name="takes-words", daemon=True)
         self._thread.start()
 
     def of(self, word: str) -> array[int] | None:
         """The samples of a word, or None. They are shared: do not change them."""
         return self._made.get(word)
 
-    def _make(self, command: Command) -> None:
-        with TemporaryDirectory(prefix="bothfeet-", ignore_cleanup_errors=True) as folder:
-            for word in self._spoken:
-                try:
-                    self._made[word] = spoken(command, _MINUTES.get(word, word), Path(folder) / "word.wav")
-                except (OSError, subprocess.SubprocessError, wave.Error, EOFError, ValueError):
-                    self._command = None  # one that fails for one word fails for all: numbers stay unspoken
-                    return
+    def _take(self, maker: Sequence[str]) -> None:
+        """Take word by word what the process writes, until it ends."""
+        with suppress(OSError):
+            process = subprocess.Popen(
+                maker, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL
+            )
+            with process:
+                assert process.stdout is not None
+                while (told := taken(process.stdout)) is not None:
+                    word, samples = told
+                    self._made[word] = samples
+        if not self._made:
+            self._maker = None
+
+
+def taken(stream: IO[bytes]) -> tuple[str, array[int]] | None:
+    """The next word with its samples, as `make` wrote them; None at the end."""
+    word, _, length = stream.readline().decode().rstrip("\n").partition("\t")
+    samples = array("h")
+    samples.frombytes(stream.read(int(length) * samples.itemsize) if length else b"")
+    return (word, samples) if length and len(samples) == int(length) else None
+
+
+def make(command: Command, words: Sequence[str], stream: IO[bytes]) -> None:
+    """Speak word by word and write each: a line of the word and how many samples, then those.
+
+    One that fails ends it: a command that fails for one word fails for all.
+    """
+    with TemporaryDirectory(prefix="bothfeet-", ignore_cleanup_errors=True) as folder:
+        for word in words:
+            try:
+                samples = spoken(command, _MINUTES.get(word, word), Path(folder) / "word.wav")
+            except (OSError, subprocess.SubprocessError, wave.Error, EOFError, ValueError):
+                return
+            stream.write(f"{word}\t{len(samples)}\n".encode() + samples.tobytes())
+            stream.flush()
+
+
+def main() -> None:
+    """Make all words on standard output, and let everything else on the computer go first."""
+    if hasattr(os, "nice"):
+        os.nice(10)
+    command = command_here()
+    if command is not None:
+        make(command, SPOKEN, sys.stdout.buffer)
 
 
 def spoken(command: Command, word: str, wav: Path) -> array[int]:
@@ -128,3 +170,7 @@ def trimmed(samples: array[int]) -> array[int]:
     """Without the silence before and after, which would make the word late and the next one wait."""
     loud = [n for n, sample in enumerate(samples) if abs(sample) > QUIET]
     return samples[loud[0] : loud[-1] + 1] if loud else array("h")
+
+
+if __name__ == "__main__":
+    main()
