@@ -166,6 +166,10 @@ class BothFeetApp(KeysInTurn):
         elif len(self.screen_stack) > 1:
             self.pop_screen()
 
+    def ticks(self) -> float:
+        """The clock that only runs forward."""
+        return self.clock.ticks()
+
     async def ready_for_key(self) -> bool:
         """A key waits a moment until the screen on top stands: before that it has no parts to act on."""
         await self._stands()

@@ -83,6 +83,7 @@ def test_a_file_that_may_only_be_read_is_shown_and_not_added_to(shell: Shell) ->
         shutil.copy(shell.path, path)
         path.chmod(0o444)
         words = ["--file", str(path)]
+        shell("show", "R.K.", *words)  # so that all is imported: that user may not even read this program
         assert as_plain_user(lambda: shell("show", "R.K.", *words).out).startswith("These people are invented")
         assert "may only be read" in as_plain_user(lambda: fault(shell("add", "R.K.", "lunge 10 5", *words)))
     finally:

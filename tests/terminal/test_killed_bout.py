@@ -154,7 +154,7 @@ def _reopens(walk: Walk, kept: BoutView) -> None:
     walk.terminal.press("space")
     view = walk.sees_that(lambda found: cut in found.text or runs in found.text, "the bout, or the question")
     if runs in view.text:  # killed so lately that it might run still
-        view = walk.press("enter", "Taken over from another window", "space go on")
+        view = walk.press_unhurried("enter", "Taken over from another window", "space go on")
     words = giant(view)
     assert "PAUSED" in words
     assert str(kept.side).upper() in words

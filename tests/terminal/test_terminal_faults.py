@@ -53,7 +53,6 @@ def test_without_colour_every_screen_still_says_it_in_words(tmp_path: Path, file
         walk.pedal("rep 1 of 10", "▶ injured")
         walk.saw(lambda view: {"RIGHT", "LUNGE"} <= set(giant(view)), "RIGHT and LUNGE in giant letters")
         walk.press("5", "pain 5 in set 1", "! change the glide")
-        walk.pedal("Stopped.")
         assert "PAUSED" in giant(walk.view)
         used = {part for look in LOOK.findall(bytes(terminal.raw)) for part in re.split("[;:]", look.decode())}
     assert used, "not even bold is used"

@@ -85,9 +85,13 @@ class Walk:
 
     def pedal(self, *then: str) -> View:
         """Press the pedal as a foot does: a while after what was last seen."""
+        return self.press_unhurried("space", *then)
+
+    def press_unhurried(self, key: str, *then: str) -> View:
+        """Press a key a while after what was last seen, so that it is not taken for the one before, held."""
         while (left := self._saw + self._between_s - time.perf_counter()) > 0:
             self.terminal.watch(left)
-        return self.press("space", *then)
+        return self.press(key, *then)
 
     # the forms
 

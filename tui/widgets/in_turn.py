@@ -15,10 +15,13 @@ from textual import events, on
 from textual.app import App
 from textual.message import Message
 
+QUITS = "ctrl+q"
 ROUNDS = 2
 """How often a message goes the way of a key: behind the key, then behind what the key sent, as enter does."""
 LOST_S = 0.2
 """After so long a message that did not come back is lost, with a widget that was taken away."""
+AGAIN_S = 0.7
+"""A key that closed a screen and comes again sooner is the same press, held or doubled (common practice)."""
 
 
 class Passed(Message, bubble=True):
@@ -39,14 +42,31 @@ class KeysInTurn(App[None]):
         self._key = 0  # the number of the key that is dealt with
         self._dealing = False
         self._lost: asyncio.TimerHandle | None = None
+        self._last = ""  # the key that was handed on last
+        self._spent = ("", 0.0)  # the key that closed a screen, and when it came last
+
+    def ticks(self) -> float:
+        """Seconds on a clock that only runs forward."""
+        raise NotImplementedError
 
     async def ready_for_key(self) -> bool:
         """Wait until a key can be given to somebody; False when it never can."""
         return True
 
     def drop_keys(self) -> None:
-        """Forget what was typed ahead: it was meant for a place that is not reached."""
-        self._coming.clear()
+        """Forget what was typed ahead: it was meant for a place that is not reached. To quit is meant everywhere."""
+        kept = [each for each in self._coming if isinstance(each, events.Key) and each.key == QUITS]
+        self._coming = deque(kept)
+
+    def spend_key(self) -> None:
+        """The last key closed a screen: held or doubled, it must not act on the one below. Escape may."""
+        self._spent = (self._last if self._last != "escape" else "", self.ticks())
+
+    def _is_spent(self, key: str) -> bool:
+        spent, at = self._spent
+        again = key != "" and key == spent and self.ticks() - at < AGAIN_S
+        self._spent = (spent, self.ticks()) if again else ("", 0.0)
+        return again
 
     @property
     def keys_wait(self) -> bool:
@@ -69,7 +89,9 @@ class KeysInTurn(App[None]):
             return
         self._key += 1
         event = self._coming.popleft()
-        if await self.ready_for_key():
+        key = event.key if isinstance(event, events.Key) else ""
+        if await self.ready_for_key() and not self._is_spent(key):
+            self._last = key
             await super().on_event(event)
         self._send(1)
 

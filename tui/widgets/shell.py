@@ -32,3 +32,7 @@ class Shell(Protocol):
     def drop_keys(self) -> None:
         """Forget the keys that were typed ahead."""
         ...
+
+    def spend_key(self) -> None:
+        """Say that the last key closed a screen: held or pressed twice, it does nothing on the one below."""
+        ...
