@@ -59,8 +59,11 @@ class KeysInTurn(App[None]):
         self._coming = deque(kept)
 
     def spend_key(self) -> None:
-        """The last key closed a screen: held or doubled, it must not act on the one below. Escape may."""
-        self._spent = (self._last if self._last != "escape" else "", self.ticks())
+        """The last key closed a screen: a letter, held or doubled, must not do what it means on the one below.
+
+        Space, enter and escape only go on or back there.
+        """
+        self._spent = (self._last if len(self._last) == 1 else "", self.ticks())
 
     def _is_spent(self, key: str) -> bool:
         spent, at = self._spent
