@@ -183,7 +183,8 @@ class BothFeetApp(KeysInTurn):
 
     async def _stands(self) -> None:
         for _ in range(STANDS_IN_MS):
-            if not self.screen_stack or self.screen.is_mounted:
+            screen = self.screen if self.screen_stack else None
+            if screen is None or (screen.stands if isinstance(screen, KeyedScreen) else screen.is_mounted):
                 return
             await asyncio.sleep(0.001)
 

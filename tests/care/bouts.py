@@ -9,11 +9,12 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from store.care import visits
-from store.care.care import Care, open_care
+from store.care.care import Care
 from store.care.people import EpisodeForm, new_person
 from store.care.timing import LiveBout, Overrides, begin
 from store.knowledge.time import SetClock
 from store.knowledge.words import Grade, Side, Visit
+from tests.helpers.once import new_record
 
 NOW = datetime(2026, 11, 25, 10, 38, tzinfo=ZoneInfo("Europe/Brussels"))
 
@@ -48,7 +49,7 @@ class Ward:
 def ward(tmp_path: Path, **form: Any) -> Ward:  # noqa: ANN401 - fields of an episode
     """The ward in a new file."""
     clock = SetClock(NOW)
-    care = open_care(tmp_path / "ward.sqlite", clock, examiner="AB", create=True)
+    care = new_record(tmp_path / "ward.sqlite", clock)
     asked = EpisodeForm(Side.RIGHT, grade=Grade.II, injured_on=date(2026, 11, 1), **form)
     _, episode = new_person(care, "R.K.", "1995", asked)
     assert episode is not None

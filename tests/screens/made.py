@@ -8,11 +8,12 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from store.care import measuring, visits
-from store.care.care import Care, open_care
+from store.care.care import Care
 from store.care.people import EpisodeForm, new_episode, new_person
 from store.knowledge.time import SetClock
 from store.knowledge.words import Episode, Grade, Side, Visit
 from store.record import episodes
+from tests.helpers.once import new_record, once
 
 BRUSSELS = ZoneInfo("Europe/Brussels")
 NOW = datetime(2026, 11, 25, 10, 38, tzinfo=BRUSSELS)
@@ -35,7 +36,7 @@ def at(day: date, hour: int = 10, minute: int = 0) -> datetime:
 def opened(tmp_path: Path, now: datetime = NOW, examiner: str = "AB") -> tuple[Care, SetClock]:
     """An empty record, and the clock it goes by."""
     clock = SetClock(now)
-    return open_care(tmp_path / "ward.sqlite", clock, examiner=examiner, create=True), clock
+    return new_record(tmp_path / "ward.sqlite", clock, examiner), clock
 
 
 def take(care: Care, visit: Visit, line: str) -> None:
@@ -46,6 +47,10 @@ def take(care: Care, visit: Visit, line: str) -> None:
 
 def orienteer(care: Care, clock: SetClock) -> Episode:
     """R.K., in week 4 after a grade II sprain of the right ankle, with five visits; the clock ends as it was."""
+    return once(care, ("orienteer", care.examiner), lambda: _orienteer(care, clock))
+
+
+def _orienteer(care: Care, clock: SetClock) -> Episode:
     until = clock.now().local.replace(tzinfo=BRUSSELS)
     clock.put(at(INJURED + timedelta(days=3)))
     form = EpisodeForm(
@@ -73,6 +78,10 @@ def orienteer(care: Care, clock: SetClock) -> Episode:
 
 def ward(care: Care, clock: SetClock) -> dict[str, Episode]:
     """Half a dozen people, by label: R.K. with a course; J.V. not measured; S.L. with both ankles; P.D. closed."""
+    return dict(once(care, ("ward", care.examiner, clock.now()), lambda: _ward(care, clock)))
+
+
+def _ward(care: Care, clock: SetClock) -> dict[str, Episode]:
     found = {"R.K.": orienteer(care, clock)}
     for label, form in (
         ("A.O.", EpisodeForm(Side.LEFT, grade=Grade.II, injured_on=date(2026, 9, 25), goal="hockey final")),

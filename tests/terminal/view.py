@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 
 import pyte
 
@@ -92,6 +93,7 @@ class _Screen(pyte.Screen):
         super().reset_mode(*modes, **rest)
 
 
+@lru_cache(maxsize=10_000)
 def _cell(char: pyte.screens.Char) -> Cell:
     return Cell(char.data, char.fg, char.bg, char.bold, char.reverse)
 
@@ -104,6 +106,7 @@ class Eye:
         self._stream = pyte.ByteStream(self._screen)
         self._held = b""
         self._lines: dict[int, str] = {}
+        self._cells: dict[int, tuple[Cell, ...]] = {}  # of lines that were not written to since a view was made
         self._unasked: set[int] = set()
 
     def feed(self, data: bytes) -> None:
@@ -117,6 +120,7 @@ class Eye:
     def resize(self, columns: int, rows: int) -> None:
         """Take a new size; the program is expected to paint again."""
         self._screen.resize(rows, columns)
+        self._cells.clear()
 
     def holds(self, text: str) -> bool:
         """Whether the text stands on one line, without the cost of a whole view."""
@@ -135,6 +139,7 @@ class Eye:
         for row in screen.dirty:
             line = screen.buffer[row]
             self._lines[row] = "".join(line[at].data for at in range(screen.columns))
+            self._cells.pop(row, None)
         self._unasked |= screen.dirty
         screen.dirty.clear()
         if len(self._lines) > screen.lines:
@@ -142,11 +147,13 @@ class Eye:
 
     def view(self) -> View:
         """A still picture of now."""
+        self._read()
         screen = self._screen
-        cells = tuple(
-            tuple(_cell(screen.buffer[row][column]) for column in range(screen.columns))
-            for row in range(screen.lines)
-        )
+        for row in range(screen.lines):
+            if row not in self._cells:
+                line = screen.buffer[row]
+                self._cells[row] = tuple(_cell(line[column]) for column in range(screen.columns))
+        cells = tuple(self._cells[row] for row in range(screen.lines))
         return View(
             lines=tuple("".join(cell.char for cell in row).rstrip() for row in cells),
             cells=cells,

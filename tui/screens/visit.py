@@ -111,6 +111,11 @@ class VisitScreen(VisitBeside, AsksFirst):
         if self._ticking is not None:
             self._ticking.pause()
 
+    @property
+    def stands(self) -> bool:
+        """Not while the fields of what has changed are being made."""
+        return super().stands and not self.query_one(SaidPanel).is_opening
+
     # reading
 
     def tick(self) -> None:

@@ -65,6 +65,11 @@ class KeyedScreen(Screen[Result]):
 
     # what a screen may override
 
+    @property
+    def stands(self) -> bool:
+        """Whether it has its parts, so that a key can be given to them."""
+        return self.is_mounted
+
     def why_not(self, command_id: str) -> str | None:
         """The sentence why a command cannot run in this state, or None when it can."""
         del command_id
