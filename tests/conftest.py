@@ -10,6 +10,7 @@ from typing import Any, NoReturn
 import pytest
 from rich.console import RenderableType
 from textual._compositor import Compositor
+from textual.screen import Screen
 
 # Where bytecode is not to be kept, each process of a run compiles each test anew, and every program it starts
 # compiles the whole of ours: a quarter of the time of a run. What is kept lies in __pycache__ beside the source.
@@ -39,9 +40,11 @@ def unpainted(monkeypatch: pytest.MonkeyPatch) -> None:
     """
     whole = Compositor.render_update
 
-    def only_whole(self: Compositor, full: bool = False, **how: Any) -> RenderableType | None:
+    def only_whole(
+        self: Compositor, full: bool = False, screen_stack: list[Screen[Any]] | None = None, simplify: bool = False
+    ) -> RenderableType | None:
         if full:
-            return whole(self, full, **how)
+            return whole(self, full, screen_stack, simplify)
         self._dirty_regions.clear()
         return None
 

@@ -54,7 +54,7 @@ class KeysInTurn(App[None]):
         return True
 
     def drop_keys(self) -> None:
-        """Forget what was typed ahead: it was meant for a place that is not reached. To quit is meant everywhere."""
+        """Forget what was typed ahead for a place that is not reached. To quit is meant everywhere."""
         kept = [each for each in self._coming if isinstance(each, events.Key) and each.key == QUITS]
         self._coming = deque(kept)
 
