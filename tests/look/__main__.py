@@ -39,8 +39,9 @@ async def svg(target: str, size: tuple[int, int], theme: str, press: list[str]) 
     async with app.run_test(size=size) as pilot:
         app.theme = theme
         await pilot.pause()
-        if press:
-            await pilot.press(*press)
+        for key in (*getattr(app, "walk", ()), *press):
+            await pilot.press(key)
+            await pilot.pause()
         await app.workers.wait_for_complete()
         await pilot.pause()
         await pilot.pause()

@@ -12,6 +12,7 @@ from textual.widgets import Static
 from store.knowledge.words import Side, Verdict
 from tests.helpers.stage import NOON, Bare, Stage
 from tests.look.bouts import BOUTS
+from tests.look.invented import INVENTED
 from tests.look.ward import WARD
 from tui.screens.help import HelpScreen
 from tui.widgets.chart_data import ChartData, ChartPoint, Forecast, Threshold
@@ -152,6 +153,7 @@ class FormLike(Bare):
 SCENES: dict[str, Callable[[], App[Any]]] = {
     **BOUTS,
     **WARD,
+    **INVENTED,
     "episode": episode,
     "form": form,
     "help": lambda: Stage(screen=HelpScreen("episode", MirrorTable.HELP_TEXT, "Where this ankle stands.")),

@@ -277,9 +277,10 @@ def test_the_header_stands_over_its_columns() -> None:
 
 def test_the_grade_stays_where_the_injury_is_too_long() -> None:
     row = CaseloadRow("p", "R.K.", "e", Side.LEFT, "", Grade.III, 4, structure="lateral ligament")
-    assert injury_cell(row, 22) == "lateral ligament, III "
+    assert injury_cell(row, 22) == "lateral ligament III  "
     assert injury_cell(row, 20) == "lateral ligament III"
-    assert injury_cell(row, 17) == "lateral lig…, III"
+    assert injury_cell(replace(row, grade=Grade.I), 20) == "lateral ligament I  "
+    assert injury_cell(row, 17) == "lateral liga… III"
     assert injury_cell(replace(row, grade=None), 20) == "not yet graded      "
     assert injury_cell(replace(row, episode=None), 20) == "no episode          "
 
@@ -293,7 +294,7 @@ async def test_who_comes_today_is_first_and_the_next_visit_has_its_column(app: W
         await pilot.pause()
         await pilot.pause()
         first = " ".join(text_of(app).splitlines()[4].split())
-        assert first == "▸!T.M. ◀ left lateral ligament, I 2 today 10:40 not measured none"
+        assert first == "▸!T.M. ◀ left lateral ligament I 2 today 10:40 not measured none"
         assert " Thu " in row_of(app, "A.O.")
         assert " 3 Dec " in row_of(app, "R.K.")
         await pilot.resize_terminal(120, 40)

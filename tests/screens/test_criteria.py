@@ -53,6 +53,7 @@ async def test_each_criterion_has_its_verdict_value_line_and_age(app: Ward) -> N
         assert "at least 8" in lunge
         assert "chance now under 1 %; expected" in shown
         assert "? not measured" in line_of(app, "hops on the spot")
+        assert "short, error unknown " in line_of(app, "confidence")  # the longest verdict keeps clear of the name
         assert "measure next: " in shown
         assert "a brisk walk of 30 min at pain at most 2" in shown
         assert "no set is validated for this ankle" in shown

@@ -10,6 +10,7 @@ from textual.widgets import Input
 
 from tests.helpers.fit import misfits, text_of
 from tests.screens.every_screen import House, each_screen, settled
+from tests.screens.made import take
 from tui.app import _help_of
 from tui.widgets import commands
 from tui.widgets.look import CURSOR
@@ -98,6 +99,20 @@ async def test_f1_shows_the_help_of_the_focus_first_then_all_keys(tmp_path: Path
         await pilot.press("f1")
         await settled(pilot)
         assert "all keys" in text_of(app).splitlines()[0]
+        words = next(line for line in text_of(app).splitlines() if "safety screen" in line)
+        assert words.startswith(" " * 12)  # what a key does, and where, hangs beside it
+
+
+async def test_an_answer_of_yes_or_no_has_no_unit_in_the_table(tmp_path: Path) -> None:
+    app = House(tmp_path)
+    take(app.care, app.visit, "hop_spot yes yes")
+    async with app.run_test(size=(80, 24)) as pilot:
+        app.open(commands.EPISODE, episode=app.episode.id)
+        await settled(pilot)
+        await pilot.press("end")
+        await settled(pilot)
+        line = next(line for line in text_of(app).splitlines() if "hops on the spot" in line)
+        assert "yes or" not in line
 
 
 # the pointer

@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
-from store.care.squads import add_new, every_squad, make, people_of
+from store.care.care import open_care
+from store.care.squads import add, add_new, every_squad, make, people_of
 from store.record.readings import readings_of_person
 from tests.helpers.burst import write
 from tests.helpers.fit import misfits, text_of
@@ -20,12 +21,18 @@ from tui.screens.squad import SquadScreen
 from tui.screens.squads import SquadsScreen
 from tui.widgets import commands
 from tui.widgets.keyed_screen import unmet
+from tui.widgets.notices import Notices
 
 
 @pytest.fixture
 def app(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Ward:
     monkeypatch.setattr(Ward, "open", BothFeetApp.open)
     return Ward(tmp_path)
+
+
+def the_screen(app: Ward, kind: type[Notices]) -> Notices:
+    assert isinstance(app.screen, kind)
+    return app.screen
 
 
 async def settled(pilot: Pilot[None]) -> None:
@@ -136,3 +143,30 @@ async def test_they_fit(app: Ward, size: tuple[int, int]) -> None:
 @pytest.mark.parametrize("screen", [SquadsScreen, SquadScreen, PersonPage])
 def test_no_key_does_nothing_silently(screen: type[SquadsScreen]) -> None:
     assert unmet(screen) == []
+
+
+async def test_what_another_window_writes_is_seen_on_both_screens(app: Ward, tmp_path: Path) -> None:
+    squad = make(app.care, "hockey")
+    other = open_care(tmp_path / "ward.sqlite", app.set_clock, examiner="CD")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("f3")
+        await settled(pilot)
+        make(other, "judo")
+        the_screen(app, SquadsScreen).tick()
+        await settled(pilot)
+        assert "judo" in text_of(app)
+        assert "Another window changed the record" in text_of(app)
+        await pilot.press("enter")
+        await settled(pilot)
+        add_new(other, squad, "B.B.")
+        the_screen(app, SquadScreen).tick()
+        await settled(pilot)
+        assert "1 person" in text_of(app)
+        assert "▸ B.B." in text_of(app)
+        await pilot.press("enter")
+        await settled(pilot)
+        add(other, make(other, "rugby"), other.person(people_of(other, squad.id)[0].person))
+        the_screen(app, PersonPage).tick()
+        await settled(pilot)
+        assert "rugby" in text_of(app)
+    other.close()

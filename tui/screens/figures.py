@@ -10,7 +10,7 @@ from store.care.foreseeing import Curve
 from store.care.in_cells import change_cell, gap_cell, line_cell, value_cell
 from store.care.measured import MeasureStanding
 from store.care.standing import Standing
-from store.knowledge.units import unit_words
+from store.knowledge.units import YES_NO, unit_words
 from store.knowledge.words import Better, Reading, Side
 from tui.widgets.chart_data import ChartData, ChartPoint, DayMark, Forecast, Threshold
 from tui.widgets.mirror import MirrorRow
@@ -27,7 +27,7 @@ def shown_measures(held: Standing) -> list[MeasureStanding]:
 def mirror_row(one: MeasureStanding) -> MirrorRow:
     """One measure as a row of the mirrored table. What is hidden leaves neither value, bar, gap nor change."""
     measure = one.measure
-    unit = unit_words(measure.unit)
+    unit = "" if measure.unit == YES_NO else unit_words(measure.unit)  # the answers say yes and no
     lower = measure.better is Better.LOWER
     if one.hidden:
         sides, single = (HIDDEN, None) if measure.paired else (None, HIDDEN)

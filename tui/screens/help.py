@@ -17,6 +17,7 @@ from tui.widgets.head_line import HeadLine, RuleLine, parts
 from tui.widgets.key_line import KeyLine
 from tui.widgets.keyed_screen import KeyedScreen
 from tui.widgets.look import Role, mark
+from tui.widgets.page_of_words import wrapped
 
 DEFERS = "It supports, and does not replace, a licensed clinician's judgement and local protocol."
 _KEY_ROOM = 12
@@ -49,9 +50,12 @@ class HelpScreen(KeyedScreen[None]):
         yield KeyLine()
 
     def on_mount(self) -> None:
-        """Fill it."""
-        self._fill()
+        """What scrolls has the keys that scroll."""
         self.query_one(VerticalScroll).focus()
+
+    def on_resize(self) -> None:
+        """Fill it to the width."""
+        self._fill()
 
     def keys_now(self) -> list[str | Command]:
         """Scroll, back, and the other half of the help."""
@@ -62,6 +66,7 @@ class HelpScreen(KeyedScreen[None]):
         if self.about:
             self.all_keys = not self.all_keys
             self._fill()
+            self.query_one(VerticalScroll).scroll_home(animate=False)
 
     def _fill(self) -> None:
         name = commands.SCREENS.get(self.about, "")
@@ -74,35 +79,49 @@ class HelpScreen(KeyedScreen[None]):
             )
         )
         self.query_one("#text", Static).update(self._everything() if self.all_keys else self._here())
-        self.query_one(VerticalScroll).scroll_home(animate=False)
+
+    @property
+    def _room(self) -> int:
+        """Cells of a line: without the margins and the bar that scrolls."""
+        return self.size.width - 3
 
     def _here(self) -> Content:
         texts = [text for text in (self.focus_text, self.screen_text) if text]
         own = [command for command in commands.on(self.about) if command.where]
         shared = [command for command in commands.on(self.about) if not command.where]
         blocks = [parts(text) for text in texts]
-        blocks += [_block("On this screen", own), _block("Everywhere", shared), parts((DEFERS, mark(Role.QUIET)))]
+        blocks += [_block("On this screen", own, self._room), _block("Everywhere", shared, self._room)]
+        blocks.append(parts((DEFERS, mark(Role.QUIET))))
         return Content("\n\n").join(blocks)
 
     def _everything(self) -> Content:
         blocks = [
-            _block(title, [command for command in commands.COMMANDS if command.group == group], places=True)
+            _block(
+                title,
+                [command for command in commands.COMMANDS if command.group == group],
+                self._room,
+                places=True,
+            )
             for group, title in commands.GROUPS.items()
         ]
         return Content("\n\n").join([*blocks, parts((DEFERS, mark(Role.QUIET)))])
 
 
-def _block(title: str, listed: Iterable[Command], *, places: bool = False) -> Content:
+def _block(title: str, listed: Iterable[Command], room: int, *, places: bool = False) -> Content:
+    """A group of keys; what they do hangs beside them, and under it, quiet, on which screens."""
     lines = [parts((title, mark(Role.INK, bold=True)))]
     for command in listed:
         keys = " ".join(key for key in (command.key, command.second) if key)
-        later = "  not in this version" if command.later else ""
-        where = ", ".join(commands.SCREENS[name] for name in command.where) if places and command.where else ""
-        lines.append(
-            parts(
-                (f"{keys:<{_KEY_ROOM}}", mark(Role.INK, bold=True)),
-                command.says,
-                (later or (f"  {where}" if where else ""), mark(Role.QUIET)),
-            )
-        )
+        words = [(line, Role.INK) for line in wrapped(command.says, room - _KEY_ROOM)]
+        words += [(line, Role.QUIET) for line in wrapped(_where(command, places=places), room - _KEY_ROOM)]
+        for line, role in words:
+            lines.append(parts((f"{keys:<{_KEY_ROOM}}", mark(Role.INK, bold=True)), (line, mark(role))))
+            keys = ""
     return Content("\n").join(lines)
+
+
+def _where(command: Command, *, places: bool) -> str:
+    """That it cannot run yet, or the screens it works on."""
+    if command.later:
+        return "not in this version"
+    return ", ".join(commands.SCREENS[name] for name in command.where) if places else ""

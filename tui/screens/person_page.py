@@ -20,10 +20,11 @@ from tui.widgets.head_line import HeadLine, RuleLine, parts
 from tui.widgets.key_line import KeyLine
 from tui.widgets.look import Role, mark
 from tui.widgets.message_line import Kind, MessageLine
+from tui.widgets.notices import Notices
 from tui.widgets.page_of_words import PageOfWords
 
 
-class PersonPage(Appointing):
+class PersonPage(Notices, Appointing):
     """One person. It reads its view whenever something may have changed, and keeps nothing else."""
 
     WHERE = commands.PAGE
@@ -56,6 +57,10 @@ class PersonPage(Appointing):
 
     def on_screen_resume(self) -> None:
         """Read again whenever this screen comes to the top."""
+        self._read()
+
+    def read_afresh(self) -> None:
+        """As another window left it."""
         self._read()
 
     def on_screen_suspend(self) -> None:

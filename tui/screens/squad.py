@@ -23,9 +23,9 @@ from tui.widgets.commands import Command, get, relabelled
 from tui.widgets.field_first import FieldFirst
 from tui.widgets.head_line import HeadLine, RuleLine, parts
 from tui.widgets.key_line import KeyLine
-from tui.widgets.keyed_screen import KeyedScreen
 from tui.widgets.look import Role, mark
 from tui.widgets.message_line import Kind, MessageLine
+from tui.widgets.notices import Notices
 from tui.widgets.pad_input import PadInput
 
 NOBODY = "Nobody is in this squad yet: type a label, then enter takes somebody in and F2 adds a new person."
@@ -43,7 +43,7 @@ class LabelField(PadInput):
         return key in self.leaves
 
 
-class SquadScreen(FieldFirst, KeyedScreen[None]):
+class SquadScreen(FieldFirst, Notices):
     """The people of one squad."""
 
     WHERE = commands.SQUAD
@@ -89,6 +89,10 @@ class SquadScreen(FieldFirst, KeyedScreen[None]):
 
     def on_screen_resume(self) -> None:
         """Read again whenever this screen comes to the top."""
+        self._read()
+
+    def read_afresh(self) -> None:
+        """As another window left it."""
         self._read()
 
     def on_screen_suspend(self) -> None:

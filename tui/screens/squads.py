@@ -19,15 +19,15 @@ from tui.widgets.commands import Command, get, relabelled
 from tui.widgets.field_first import FieldFirst
 from tui.widgets.head_line import HeadLine, RuleLine, parts
 from tui.widgets.key_line import KeyLine
-from tui.widgets.keyed_screen import KeyedScreen
 from tui.widgets.look import Role, mark
 from tui.widgets.message_line import Kind, MessageLine
+from tui.widgets.notices import Notices
 from tui.widgets.pad_input import PadInput
 
 NONE_YET = "No squad is here yet: type its name, and F2 makes it."
 
 
-class SquadsScreen(FieldFirst, KeyedScreen[None]):
+class SquadsScreen(FieldFirst, Notices):
     """The squads, narrowed by what is typed."""
 
     WHERE = commands.SQUADS
@@ -62,6 +62,10 @@ class SquadsScreen(FieldFirst, KeyedScreen[None]):
 
     def on_screen_resume(self) -> None:
         """Read again whenever this screen comes to the top."""
+        self._read()
+
+    def read_afresh(self) -> None:
+        """As another window left it."""
         self._read()
 
     def _read(self) -> None:

@@ -119,7 +119,7 @@ class TrialsScreen(FieldFirst, KeyedScreen[None]):
 
     def _several(self) -> str:
         assert self.taking is not None
-        return "   several at once" if self.taking.measure.counted > 1 else ""
+        return "   or all at once" if self.taking.measure.counted > 1 else ""
 
     def _timer_hint(self) -> list[str]:
         """A measure that a timer can take says so."""

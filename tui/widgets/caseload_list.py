@@ -111,11 +111,12 @@ def injury_cell(row: CaseloadRow, cells: int) -> str:
     structure = visible(row.structure)
     if row.episode is None:
         return fitted("no episode", cells)
-    graded = str(row.grade) if row.grade else "not yet graded"
-    for text in (f"{structure}, {graded}", f"{structure} {graded}" if row.grade else graded):
-        if cell_len(text) <= cells:
-            return fitted(text, cells)
-    return gap_cell(f"{structure}, {graded}", cells)
+    if row.grade:
+        room = cells - cell_len(row.grade) - 1
+        name = structure if cell_len(structure) <= room else fitted(structure, room).rstrip()
+        return fitted(f"{name} {row.grade}", cells)
+    text = f"{structure}, not yet graded"
+    return fitted(text if cell_len(text) <= cells else "not yet graded", cells)
 
 
 def row_pieces(row: CaseloadRow, gap: str, columns: Columns, *, at_cursor: bool) -> list[Piece]:

@@ -191,7 +191,7 @@ COMMANDS: tuple[Command, ...] = (
             (TRIALS,)),
     Command("more", ("plus",), "one more", "Add one more trial to this side, or one more thing to do at home.",
             "trials", (TRIALS, HOME)),
-    Command("less", ("minus",), "back",
+    Command("less", ("minus",), "take back",
             "Take the last trial back, or what the cursor is on out of the squad or the home programme.", "trials",
             (TRIALS, SQUAD, HOME)),
     # the bout

@@ -19,7 +19,7 @@ from textual.widget import Widget
 from tui.widgets.look import CURSOR, DONE, Role, paint
 from tui.widgets.spots import Spot
 
-VERDICT, VALUE, LINE, AGE = 23, 9, 14, 8
+VERDICT, VALUE, LINE, AGE = 24, 9, 14, 8
 """Cells of the columns but the words, which take the rest."""
 
 INDENT = 6  # of what is said under a row

@@ -1,0 +1,92 @@
+"""The screens over the invented people of the demo, and those that nothing else here shows."""
+
+from __future__ import annotations
+
+import shutil
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from textual.app import App
+
+from store.care.care import open_care
+from store.care.visits import start_visit
+from store.demo import build
+from store.knowledge.time import SetClock
+from store.record.episodes import episodes_of_person
+from store.record.people import find_people
+from tests.helpers.passing import passing_folder
+from tests.helpers.stage import NOON
+from tests.look.ward import Scene
+from tui.app import BothFeetApp
+from tui.widgets import commands
+
+
+@cache
+def _built() -> Path:
+    """The demo, made once a run."""
+    path = passing_folder() / "demo.sqlite"
+    build(path, NOON.date())
+    return path
+
+
+class Walked(BothFeetApp):
+    """The program over a copy of the demo; `walk` is what a look at it presses first."""
+
+    def __init__(self, walk: tuple[str, ...]) -> None:
+        self.folder = passing_folder()
+        path = Path(shutil.copy(_built(), self.folder))
+        clock = SetClock(NOON)
+        super().__init__(open_care(path, clock, examiner="AB"), clock, theme="dark", log_folder=self.folder)
+        self.walk = walk
+
+
+def walked(*keys: str) -> Scene:
+    """The first screen after these keys."""
+    return lambda: Walked(keys)
+
+
+def of(label: str, screen: str, *keys: str, **more: object) -> Scene:
+    """A screen about one of the people: their last episode, or a visit just begun where one is asked for."""
+
+    def make() -> App[Any]:
+        app = Walked(keys)
+        (person,) = find_people(app.care.record, label)
+        if screen == commands.PAGE:
+            app.call_later(app.open, screen, person=person.id)
+            return app
+        episode = episodes_of_person(app.care.record, person.id)[-1]
+        asked: dict[str, object] = {"episode": episode.id}
+        if screen in _OF_A_VISIT:
+            asked = {"visit": start_visit(app.care, episode).id}
+        app.call_later(app.open, screen, **asked, **more)
+        return app
+
+    return make
+
+
+_OF_A_VISIT = {commands.VISIT, commands.TRIALS, commands.LINE, commands.SAFETY_AGAIN}
+
+SAID = ("space", *"2", "space", *"4", "space", *"1", "space", "space", *"0", "space", *"5", "space", *"7", "space")
+INVENTED: dict[str, Scene] = {
+    "caseload": walked(),
+    "caseload-found": walked(*"fenc"),
+    "caseload-jump": walked("ctrl+y"),
+    "caseload-closed": walked("f5"),
+    "palette": walked("ctrl+p"),
+    "help-all": walked("f1", "f1"),
+    "only": of("R.K.", commands.EPISODE, "o"),
+    "person-page": of("A.W.", commands.PAGE),
+    "squads": walked("f3"),
+    "squad": walked("f3", "enter"),
+    "fencer": of("T.M.", commands.EPISODE),
+    "said": of("R.K.", commands.VISIT),
+    "visit": of("R.K.", commands.VISIT, *SAID),
+    "trials": of("R.K.", commands.TRIALS, *"10.2", "enter", measure="lunge"),
+    "line": of("R.K.", commands.LINE, *"lunge 10.2 4.8"),
+    "safety-again": of("R.K.", commands.SAFETY_AGAIN),
+    "safety-source": of("R.K.", commands.SAFETY, "i"),
+    "home": of("R.K.", commands.HOME),
+    "papers": of("R.K.", commands.PAPERS),
+    "criteria": of("R.K.", commands.CRITERIA),
+}
