@@ -213,6 +213,8 @@ def _show_person(care: Care, options: Namespace) -> None:
         from store.care.appointments import next_appointment
         from store.care.as_data import episode_data, json_text
         from store.care.past_data import visit_data
+        from store.care.recall import tail_of
+        from store.care.resprain import resprain_data
         from store.care.safety_words import safety_data
 
         held, most = standing(care, found[0].id), _most_visits(options.visits, None)
@@ -220,13 +222,21 @@ def _show_person(care: Care, options: Namespace) -> None:
         due = next_appointment(care, person.id)
         screens = safety_data(care, found[0].id)
         told = episode_data(
-            held, ahead=ahead(care, held, on), visits=past, due=due, safety=screens, invented=invented
+            held,
+            ahead=ahead(care, held, on),
+            visits=past,
+            due=due,
+            safety=screens,
+            resprains=resprain_data(care, found[0].id),
+            tail=tail_of(care, found[0]),
+            invented=invented,
         )
         print(json_text(told))
         return
     from store.care.ahead_text import ahead_lines
     from store.care.appointments import coming_words
     from store.care.home_shown import home_lines
+    from store.care.resprain import resprain_lines
     from store.care.safety_words import safety_lines
     from store.care.shown import episode_text
 
@@ -240,6 +250,7 @@ def _show_person(care: Care, options: Namespace) -> None:
             coming=coming,
             home=home_lines(care, one.id),
             safety=safety_lines(care, one.id),
+            resprains=resprain_lines(care, one.id),
             invented=invented and one is found[0],
         )
         for one in found

@@ -11,6 +11,7 @@ from typing import Any
 from store.care.ahead_data import Ahead
 from store.care.caseload import CaseloadRow
 from store.care.measured import MeasureStanding, Reference, Retest
+from store.care.recall import Recall, Tail
 from store.care.standing import Standing
 from store.entry.errors import hidden
 from store.knowledge.planned import Appointment
@@ -47,8 +48,24 @@ def _row(row: CaseloadRow) -> dict[str, Any]:
         "open": row.is_open,
         "screened": row.screened if row.is_open else None,
         "closed_on": _iso(row.closed_on),
+        "recall_due": recall_data(row.recall) if row.recall else None,
         "due_at": row.due.text if row.due else None,
         "due_offset_min": row.due.offset_min if row.due else None,
+    }
+
+
+def recall_data(one: Recall) -> dict[str, Any]:
+    """A recall: so many months after discharge, its day, and whether that has come and nobody was seen since."""
+    return {"months": one.months, "on": one.on.isoformat(), "due": one.due}
+
+
+def tail_data(tail: Tail | None) -> dict[str, Any] | None:
+    """What follows a discharge; None while the episode is open."""
+    if tail is None:
+        return None
+    return {
+        "balance_until": tail.balance_until.isoformat(),
+        "recalls": [recall_data(one) for one in tail.recalls],
     }
 
 
@@ -59,6 +76,8 @@ def episode_data(
     visits: Iterable[dict[str, Any]] = (),
     due: Appointment | None = None,
     safety: dict[str, Any] | None = None,
+    resprains: Iterable[dict[str, Any]] = (),
+    tail: Tail | None = None,
     invented: bool = False,
 ) -> dict[str, Any]:
     """One ankle, what lies ahead of it, and its visits as data. What is hidden for a blind re-test is left out."""
@@ -75,6 +94,8 @@ def episode_data(
         "unknown_measures": list(standing.unknown),
         "visits": list(visits),
         "safety": safety,
+        "resprains": list(resprains),
+        "after_discharge": tail_data(tail),
         "appointment": appointment_data(due) if due else None,
         "invented": invented,
     }

@@ -8,12 +8,15 @@ from datetime import date
 
 from store.care.appointments import due_words, next_appointments
 from store.care.care import Care
+from store.care.dates import short_day
 from store.care.in_words import rough
 from store.care.measured import MeasureStanding, widest
+from store.care.recall import Recall, recalls_due
 from store.care.standing import Standing, standing
 from store.knowledge.time import Stamp
 from store.knowledge.words import Episode, Grade, Person, Side
 from store.record import decisions, episodes, forecasts, safety, visits
+from store.record.text import fold
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,6 +25,7 @@ class CaseloadRow:
 
     `week` counts from the injury while the episode is open. `next_words` is when they come next, in few words, and
     `next_long` the same with the time of day. `screened`: the safety screen of an open episode was asked.
+    `recall` is that of a closed one, where it is due and was looked for.
     """
 
     person: str
@@ -41,6 +45,12 @@ class CaseloadRow:
     next_long: str = ""
     screened: bool = True
     flat_words: str = ""
+    recall: Recall | None = None
+
+    @property
+    def recall_words(self) -> str:
+        """That a recall is due since a day; empty where none is."""
+        return f"recall due {short_day(self.recall.on)}" if self.recall is not None else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,12 +130,32 @@ def more_rows(
     return rows
 
 
+def recall_rows(care: Care, limit: int = -1) -> tuple[CaseloadRow, ...]:
+    """The closed episodes whose recall is due, the longest due first; `limit` -1 is all."""
+    rows = [
+        replace(row_of(care, person, episode), recall=due) for person, episode, due in recalls_due(care, limit)
+    ]
+    return _with_next(care, rows)
+
+
+def with_recalls(rows: Iterable[CaseloadRow], due: Iterable[CaseloadRow]) -> tuple[CaseloadRow, ...]:
+    """The rows with the recalls of those that are among them."""
+    recalls = {row.episode: row.recall for row in due}
+    return tuple(replace(row, recall=recalls.get(row.episode)) if row.episode else row for row in rows)
+
+
+def those_holding(rows: Iterable[CaseloadRow], find: str, only: str = "") -> tuple[CaseloadRow, ...]:
+    """The rows whose label holds `find`, as the caseload looks for it; `only` leaves out all but one person."""
+    text = fold(find.strip())
+    return tuple(row for row in rows if text in fold(row.label) and (not only or row.person == only))
+
+
 def everybody(care: Care) -> tuple[CaseloadRow, ...]:
     """The open episodes in caseload order, then the rest: closed episodes, then people without one."""
     most = 100_000
     return (
         *caseload(care, limit=most),
-        *caseload(care, closed=True, limit=most),
+        *with_recalls(caseload(care, closed=True, limit=most), recall_rows(care)),
         *without_episode(care, limit=most),
     )
 

@@ -17,6 +17,7 @@ from store.care.past_visits import PastVisit, is_blind, past_visit
 from store.entry.said import MEASURES
 from store.knowledge.papers import Note, Programme, ProgrammeDay, SafetyScreen
 from store.knowledge.planned import Appointment, ForecastMade, Squad, StageDecision
+from store.knowledge.resprain import Resprain
 from store.knowledge.words import Amendment, BoutEvent, BoutRow, Episode, Person, Reading, Visit
 from store.record import bouts, episodes, everything, notes, readings, squads, visits
 
@@ -49,6 +50,7 @@ class Everything:
     days: tuple[ProgrammeDay, ...]
     notes: tuple[Note, ...]
     screens: tuple[SafetyScreen, ...]
+    resprains: tuple[Resprain, ...]
     appointments: tuple[Appointment, ...]
     forecasts: tuple[ForecastMade, ...]
     squads: tuple[Squad, ...]
@@ -95,6 +97,7 @@ def everything_of(care: Care, person: Person) -> Everything:
         days=tuple(everything.programme_days(record, person.id)),
         notes=written,
         screens=tuple(everything.screens(record, person.id)),
+        resprains=tuple(everything.resprains(record, person.id)),
         appointments=tuple(everything.appointments(record, person.id)),
         forecasts=tuple(everything.forecasts(record, person.id)),
         squads=tuple(squads.squads_of(record, person.id)),
@@ -160,6 +163,7 @@ def _amendments(care: Care, found: Everything) -> tuple[Amendment, ...]:
     rows["programme_day"] = [one.id for one in found.days]
     rows["note"] = [one.id for one in found.notes if one.visit not in found.hidden]
     rows["safety_screen"] = [one.id for one in found.screens]
+    rows["resprain"] = [one.id for one in found.resprains]
     rows["appointment"] = [one.id for one in found.appointments]
     rows["forecast_made"] = [one.id for one in found.forecasts]
     told = (everything.amendments(care.record, table, ids) for table, ids in rows.items() if ids)

@@ -1,9 +1,8 @@
-"""The days at home as they are told: kept by day, put right, taken back, and held against what was said."""
+"""The days at home as they are told: kept by day, put right, taken back."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import timedelta
 
 from store.care.care import Care
 from store.care.dates import short_day
@@ -15,7 +14,6 @@ from store.care.visits import must_be_open, said
 from store.entry.home_days import HomeDay, HomeDays, parse_home_days
 from store.knowledge.papers import ProgrammeDay
 from store.knowledge.words import Visit
-from store.reckon.dose import adherence, disagrees
 from store.record import programmes
 
 
@@ -98,23 +96,6 @@ def take_back(care: Care, act: TellingDone) -> str:
                 back = replace(before, revision=after.revision)
                 programmes.DAY.revise(care.record, back, by=care.examiner, because=because)
     return f"took back: {act.says.removeprefix('saved ')}"
-
-
-def disagreement(held: HomeStanding, visit: Visit | None) -> str:
-    """A sentence where what was said in a visit and the days that were told cannot both be; else empty."""
-    if visit is None or visit.home_done is None or not visit.home_planned:
-        return ""
-    last = visit.started.on - timedelta(days=1)
-    first = last - timedelta(days=visit.home_planned - 1)
-    days = [day for one in held.handed for day in one.days]
-    items = held.told.items if held.told is not None else ()
-    found = adherence(items, days, first, last)
-    if not disagrees(visit.home_done, visit.home_planned, found):
-        return ""
-    return (
-        f"said: {visit.home_done} of {many(visit.home_planned, 'day')}; by the days: {found.done} done, "
-        f"{found.not_done} not done. Put one of the two right."
-    )
 
 
 def days_words(one: Handed) -> str:

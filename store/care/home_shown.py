@@ -6,7 +6,7 @@ from store.care.care import Care
 from store.care.dates import day_text
 from store.care.faults import CareFault
 from store.care.home import home_standing, kept_to_words, programme_lines
-from store.care.home_days import disagreement
+from store.care.home_differs import disagreement
 from store.care.in_words import visible
 from store.care.recall import recall_words, recalls_due, tail_words
 from store.record import visits

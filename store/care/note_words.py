@@ -13,10 +13,12 @@ from store.care.compared import change_text, gap_text, since_first_text
 from store.care.dates import day_text
 from store.care.foreseeing import foresee
 from store.care.home import handed_out, programme_lines
+from store.care.home_differs import differing
 from store.care.in_words import rough, visible, with_unit
 from store.care.pairs import Pair
 from store.care.past_visits import PastVisit, past_visit, visits_that_count
 from store.care.past_words import sections_of
+from store.care.resprain import visit_lines as resprain_lines
 from store.care.safety_words import visit_lines
 from store.care.stages import StageStanding, coming_stage, decisions_of, stage_standing
 from store.care.standing import Standing, standing
@@ -43,6 +45,8 @@ class Facts:
     coming: str
     handed: tuple[str, ...] = ()
     screened: tuple[str, ...] = ()
+    resprained: tuple[str, ...] = ()
+    home_differs: str = ""
 
 
 def facts(care: Care, visit: Visit) -> Facts:
@@ -56,6 +60,7 @@ def facts(care: Care, visit: Visit) -> Facts:
     held = standing(care, episode.id) if newest else None
     stage = stage_standing(care, held, coming_stage(care, episode.id)) if held is not None else None
     decided = tuple(one for one in decisions_of(care, episode.id) if one.decided.on == visit.started.on)
+    handed = handed_out(care, episode.id)
     return Facts(
         visit=visit,
         person=person,
@@ -64,13 +69,10 @@ def facts(care: Care, visit: Visit) -> Facts:
         stage=stage,
         decided=decided,
         coming=coming_words(care, person.id) if newest else "",
-        handed=tuple(
-            line
-            for one in handed_out(care, episode.id)
-            if one.programme.visit == visit.id
-            for line in programme_lines(one)
-        ),
+        handed=tuple(line for one in handed if one.programme.visit == visit.id for line in programme_lines(one)),
         screened=tuple(visit_lines(care, visit)),
+        home_differs=differing(handed, visit),
+        resprained=tuple(resprain_lines(care, visit)),
     )
 
 
@@ -97,6 +99,9 @@ def _subjective(known: Facts) -> Iterable[str]:
     for statement in sections_of(known.past)[0].statements:
         yield f"{statement.about}: {statement.says}" if statement.about else statement.says
     episode = known.held.episode if known.held is not None else None
+    if known.home_differs:
+        yield f"home programme, {known.home_differs}"
+    yield from known.resprained
     yield from known.screened
     if episode is not None and episode.goal:
         yield f"goal: {visible(episode.goal)}{f', {day_text(episode.goal_on)}' if episode.goal_on else ''}"

@@ -18,6 +18,10 @@ LATE_DAYS = 92
 """So many days after the last recall it is no longer asked for (common practice)."""
 
 
+_SHORT_MONTH = 3
+"""Days by which the last of a long month lies beyond the last of a short one."""
+
+
 @dataclass(frozen=True, slots=True)
 class Recall:
     """One recall: so many months after discharge, on a day; `due` when that has come and nobody was seen since."""
@@ -48,19 +52,21 @@ def tail_of(care: Care, episode: Episode) -> Tail | None:
     return _tail(care, episode.closed.on, _last_contact(care, episode))
 
 
-def recalls_due(care: Care) -> tuple[tuple[Person, Episode, Recall], ...]:
-    """Everybody whose recall has come and who was not seen since, the longest due first."""
+def recalls_due(care: Care, limit: int = -1) -> tuple[tuple[Person, Episode, Recall], ...]:
+    """Everybody whose recall has come and who was not seen since, the longest due first; `limit` -1 is all."""
     today = care.clock.now().on
-    months = [int(line.figure.value) for line in care.knowledge.home.recall]
-    if not months:
-        return ()
-    since = months_after(today, -max(months)) - timedelta(days=LATE_DAYS)
+    months = sorted(int(line.figure.value) for line in care.knowledge.home.recall)
     found = []
-    for person, episode in episodes.closed_between(care.record, since, months_after(today, -min(months))):
-        tail = tail_of(care, episode)
-        if tail is not None and tail.due is not None:
-            found.append((person, episode, tail.due))
-    return tuple(sorted(found, key=lambda one: one[2].on))
+    for at, each in enumerate(months):
+        last = months_after(today, -each) + timedelta(days=_SHORT_MONTH)
+        until_late = timedelta(days=LATE_DAYS + _SHORT_MONTH)
+        since = months_after(today, -months[at + 1]) if at + 1 < len(months) else last - until_late
+        for person, episode in episodes.not_seen_since(care.record, since, last, each, EARLY_DAYS, limit):
+            tail = tail_of(care, episode)
+            if tail is not None and tail.due is not None and tail.due.months == each:
+                found.append((person, episode, tail.due))
+    found.sort(key=lambda one: one[2].on)
+    return tuple(found if limit < 0 else found[:limit])
 
 
 def _tail(care: Care, closed: date, seen: date) -> Tail:

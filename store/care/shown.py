@@ -57,7 +57,8 @@ def _open_line(row: CaseloadRow) -> str:
 
 
 def _closed_line(row: CaseloadRow) -> str:
-    return _joined(_who(row), f"closed {day_text(row.closed_on)}" if row.closed_on else "closed", _next(row))
+    closed = f"closed {day_text(row.closed_on)}" if row.closed_on else "closed"
+    return _joined(_who(row), closed, row.recall_words, _next(row))
 
 
 def _next(row: CaseloadRow) -> str:
@@ -84,13 +85,14 @@ def episode_text(
     coming: str = "",
     home: Sequence[str] = (),
     safety: Sequence[str] = (),
+    resprains: Sequence[str] = (),
     invented: bool = False,
 ) -> str:
     """One ankle: who, since when and seen when, then a line a measure, left before right, then visits.
 
     `visits` are all that count, newest first; `past` are those of them that are told in full. `ahead` are the
     lines of the forecasts and those of the next stage; `coming` is when the person comes next; `home` what is done
-    at home; `safety` what its safety screens came to.
+    at home; `safety` what its safety screens came to; `resprains` the new sprains that were told.
     """
     expected, wanted = ahead
     shown = [one for one in standing.measures if one.measured or one.hidden]
@@ -101,6 +103,7 @@ def episode_text(
     return sections(
         [NOTE] if invented else [],
         [*_head(standing), *_visits(standing, visits), *([f"next visit {coming}"] if coming else [])],
+        list(resprains),
         list(safety),
         [measure_text(one) for one in shown] or ["nothing measured yet"],
         unknown,

@@ -71,7 +71,8 @@ class VisitView:
     """The visit as it stands. `said` is what the person said, by the words of its line; `extra` are bouts that
     were ended and stand in no plan, by name and what they came to; `last_min` is how many minutes the visit had
     gone when a step was last finished; `empty`: nothing was said, measured or timed yet, so it does not count;
-    `referred` are the referrals that stand, in a few words.
+    `referred` are the referrals that stand, in a few words; `home_differs` is what the days at home tell where
+    what was said of them cannot be.
     """
 
     visit: Visit
@@ -88,6 +89,7 @@ class VisitView:
     hidden: frozenset[str]
     empty: bool
     referred: tuple[str, ...] = ()
+    home_differs: str = ""
 
     @property
     def plan(self) -> tuple[PlanLine, ...]:
@@ -138,7 +140,16 @@ def view(care: Care, visit_id: str) -> VisitView:
         hidden=hidden,
         empty=not counts(care, visit),
         referred=tuple(map(safety_state.refer_words, safety_state.stands(care, episode.id))) if episode else (),
+        home_differs=_home_differs(care, visit),
     )
+
+
+def _home_differs(care: Care, visit: Visit) -> str:
+    if visit.home_done is None:
+        return ""
+    from store.care.home_differs import differing_in  # only where something was said of it
+
+    return differing_in(care, visit)
 
 
 def _minds(care: Care, visit: Visit, line: PlanLine, person: Person, episode: Episode | None) -> str:

@@ -12,24 +12,19 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from store.entry.errors import EntryError
+from store.entry.past import Rest, bare, checked, last_day, number_of, past_day
 from store.entry.words import Word, words_of
-from store.knowledge.time import MONTHS, WEEKDAYS
+from store.knowledge.time import WEEKDAYS
 
 SUCH_AS = "mon 3 pain 1, tue 2, wed 0 or 5/7 morning 2"
-BACK_DAYS = 366
-"""How far back a day may lie."""
-
 MOST = 20
 """Things of a programme that can be done in a day."""
 
 _PAIN_MOST = 10
 _COUNT = re.compile(r"[0-9]{1,4}")
 _OF = re.compile(r"([0-9]{1,4})/([0-9]{1,4})")
-_ISO = re.compile(r"([0-9]{4})_([0-9]{1,2})_([0-9]{1,2})")  # a hyphen is an underscore in the key of a word
 _SPAN = re.compile(r"([a-z]+)_([a-z]+)")
-_NAMED = {"today": 0, "yesterday": 1}
 _PAIN = ("pain", "morning")
-_SHORTEST = 3  # letters of a day or a month
 _WEEK = 7
 _MOST_DAYS = 99
 
@@ -55,13 +50,13 @@ class HomeDays:
 
 def parse_home_days(line: str, today: date) -> HomeDays:
     """What a line says. Raises EntryError, and nothing else, on a line that cannot be read."""
-    words = [_bare(word) for word in words_of(line, such_as=SUCH_AS) if word.text.strip(",;")]
+    words = [bare(word) for word in words_of(line, such_as=SUCH_AS) if word.text.strip(",;")]
     if not words:
         raise EntryError("", f"nothing to read: type a line such as {SUCH_AS}", 0, len(line))
     if _OF.fullmatch(words[0].key):
         return _in_all(words)
     found: dict[date, HomeDay] = {}
-    rest = _Rest(words)
+    rest = Rest(words)
     while rest.left:
         for one in _days(rest, today):
             if one.day in found:
@@ -81,31 +76,8 @@ def line_of(said: HomeDays) -> str:
     )
 
 
-class _Rest:
-    """The words that are not read yet."""
-
-    def __init__(self, words: list[Word]) -> None:
-        self.left = words
-        self.last = words[0]
-
-    def take(self) -> Word:
-        self.last = self.left.pop(0)
-        return self.last
-
-    @property
-    def key(self) -> str:
-        """The next word's key; empty at the end."""
-        return self.left[0].key if self.left else ""
-
-
-def _bare(word: Word) -> Word:
-    """A word without the comma behind it."""
-    text = word.text if word.quoted else word.text.rstrip(",;")
-    return Word(text, word.start, word.end, word.quoted)
-
-
 def _in_all(words: list[Word]) -> HomeDays:
-    rest = _Rest(words)
+    rest = Rest(words)
     first = rest.take()
     match = _OF.fullmatch(first.key)
     assert match is not None
@@ -120,7 +92,7 @@ def _in_all(words: list[Word]) -> HomeDays:
     return HomeDays(done=done, planned=planned, morning=morning)
 
 
-def _days(rest: _Rest, today: date) -> Iterator[HomeDay]:
+def _days(rest: Rest, today: date) -> Iterator[HomeDay]:
     """One day, or each of a span of days of the week."""
     days = list(_which(rest, today))
     if not rest.left:
@@ -137,7 +109,7 @@ def _days(rest: _Rest, today: date) -> Iterator[HomeDay]:
         yield HomeDay(day, int(word.key), pain)
 
 
-def _pain(rest: _Rest) -> int | None:
+def _pain(rest: Rest) -> int | None:
     if rest.key not in _PAIN:
         return None
     name = rest.take()
@@ -149,78 +121,20 @@ def _pain(rest: _Rest) -> int | None:
     return int(word.key)
 
 
-def _which(rest: _Rest, today: date) -> Iterator[date]:
+def _which(rest: Rest, today: date) -> Iterator[date]:
     word = rest.take()
     if word.quoted:
         raise word.error(f"no quotes here: type {SUCH_AS}")
     span = _SPAN.fullmatch(word.key)
-    if span and None not in (_number(span[1], WEEKDAYS), _number(span[2], WEEKDAYS)):
+    if span and None not in (number_of(span[1], WEEKDAYS), number_of(span[2], WEEKDAYS)):
         yield from _span(span[1], span[2], today)
     else:
-        yield _checked(_day(word, rest, today), today, word)
+        yield checked(past_day(word, rest, today, SUCH_AS), today, word)
 
 
 def _span(first: str, last: str, today: date) -> Iterator[date]:
     """From one day of the week to another, such as mon-wed, the last such days."""
-    end, begin = _last(last, today), _number(first, WEEKDAYS)
+    end, begin = last_day(last, today), number_of(first, WEEKDAYS)
     assert begin is not None
     back = (end.weekday() - begin) % _WEEK
     yield from (end - timedelta(days=each) for each in range(back, -1, -1))
-
-
-def _day(word: Word, rest: _Rest, today: date) -> date:
-    if word.key in _NAMED:
-        return _back(today, _NAMED[word.key])
-    if match := _ISO.fullmatch(word.key):
-        return _date(int(match[1]), int(match[2]), int(match[3]), word)
-    if _number(word.key, WEEKDAYS) is not None:
-        return _last(word.key, today)
-    month = _number(rest.key, MONTHS)
-    if _COUNT.fullmatch(word.key.removesuffix(".")) and month is not None:
-        rest.take()
-        return _latest(int(word.key.removesuffix(".")), month + 1, today, word)
-    raise word.error(f"no day: type one such as mon, yesterday, 3 dec or 2026-12-03, as in {SUCH_AS}")
-
-
-def _last(name: str, today: date) -> date:
-    weekday = _number(name, WEEKDAYS)
-    assert weekday is not None
-    return _back(today, (today.weekday() - weekday) % _WEEK)
-
-
-def _back(today: date, days: int) -> date:
-    return date.fromordinal(max(today.toordinal() - days, 1))
-
-
-def _latest(day: int, month: int, today: date, word: Word) -> date:
-    """The last such day: of this year, or of the one before."""
-    for year in (today.year, today.year - 1):
-        try:
-            found = date(year, month, day)
-        except ValueError:
-            continue
-        if found <= today:
-            return found
-    return _date(today.year, month, day, word)
-
-
-def _checked(day: date, today: date, word: Word) -> date:
-    if day > today:
-        raise word.error("this day is still to come: type days that are past")
-    if (today - day).days > BACK_DAYS:
-        raise word.error("this is more than a year ago")
-    return day
-
-
-def _date(year: int, month: int, day: int, word: Word) -> date:
-    try:
-        return date(year, month, day)
-    except ValueError:
-        raise word.error("not in the calendar: type a day such as mon or 2026-12-03") from None
-
-
-def _number(word: str, names: tuple[str, ...]) -> int | None:
-    """The place of a name among them, by its first letters."""
-    if len(word) < _SHORTEST:
-        return None
-    return next((n for n, name in enumerate(names) if name.startswith(word)), None)

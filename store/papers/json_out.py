@@ -52,6 +52,7 @@ def person_data(held: Everything) -> dict[str, Any]:
         "programmes": [row_data(one) for one in held.programmes],
         "programme_days": [row_data(one) for one in held.days],
         "safety_screens": [row_data(one) for one in held.screens],
+        "resprains": [row_data(one) for one in held.resprains],
         "notes": [row_data(one) for one in held.notes],
         "appointments": [row_data(one) for one in held.appointments],
         "forecasts": [row_data(one) for one in held.forecasts],

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date
 
 from store.knowledge.words import Episode, Person
 from store.record import clinical
@@ -41,9 +41,14 @@ WITHOUT = f"""SELECT {PERSON_COLUMNS} FROM person
 WHERE {_HOLDS} AND NOT EXISTS (SELECT 1 FROM episode WHERE episode.person = person.id)
 AND (:only IS NULL OR person.id = :only)
 ORDER BY person.label COLLATE NOCASE, person.id LIMIT :limit OFFSET :offset"""
-CLOSED_BETWEEN = f"""SELECT {PERSON_COLUMNS}, {EPISODE_COLUMNS}
+# Who may have a recall due: discharged within a span of days, and not seen from some days before it on. A month
+# that is too short for the day runs over here, so that too many are found and never too few.
+NOT_SEEN = f"""SELECT {PERSON_COLUMNS}, {EPISODE_COLUMNS}
 FROM episode JOIN person ON person.id = episode.person
-WHERE episode.closed_at >= :since AND episode.closed_at < :until ORDER BY episode.closed_at, episode.id"""
+WHERE episode.closed_on BETWEEN :since AND :until AND coalesce((SELECT started_on FROM visit
+  WHERE visit.person = episode.person ORDER BY started_at DESC LIMIT 1), '')
+  < date(episode.closed_on, :months || ' months', -:early || ' days')
+ORDER BY episode.closed_on, episode.id LIMIT :limit"""
 OPEN_COUNT = "SELECT count(*) FROM episode WHERE closed_at IS NULL"
 
 _PERSON_WIDTH = PERSON_COLUMNS.count(",") + 1
@@ -105,12 +110,14 @@ def closed_episodes(
     return _listed(record, CLOSED_HOLDING if find.strip() else CLOSED, limit, offset, find, only=only or None)
 
 
-def closed_between(record: Record, since: date, last: date) -> list[tuple[Person, Episode]]:
-    """What was closed from one day to another, both counted, the first first; a day more on either side, since
-    the days of a place are not those of UTC.
+def not_seen_since(
+    record: Record, since: date, last: date, months: int, early_days: int, limit: int = -1
+) -> list[tuple[Person, Episode]]:
+    """What was closed from one day to another, both counted, of people not seen since so many days before the day
+    that lies so many months after; the first first, and some too many at the end of a month. `limit` -1 is all.
     """
-    values = {"since": (since - timedelta(days=1)).isoformat(), "until": (last + timedelta(days=2)).isoformat()}
-    return [_person_and_episode(row) for row in record.read(CLOSED_BETWEEN, values)]
+    values = {"since": since.isoformat(), "until": last.isoformat(), "months": months, "early": early_days}
+    return [_person_and_episode(row) for row in record.read(NOT_SEEN, values | {"limit": limit})]
 
 
 def without_episode(

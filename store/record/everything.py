@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from store.knowledge.papers import Note, Programme, ProgrammeDay, SafetyScreen
 from store.knowledge.planned import Appointment, ForecastMade, StageDecision
+from store.knowledge.resprain import Resprain
 from store.knowledge.words import Amendment, BoutRow
 from store.record.amendments import COLUMNS, amendment_of
 from store.record.appointments import APPOINTMENT
@@ -12,6 +13,7 @@ from store.record.forecasts import FORECAST
 from store.record.handle import Record
 from store.record.notes import NOTE
 from store.record.programmes import DAY, PROGRAMME
+from store.record.resprains import RESPRAIN
 from store.record.rows import BOUT_COLUMNS, as_json, bout_of
 from store.record.safety import SCREEN
 
@@ -30,6 +32,7 @@ FORECASTS = (
 PROGRAMMES = f"SELECT {PROGRAMME.columns} FROM programme WHERE {_OF_PERSON} ORDER BY issued_at, id"
 DAYS = f"""SELECT {DAY.columns} FROM programme_day
 WHERE programme IN (SELECT id FROM programme WHERE {_OF_PERSON}) ORDER BY day_on, id"""
+RESPRAINS = f"SELECT {RESPRAIN.columns} FROM resprain WHERE person = :person ORDER BY day_on, id"
 SCREENS = f"SELECT {SCREEN.columns} FROM safety_screen WHERE person = :person ORDER BY asked_at, id"
 NOTES = f"""SELECT {NOTE.columns} FROM note WHERE visit IN ({_VISITS})
 UNION SELECT {NOTE.columns} FROM note WHERE {_OF_PERSON}
@@ -78,6 +81,11 @@ def programme_days(record: Record, person: str) -> list[ProgrammeDay]:
 def screens(record: Record, person: str) -> list[SafetyScreen]:
     """Every safety screen, oldest first."""
     return SCREEN.found(record, SCREENS, {"person": person})
+
+
+def resprains(record: Record, person: str) -> list[Resprain]:
+    """Every new sprain that was told, by day."""
+    return RESPRAIN.found(record, RESPRAINS, {"person": person})
 
 
 def notes(record: Record, person: str) -> list[Note]:

@@ -233,3 +233,33 @@ PAPER_INDEXES = (
     "CREATE INDEX note_visit ON note(visit)",
     "CREATE INDEX note_adds_to ON note(adds_to)",
 )
+
+_RESPRAIN = f"""CREATE TABLE resprain (
+  id TEXT PRIMARY KEY NOT NULL,
+  person TEXT NOT NULL REFERENCES person(id),
+  episode TEXT NOT NULL REFERENCES episode(id),
+  visit TEXT REFERENCES visit(id),
+  side TEXT NOT NULL,
+  day_on TEXT NOT NULL,
+  told_at TEXT NOT NULL,
+  told_on TEXT NOT NULL,
+  told_offset_min INTEGER NOT NULL,
+  note TEXT NOT NULL,
+  examiner TEXT NOT NULL,
+  {_RETRACTED},
+  {REVISED},
+  {one_of("side", "left", "right")},
+  {day_of("day_on")},
+  {instant_of("told")},
+  {_RETRACTED_RULE},
+  {_REVISED_RULE}
+) STRICT"""
+
+RESPRAIN_TABLES = (_RESPRAIN,)
+"""Version 5: new sprains that were told of after the one that is cared for; its indexes also find recalls."""
+
+RESPRAIN_INDEXES = (
+    "CREATE INDEX resprain_episode ON resprain(episode, day_on)",
+    "CREATE INDEX resprain_person ON resprain(person, day_on)",
+    "CREATE INDEX episode_closed ON episode(closed_on, person) WHERE closed_on IS NOT NULL",
+)

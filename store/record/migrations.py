@@ -41,6 +41,12 @@ def safety_programmes_and_notes(db: Database) -> None:
     _made(db, later_tables.PAPER_TABLES + later_tables.PAPER_INDEXES)
 
 
+@MIGRATIONS(name="5")
+def new_sprains(db: Database) -> None:
+    """New sprains, told of during care or after a discharge."""
+    _made(db, later_tables.RESPRAIN_TABLES + later_tables.RESPRAIN_INDEXES)
+
+
 def _made(db: Database, statements: tuple[str, ...]) -> None:
     for sql in statements:
         db.execute(sql)

@@ -34,6 +34,7 @@ def test_each_table_of_the_record_is_in_it(tmp_path: Path) -> None:
         "stage_decision": held.decisions,
         "forecast_made": held.forecasts,
         "safety_screen": held.screens,
+        "resprain": held.resprains,
         "programme": held.programmes,
         "programme_day": held.days,
         "note": held.notes,

@@ -10,8 +10,10 @@ import pytest
 from store.care import home
 from store.care.faults import CareFault, EntryError
 from store.care.home import kept_to_words
-from store.care.home_days import TellingDone, days_words, disagreement, take_back, tell_days
+from store.care.home_days import TellingDone, days_words, take_back, tell_days
+from store.care.home_differs import disagreement
 from store.care.home_shown import home_lines
+from store.care.noting import note_of
 from store.record import amendments, programmes
 from tests.care.home_made import AtHome, at_home
 
@@ -106,8 +108,15 @@ def test_days_and_what_was_said_do_not_disagree_in_silence(week: AtHome) -> None
     assert disagreement(week.held, week.now.visit) == (
         "said: 5 of 7 days; by the days: 1 done, 3 not done. Put one of the two right."
     )
+    says = "by the days: 1 done, 3 not done"
+    assert week.now.view.home_differs == says
+    assert note_of(week.now.care, week.now.visit_id).sections["subjective"].splitlines().count(
+        f"home programme, {says}"
+    ) == 1  # fmt: skip
     tell(week, "4/7")
     assert disagreement(week.held, week.now.visit) == ""
+    assert week.now.view.home_differs == ""
+    assert says not in note_of(week.now.care, week.now.visit_id).sections["subjective"]
 
 
 def test_how_it_was_kept_to_tells_what_nobody_told(week: AtHome) -> None:

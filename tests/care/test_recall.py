@@ -3,16 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from pathlib import Path
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from store.care import visits
+from store.care.as_data import caseload_data, tail_data
+from store.care.caseload import count, everybody, recall_rows, those_holding
 from store.care.home import home_standing
 from store.care.home_shown import home_lines, recall_lines
 from store.care.people import EpisodeForm, new_episode
 from store.care.recall import Tail, months_after, recalls_due, tail_of, tail_words
+from store.care.shown import caseload_text
+from store.knowledge.time import Stamp
 from store.knowledge.words import Side
 from store.record import episodes
 from tests.care.begun import Begun, begun
@@ -116,3 +122,46 @@ def test_show_tells_who_is_due_and_what_follows(closed: Begun) -> None:
     put(closed, date(2027, 3, 1))
     assert recall_lines(closed.care) == ["R.K., right ankle: recall 3 months after discharge, 25 Feb 2027, due"]
     assert home_lines(closed.care, closed.episode.id)[0] == "balance work at home ended 20 Jan 2027"
+
+
+def test_the_caseload_tells_a_recall_that_is_due(closed: Begun) -> None:
+    assert recall_rows(closed.care) == ()
+    put(closed, date(2027, 3, 1))
+    (row,) = recall_rows(closed.care)
+    assert (row.label, row.is_open, row.recall_words) == ("R.K.", False, "recall due 25 Feb")
+    (listed,) = everybody(closed.care)
+    assert listed.recall == row.recall
+    assert "closed 25 Nov 2026, recall due 25 Feb" in caseload_text([listed], count(closed.care))
+    (told,) = caseload_data([listed])["people"]
+    assert told["recall_due"] == {"months": 3, "on": "2027-02-25", "due": True}
+
+
+def test_a_recall_is_found_by_label_as_others_are(closed: Begun) -> None:
+    put(closed, date(2027, 3, 1))
+    rows = recall_rows(closed.care)
+    assert those_holding(rows, " r.k ") == rows
+    assert those_holding(rows, "t") == ()
+    assert those_holding(rows, "", only="somebody else") == ()
+
+
+def test_what_follows_a_discharge_as_data(closed: Begun) -> None:
+    told = tail_data(tail(closed))
+    assert told is not None
+    assert told["balance_until"] == "2027-01-20"
+    assert [one["on"] for one in told["recalls"]] == ["2027-02-25", "2027-05-25", "2027-11-25"]
+    assert tail_data(None) is None
+
+
+@given(st.integers(0, 800), st.integers(0, 500))
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=60, deadline=None)
+def test_the_list_finds_whoever_the_tail_calls_due(closed: Begun, discharged: int, later: int) -> None:
+    """Whatever the days of the month: the list is looked for by spans, the tail by the calendar."""
+    episode = closed.care.episode(closed.episode.id)
+    day = CLOSED + timedelta(days=discharged)
+    stamp = Stamp.of(datetime(day.year, day.month, day.day, 12, tzinfo=BRUSSELS))
+    closed.episode = episodes.revise_episode(
+        closed.care.record, replace(episode, closed=stamp), by="AB", because="another day"
+    )
+    put(closed, day + timedelta(days=later))
+    due = tail(closed).due
+    assert [found for _, _, found in recalls_due(closed.care)] == ([due] if due else [])

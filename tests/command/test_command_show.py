@@ -55,7 +55,9 @@ def test_the_caseload_in_text(shell: Shell) -> None:
     assert "R.K., right ankle injured, lateral ligament, II, not screened yet, week 4, next visit" in rest[0]
     assert "next visit today 13:00" in rest[0].splitlines()[0]
     assert "widest gap: lunge, 5.3 short" in rest[0].splitlines()[0]
-    assert rest[1] == "closed\nD.P., right ankle injured, lateral ligament, II, closed 24 Aug 2026"
+    assert (
+        rest[1] == "closed\nD.P., right ankle injured, lateral ligament, II, closed 21 Aug 2026, recall due 21 Nov"
+    )
 
 
 def test_one_ankle_in_text(shell: Shell) -> None:
@@ -178,7 +180,8 @@ def test_the_caseload_as_json(shell: Shell) -> None:
     assert stages == {"T.M.": "jog", "I.S.": "walk", "B.W.": "agility"}
     assert [one["open"] for one in shown] == [True] * 12 + [False] * 7
     assert {one["label"] for one in shown if one["open"] and one["grade"] is None} == {"J.V.", "N.R."}
-    assert shown[12]["closed_on"] == "2026-08-24"
+    assert shown[12]["closed_on"] == "2026-08-21"
+    assert shown[12]["recall_due"] == {"months": 3, "on": "2026-11-21", "due": True}
 
 
 def test_one_ankle_as_json(shell: Shell) -> None:

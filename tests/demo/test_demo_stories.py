@@ -12,6 +12,7 @@ from store.care.care import Care
 from store.care.caseload import everybody, widest_gap
 from store.care.foreseeing import foresee
 from store.care.measured import counted_of
+from store.care.recall import recalls_due
 from store.care.scoring import score
 from store.care.standing import Standing, standing
 from store.care.timing import bout_text
@@ -140,7 +141,9 @@ def test_the_closed_one_came_back_and_a_recall_is_due(care: Care) -> None:
     held = stands(care, "D.P.")
     assert held.episode.closed is not None
     assert abs(held.of("lunge").gap or 0) < 1
-    assert 89 <= (care.clock.now().on - held.episode.closed.on).days <= 93  # three months
+    assert 92 <= (care.clock.now().on - held.episode.closed.on).days <= 94
+    ((person, _, recall),) = recalls_due(care)
+    assert (person.label, recall.months) == ("D.P.", 3)
     (closing,) = amendments.amendments_of(care.record, "episode", held.episode.id)
     assert closing.because == "discharged"
 

@@ -9,7 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from store.entry.errors import EntryError
-from store.entry.home_days import BACK_DAYS, MOST, HomeDay, HomeDays, line_of, parse_home_days
+from store.entry.home_days import MOST, HomeDay, HomeDays, line_of, parse_home_days
+from store.entry.past import BACK_DAYS
 
 TODAY = date(2026, 11, 25)
 MON, TUE, WED = date(2026, 11, 23), date(2026, 11, 24), TODAY

@@ -53,6 +53,7 @@ def test_each_table_is_in_it_by_the_words_of_the_record(tmp_path: Path) -> None:
     assert one["programme_days"][0]["day_on"] == "2026-11-25"
     assert one["notes"][0]["sections"] == {"plan": "again on Thursday"}
     assert one["safety_screens"][0]["answers"] == {"pulse": "no"}
+    assert (one["resprains"][0]["side"], one["resprains"][0]["day_on"]) == ("right", "2026-11-25")
     assert one["appointments"][0]["minutes"] == 30
     assert one["forecasts"][0]["low80"] == 7.0
     assert one["squads"][0]["name"] == "hockey"

@@ -7,9 +7,10 @@ from datetime import datetime, timedelta, timezone
 from store.knowledge.criteria import Stage
 from store.knowledge.papers import Note, Programme, ProgrammeDay, SafetyScreen
 from store.knowledge.planned import Appointment, ForecastMade, Member, Squad, StageDecision
+from store.knowledge.resprain import Resprain
 from store.knowledge.time import Clock
 from store.knowledge.words import BoutEvent, BoutKind, BoutRow, Moment, Reading, Side, Visit
-from store.record import appointments, decisions, forecasts, notes, programmes, safety, squads
+from store.record import appointments, decisions, forecasts, notes, programmes, resprains, safety, squads
 from store.record.handle import Record
 
 START = datetime(2026, 11, 25, 10, 38, tzinfo=timezone(timedelta(hours=1)))
@@ -70,6 +71,8 @@ def fill_later_tables(record: Record, visit: Visit, clock: Clock) -> None:
     given = Programme("", visit.person, visit.episode, clock.now(), ({"activity": "hold_firm"},))
     programme = programmes.PROGRAMME.add(record, given, by="AB")
     programmes.DAY.add(record, ProgrammeDay("", programme.id, visit.person, clock.now().on, 2, 1), by="AB")
+    again = Resprain("", visit.person, visit.episode, Side.RIGHT, clock.now().on, clock.now(), visit.id, "a kerb")
+    resprains.RESPRAIN.add(record, again, by="AB")
     notes.NOTE.add(record, note(visit, clock), by="AB")
     notes.keep_rules(record, {"lunge": 1.9})
 

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -12,7 +13,7 @@ from store.care.care import name_examiner, open_care
 from store.care.caseload import CaseloadRow
 from store.care.invented import INVENTED
 from store.care.people import EpisodeForm, new_person
-from store.knowledge.time import SetClock
+from store.knowledge.time import SetClock, Stamp
 from store.knowledge.words import Episode, Grade, Person, Side
 from store.record import episodes, people
 from store.record.file import Record
@@ -325,3 +326,26 @@ def test_a_gap_that_is_too_long_keeps_its_figure() -> None:
 
 def test_no_key_does_nothing_silently() -> None:
     assert unmet(CaseloadScreen) == []
+
+
+async def test_whose_recall_is_due_stands_below_the_open_ones(app: Ward) -> None:
+    """P.D. was discharged long ago: nobody has seen them since."""
+    care = app.care
+    (person,) = people.people_labelled(care.record, "P.D.")
+    (episode,) = episodes.episodes_of_person(care.record, person.id)
+    closed = replace(episode, closed=Stamp.of(datetime(2026, 8, 20, 12, tzinfo=UTC)))
+    episodes.revise_episode(care.record, closed, by="AB", because="the day of discharge")
+    async with app.run_test(size=(80, 24)) as pilot:
+        while "1 recall due" not in text_of(app):  # they are looked for once the rows are painted
+            await pilot.pause()
+        assert "recall due 20 Nov" in row_of(app, "P.D.")
+        lines = text_of(app).splitlines()
+        rows = [line for line in lines if any(label in line for label in ("R.K.", "T.M.", "P.D."))]
+        assert "P.D." in rows[-1]
+        assert misfits(app) == []
+        await pilot.press(*"t.m")
+        await pilot.pause()
+        assert "P.D." not in text_of(app)
+        await pilot.press("escape", *"p.d", "enter")
+        await pilot.pause()
+        assert app.opened == [(commands.EPISODE, {"episode": episode.id})]

@@ -15,7 +15,7 @@ from textual.widgets import Input, Static
 
 from store.care import caseload as listing
 from store.care import visits
-from store.care.caseload import CaseloadRow
+from store.care.caseload import CaseloadCount, CaseloadRow
 from store.care.dates import day_text, time_text
 from store.care.faults import FAULTS
 from store.care.in_words import visible
@@ -33,6 +33,9 @@ from tui.widgets.one_person import OnePerson
 
 PAGE = 60
 """Rows read at a time; the next ones are read when the cursor comes near the last."""
+
+RECALLS = 99
+"""Recalls that are looked for; where there are more of them, that is said."""
 
 FIRST_GAP_S, NEXT_GAP_S, BLINK_S = 0.05, 0.005, 0.015
 """The rows are painted before the first gap is worked out, and a key comes in before the next ones."""
@@ -55,7 +58,8 @@ class CaseloadScreen(OnePerson):
     HELP_TEXT = (
         "Type a part of a label to find somebody; up and down choose, enter opens. The widest gap is the largest "
         "in multiples of its own measurement error (MDC). Weeks count from the injury, the first is 1. ! stands "
-        "before whoever was not screened for safety yet. Letters are text here: F8 starts the visit."
+        "before whoever was not screened for safety yet. Whose recall after discharge is due stands below the "
+        "open ones. Letters are text here: F8 starts the visit."
     )
     DEFAULT_CSS = """
     CaseloadScreen #search { height: 1; padding: 0 1; }
@@ -69,8 +73,10 @@ class CaseloadScreen(OnePerson):
         super().__init__()
         self.closed_too = False
         self.invented = False
+        self.counted: CaseloadCount | None = None
         self._ticking: Timer | None = None
         self._filling: Timer | None = None
+        self.recalls: tuple[CaseloadRow, ...] = ()
 
     def compose(self) -> ComposeResult:
         """Head, the field, the list, messages, the keys."""
@@ -133,9 +139,32 @@ class CaseloadScreen(OnePerson):
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             return
-        text = "" if self.shell.only else f"{counted.open} open, {counted.seen_today} seen today"
-        self.query_one("#count", Static).update(parts((text, mark(Role.QUIET))))
+        self.counted = counted
+        self._show_count()
         self._show_head()
+        self.set_timer(FIRST_GAP_S, self._read_recalls)
+
+    def _show_count(self) -> None:
+        """How many are open, were seen today and are to be called back; nothing while one person is shown."""
+        due, counted = len(self.recalls), self.counted
+        many = f"more than {RECALLS}" if due > RECALLS else f"{due}"
+        text = f"{counted.open} open, {counted.seen_today} seen today" if counted is not None else ""
+        recalls = f", {many} recall{'' if due == 1 else 's'} due" if due else ""
+        pieces = [(text, mark(Role.QUIET)), (recalls, mark(Role.INK))] if not self.shell.only else []
+        self.query_one("#count", Static).update(parts(*pieces))
+
+    def _read_recalls(self) -> None:
+        """Whose recall is due, once the rows are painted: they stand below the open ones."""
+        if not self.is_current:
+            return
+        before = self.recalls
+        try:
+            self.recalls = listing.recall_rows(self.shell.care, RECALLS + 1)
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+        if self.recalls != before:
+            self._show_count()
+            self._find(keep=True)
 
     def _find(self, *, keep: bool) -> None:
         wanted = max(PAGE, len(self.people.rows)) if keep else PAGE
@@ -151,10 +180,17 @@ class CaseloadScreen(OnePerson):
         only = self.shell.only.id if self.shell.only is not None else ""
         find = self.query_one(Input).value
         try:
-            return listing.more_rows(self.shell.care, there, wanted, find, closed_too=self.closed_too, only=only)
+            rows = listing.more_rows(self.shell.care, there, wanted, find, closed_too=self.closed_too, only=only)
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             return ()
+        if self.closed_too:
+            return listing.with_recalls(rows, self.recalls)
+        if len(rows) < wanted:
+            shown = {row.episode for row in there}
+            due = listing.those_holding(self.recalls[:RECALLS], find, only)
+            rows = (*rows, *(row for row in due if row.episode not in shown))
+        return rows
 
     def _read_more(self) -> None:
         """The next page, when the cursor comes near the end of what was read."""

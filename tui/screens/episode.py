@@ -23,9 +23,10 @@ from store.care.stages import coming_stage, stage_standing
 from store.care.standing import Standing, standing
 from store.knowledge.words import Person, Visit
 from tui.screens.amending import Amending
-from tui.screens.appointing import Appointing, NextVisit
+from tui.screens.appointing import NextVisit
 from tui.screens.figures import chart_data, mirror_row, shown_measures
 from tui.screens.heads import head_rows
+from tui.screens.spraining import NewSprain, Spraining
 from tui.widgets import commands
 from tui.widgets.asks_first import AsksFirst
 from tui.widgets.commands import Command, get, relabelled
@@ -43,7 +44,7 @@ WIDE = 110  # columns from which there is room for more words
 _NEEDS_ROW = ("chart", "source", "open")
 
 
-class EpisodeScreen(Amending, Appointing, AsksFirst):
+class EpisodeScreen(Amending, Spraining, AsksFirst):
     """One episode. It reads its standing whenever something may have changed, and keeps nothing else."""
 
     WHERE = commands.EPISODE
@@ -85,6 +86,7 @@ class EpisodeScreen(Amending, Appointing, AsksFirst):
         yield Static(id="unknown")
         yield HeadLine(id="told")
         yield NextVisit()
+        yield NewSprain()
         yield MessageLine()
         yield KeyLine()
 
@@ -105,7 +107,7 @@ class EpisodeScreen(Amending, Appointing, AsksFirst):
         line = self.query_one(MessageLine)
         if line.said.kind is not Kind.SAVED:
             line.clear()
-        self.planned = None
+        self.planned = self.sprained = None
         if self._ticking is not None:
             self._ticking.pause()
 
@@ -138,7 +140,7 @@ class EpisodeScreen(Amending, Appointing, AsksFirst):
     def _show_head(self, held: Standing) -> None:
         """Who and where they stand; when they come next stands beside the cautions, if any."""
         first, second, *more = head_rows(held)
-        warned = more[0][0] if more else parts("")
+        warned = Content.assemble(*(row[0] for row in more), "  " if more else "", self.sprains())
         self.query_one("#head", HeadLine).show(first, second, (warned, self.coming(held.person)))
 
     def _empty(self, held: Standing) -> str:
@@ -148,7 +150,7 @@ class EpisodeScreen(Amending, Appointing, AsksFirst):
 
     def read_again(self) -> None:
         """After something was done to the episode itself: that is what u takes back first."""
-        self.planned = None
+        self.planned = self.sprained = None
         self._read()
 
     @on(MirrorTable.RowChosen)
@@ -196,11 +198,14 @@ class EpisodeScreen(Amending, Appointing, AsksFirst):
         """What an ankle wants most: its visit, then its figures."""
         visit = self.held.open_visit if self.held is not None else None
         start = relabelled(get("visit"), "back to visit" if visit is not None else "start visit")
-        rest = ["another", "criteria", "safety", "home", "run", "note", "jump"]
-        if self.query_one(NextVisit).display:
+        rest = ["another", "criteria", "safety", "home", "run", "note", "resprain", "jump"]
+        if self.query_one(NextVisit).display or self.query_one(NewSprain).display:
             return [relabelled(get("open"), "save"), relabelled(get("back"), "put away")]
         if self.is_closed:
-            return [self.end_key(), "chart", "visits", "source", "edit", "undo", self.only_key(), start, "another"]
+            return [
+                self.end_key(), "chart", "visits", "resprain", "source", "edit", "undo", self.only_key(), start,
+                "another",
+            ]  # fmt: skip
         return [
             start, "measure", "timer", "chart", "visits", "source", "undo", "appoint", "edit", self.end_key(),
             self.only_key(), *rest,
@@ -217,7 +222,7 @@ class EpisodeScreen(Amending, Appointing, AsksFirst):
         held = self.held
         if held is None:
             return "This episode cannot be read: go back and look again." if command_id != "back" else None
-        if command_id == "undo" and self.planned is not None:
+        if command_id == "undo" and (self.planned is not None or self.sprained is not None):
             return None
         if command_id in _NEEDS_ROW and self.chosen is None:
             return self._empty(held)
@@ -234,7 +239,8 @@ class EpisodeScreen(Amending, Appointing, AsksFirst):
         return self.episode
 
     def appointment_changed(self) -> None:
-        """The head tells when they come."""
+        """The head tells when they come; that is what u takes back now."""
+        self.sprained = None
         if self.held is not None:
             self._show_head(self.held)
 
@@ -319,7 +325,7 @@ class EpisodeScreen(Amending, Appointing, AsksFirst):
     def do_undo(self) -> None:
         """Take back what was planned here last, else the last thing saved in the visit in hand."""
         assert self.held is not None
-        if self.undo_planned():
+        if self.undo_sprain() or self.undo_planned():
             return
         self.undo_saved()
 

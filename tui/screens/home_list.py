@@ -14,7 +14,7 @@ from store.care import home, visits
 from store.care.doses import week_words
 from store.care.faults import FAULTS
 from store.care.home import HomeStanding
-from store.care.home_days import disagreement
+from store.care.home_differs import disagreement
 from store.care.home_items import new_item, parts
 from store.care.home_sheet import grade_words
 from store.care.standing import standing

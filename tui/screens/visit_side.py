@@ -26,7 +26,8 @@ _QUIET = mark(Role.QUIET)
 
 def said_lines(view: VisitView) -> Content:
     """What the person said, which stays in sight whatever was measured; empty while nothing was said."""
-    return _said(view.said)
+    said = _said(view.said)
+    return said if not view.home_differs else Content.assemble(said, "\n", (view.home_differs, mark(Role.LOSS)))
 
 
 def side_lines(view: VisitView) -> Content:

@@ -124,7 +124,7 @@ def row_pieces(row: CaseloadRow, gap: str, columns: Columns, *, at_cursor: bool)
     ink = Role.INK if row.is_open else Role.QUIET
     side = side_role(row.injured_side) if row.injured_side and row.is_open else Role.QUIET
     week = str(row.week) if row.week is not None else "?" if row.episode else ""
-    clear = row.is_open and gap[-1:].isalpha() and "," in gap
+    clear = row.recall is not None or (row.is_open and gap[-1:].isalpha() and "," in gap)
     due = row.next_long if columns.next >= LONG_NEXT else row.next_words
     stage = row.stage_words or "none" if row.is_open else "closed" if row.episode else ""
     cells: list[Piece] = [
@@ -277,7 +277,7 @@ class CaseloadList(Widget):
         ground = Role.SHEET if row is not None and at == self.cursor else Role.GROUND
         pieces: list[Piece] = []
         if row is not None:
-            gap = self.gaps.get(row.episode or "", WAITING) if row.is_open else ""
+            gap = self.gaps.get(row.episode or "", WAITING) if row.is_open else row.recall_words
             pieces = row_pieces(row, gap, columns, at_cursor=at == self.cursor)
             if at != self.cursor and self._margin(at):
                 flag = pieces[0][0].strip()

@@ -13,7 +13,7 @@ from store.demo.session import Session
 from store.knowledge.kinds import Phase
 from store.knowledge.words import Grade, Side
 
-INJURED = 161  # days before today: discharged three months ago
+INJURED = 163  # days before today: discharged 93 days ago, which are three months whatever months they are
 BODY = {
     "lunge": (course((4, 3.6), (14, 5.9), (28, 8.1), (49, 9.6), (70, 10.3)), steady(10.8)),
     "girth": (course((4, 52.7), (28, 51.3), (70, 50.8)), steady(50.6)),

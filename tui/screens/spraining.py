@@ -1,0 +1,125 @@
+"""The re-sprain log on an episode's screen: typed in one line, shown in the head, taken back by undo."""
+
+from __future__ import annotations
+
+from textual import on
+from textual.app import ComposeResult
+from textual.containers import Horizontal
+from textual.content import Content
+from textual.widgets import Input, Static
+
+from store.care.faults import FAULTS
+from store.care.resprain import HOW, log, logged, next_step_words, resprain_words, take_back
+from store.knowledge.resprain import Resprain
+from tui.screens.appointing import Appointing
+from tui.widgets.head_line import parts
+from tui.widgets.look import FLAG, Role, mark
+from tui.widgets.message_line import Kind
+
+
+class NewSprain(Horizontal):
+    """The line: hidden until it is asked for."""
+
+    HELP_TEXT = (
+        "A new sprain that the person tells of: the day first, such as 12 jan, yesterday or 2027-01-12, then "
+        "left or right where it is not this ankle, then how it came about. Enter keeps it, esc leaves it. "
+        "It is a log only: whoever is to be treated for it gets a new episode, and is screened for safety."
+    )
+    DEFAULT_CSS = """
+    NewSprain { height: 1; padding: 0 1; display: none; }
+    NewSprain Static { width: auto; color: $quiet; }
+    NewSprain Input { width: 32; margin: 0 2 0 1; background: $sheet; color: $ink; }
+    NewSprain Input:nocolor { text-style: underline; }
+    NewSprain #sprain-how { width: 1fr; text-wrap: nowrap; text-overflow: ellipsis; }
+    """
+
+    def compose(self) -> ComposeResult:
+        """The label, the field, how it is typed."""
+        yield Static("new sprain")
+        field = Input(compact=True, max_length=240, select_on_focus=False, id="sprain")
+        field.cursor_blink = False
+        yield field
+        yield Static(Content(HOW), id="sprain-how")
+
+    def begin(self) -> None:
+        """Show the line."""
+        self.display = True
+        self.query_one(Input).focus()
+
+    def end(self) -> None:
+        """Put the line away."""
+        self.query_one(Input).value = ""
+        self.display = False
+
+
+class Spraining(Appointing):
+    """The screen of an episode with the line in it, beside the one for the next visit."""
+
+    episode: str
+    sprained: Resprain | None = None
+    """What was logged here last, to be taken back."""
+
+    def read_again(self) -> None:
+        """Show the episode as it stands now."""
+        raise NotImplementedError
+
+    def do_resprain(self) -> None:
+        """Ask when and how."""
+        self.query_one(NewSprain).begin()
+        self.refresh_keys()
+
+    @on(Input.Submitted, "#sprain")
+    def _sprain_typed(self, event: Input.Submitted) -> None:
+        event.stop()
+        if not event.value.strip():
+            self._put_sprain_away()
+            return
+        care = self.shell.care
+        try:
+            made = log(care, self.episode, event.value)
+            then = next_step_words(care.episode(self.episode))
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+            return
+        self._put_sprain_away()
+        self.read_again()
+        self.sprained = made
+        self.say(f"new sprain logged; {then}", Kind.SAVED, undo=True)
+        self.refresh_keys()
+
+    def _put_sprain_away(self) -> None:
+        self.query_one(NewSprain).end()
+        self.set_focus(self.query(self.AUTO_FOCUS).first() if self.AUTO_FOCUS else None)
+
+    def do_back(self) -> None:
+        """Put the line away, else what else is open, else leave the screen."""
+        if self.query_one(NewSprain).display:
+            self._put_sprain_away()
+        else:
+            super().do_back()
+
+    def undo_sprain(self) -> bool:
+        """Take back what was logged here last; whether there was anything."""
+        made = self.sprained
+        if made is None:
+            return False
+        try:
+            says, kind = take_back(self.shell.care, made), Kind.SAVED
+        except FAULTS as fault:
+            says, kind = str(fault), Kind.WRONG
+        self.read_again()
+        self.say(says, kind)
+        return True
+
+    def sprains(self) -> Content:
+        """The last one that was logged, for a head line, and how many more there are."""
+        try:
+            found = logged(self.shell.care, self.episode)
+        except FAULTS:
+            return parts()
+        if not found:
+            return parts()
+        more = f" and {len(found) - 1} before it" if len(found) > 1 else ""
+        return parts(
+            (f"{FLAG} ", mark(Role.LOSS, bold=True)), (f"{resprain_words(found[-1])}{more}", mark(Role.INK))
+        )
