@@ -24,7 +24,7 @@ def home_lines(care: Care, episode_id: str) -> list[str]:
     lines: list[str] = []
     now, told = held.in_force, held.told
     if now is not None:
-        review = f"; looked at again {day_text(now.programme.review_on)}" if now.programme.review_on else ""
+        review = f"; review {day_text(now.programme.review_on)}" if now.programme.review_on else ""
         lines.append(f"home programme of {day_text(now.since)}, {visible(now.programme.words)}{review}")
         lines += [f"  {visible(line)}" for line in programme_lines(now)]
     lines += [f"at home {kept_to_words(told)}"] if told is not None and told.kept_to.days else []

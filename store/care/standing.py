@@ -12,13 +12,14 @@ from store.care.care import Care
 from store.care.faults import CareFault
 from store.care.measured import MeasureStanding, course_of
 from store.care.people import age
-from store.care.safety_state import refer_words, stands
+from store.care.safety_state import last_full, refer_words, standing_refers
 from store.care.warning import ADULT, FIRST_DAYS, answers, in_few_words
 from store.care.worked_out import COMPOSITE, LEG_LENGTH, composites
 from store.knowledge.kinds import Measure
 from store.knowledge.words import Episode, Person, Reading, Side, Visit
 from store.record import episodes, readings
 from store.record.courses import readings_of_courses
+from store.record.safety import screens_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +27,7 @@ class Standing:
     """Where one ankle stands: who, since when, and in the table's order the measures of which something is known:
     read since the injury or before it, hidden now, or the main one. `of` gives any other, without readings.
 
+    `screened`: it is closed, or was screened for safety question by question.
     `blind` names the visits in hand, of either ankle, and the measures whose values in them are held back.
     """
 
@@ -43,6 +45,7 @@ class Standing:
     both_injured: bool
     blind: Mapping[str, frozenset[str]]
     unknown: tuple[str, ...] = ()
+    screened: bool = True
     known: Mapping[str, Measure] = field(default_factory=dict, repr=False, compare=False)
 
     def of(self, measure_id: str) -> MeasureStanding:
@@ -78,6 +81,7 @@ def standing(care: Care, episode_id: str) -> Standing:
     blind = _blind(care, episode, current, ankles)
     days = (today - episode.injured_on).days if episode.injured_on else None
     measures, unknown = _measures(care, episode, blind, both)
+    screens = screens_of(care.record, episode.id) if episode.closed is None else []
     return Standing(
         person=person,
         episode=episode,
@@ -87,12 +91,13 @@ def standing(care: Care, episode_id: str) -> Standing:
         day=days,
         days_to_goal=(episode.goal_on - today).days if episode.goal_on else None,
         phase=healing_phase(days),
-        cautions=(*_referred(care, episode), *cautions_in_force(person, episode, today)),
+        cautions=(*map(refer_words, standing_refers(screens)), *cautions_in_force(person, episode, today)),
         open_visit=current,
         measures=measures,
         both_injured=both,
         blind=blind,
         unknown=unknown,
+        screened=episode.closed is not None or last_full(screens) is not None,
         known=care.knowledge.measures,
     )
 
@@ -128,11 +133,6 @@ def _measures(
         if name in told
     )
     return standings, tuple(sorted(name for name in during if name not in known))
-
-
-def _referred(care: Care, episode: Episode) -> tuple[str, ...]:
-    """What the safety screens of an open episode still say, in a few words each."""
-    return tuple(map(refer_words, stands(care, episode.id))) if episode.closed is None else ()
 
 
 def _blind(

@@ -145,7 +145,7 @@ def test_show_tells_the_programme_and_how_it_was_kept_to(week: AtHome) -> None:
     tell(week, "mon 3, tue 2, fri-sun 0")
     tell(week, "7/7")
     lines = home_lines(week.now.care, week.now.episode.id)
-    assert lines[0] == "home programme of 25 Nov 2026, first programme; looked at again 9 Dec 2026"
+    assert lines[0] == "home programme of 25 Nov 2026, first programme; review 9 Dec 2026"
     assert lines[1] == "  self-mobilisation, band: 2 x 10, right, once a day"
     assert "at home since 25 Nov 2 of 7 planned days done, 3 not done, 2 days not told" in lines
     assert lines[-1].startswith("said: 7 of 7 days; by the days: 2 done, 3 not done.")

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from textual.pilot import Pilot
 
-from store.care import visits
+from store.care import safety, visits
 from store.care.care import open_care
 from store.care.people import EpisodeForm, new_person
 from store.knowledge.words import Episode, Side
@@ -90,7 +90,7 @@ async def test_what_comes_later_is_said_and_not_played(app: Ward) -> None:
 async def test_a_caution_in_force_stands_in_the_head(app: Ward) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await on_screen(app, pilot, app.episodes["T.M."])
-        assert "! caution: anticoagulant" in text_of(app)
+        assert "caution: anticoagulant" in text_of(app)
 
 
 async def test_an_empty_episode_says_what_to_do(app: Ward) -> None:
@@ -149,6 +149,19 @@ async def test_undo_takes_back_what_was_saved_last_and_shows_it(app: Ward) -> No
         await pilot.pause()
         assert "took back heel raise" in text_of(app)
         assert "17 short" in line_of(app, "heel raise")
+
+
+async def test_who_was_not_screened_says_so_and_names_the_key(app: Ward) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        episode = app.episodes["T.M."]
+        await on_screen(app, pilot, episode)
+        assert "! not screened yet: s; caution: anticoagulant" in text_of(app)
+        assert "s safety" in text_of(app).splitlines()[-1]
+        await pilot.press("escape")
+        safety.keep(app.care, safety.answer(safety.begin(app.care, episode.id), "cold_foot", "no"))
+        await on_screen(app, pilot, episode)
+        assert "not screened yet" not in text_of(app)
+        assert "s safety" not in text_of(app).splitlines()[-1]
 
 
 async def test_undo_without_a_visit_says_why_not(app: Ward) -> None:

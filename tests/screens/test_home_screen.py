@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from textual.pilot import Pilot
 
-from store.care import visits
+from store.care import ending, visits
 from store.care.home import HomeStanding
 from store.record import episodes
 from tests.care.home_made import AtHome, at_home
@@ -194,10 +194,24 @@ async def test_with_nothing_carried_over_it_says_what_to_do(tmp_path: Path) -> N
     async with app.run_test(size=SIZE) as pilot:
         await begun(app, pilot)
         assert "first programme" in text_of(app)
+        assert "Nothing is on it yet: + adds the first thing to do at home." in text_of(app)
+        assert "reading grade" not in text_of(app)  # of what says nothing
         await press(pilot, "space")
         assert "add something first" in text_of(app)
         await press(pilot, "minus")
         assert "The cursor is on no exercise" in text_of(app)
+
+
+async def test_from_a_visit_that_has_ended_nothing_is_handed_out_and_no_second_one_begins(app: Room) -> None:
+    care = app.ward.now.care
+    ending.end_visit(care, care.visit(app.ward.now.visit_id))
+    count = app.count
+    async with app.run_test(size=SIZE) as pilot:
+        await begun(app, pilot)
+        await press(pilot, "space")
+        assert "The visit has ended: go back (esc) and open it again (u)" in text_of(app)
+        assert app.count == count
+        assert visits.open_visit(care, app.ward.now.episode) is None
 
 
 async def test_the_review_is_moved_by_the_arrows(app: Room) -> None:

@@ -15,6 +15,7 @@ from store.record.people import revise_person
 from tests.helpers.fit import text_of
 from tests.screens.visit_stage import VisitStage, staged
 from tui.widgets.key_line import KeyLine
+from tui.widgets.step_word import StepWord
 
 LUNGES = ("lunge l 13.71 13.72 13.73 r 6.31 6.32 6.33", "lunge l 13.71 13.72 13.73 r 8.91 8.92 8.93")
 
@@ -90,3 +91,13 @@ async def test_the_keys_of_an_ended_visit_are_greyed_with_their_reason(app: Visi
         barred = app.screen.query_one(KeyLine).barred
         assert barred == {"next", "measure", "timer", "drop", "end"}
         assert not {"back", "chart", "source"} & barred
+
+
+async def test_an_ended_visit_shows_no_next_step_and_names_the_key_of_its_note(app: VisitStage) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await shown(pilot)
+        assert app.screen.query_one(StepWord).text
+        await pilot.press("x")
+        await shown(pilot)
+        assert app.screen.query_one(StepWord).text == ""
+        assert text_of(app).splitlines()[-1].startswith(" n papers   u open again")

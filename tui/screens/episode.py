@@ -198,7 +198,9 @@ class EpisodeScreen(Amending, Spraining, AsksFirst):
         """What an ankle wants most: its visit, then its figures."""
         visit = self.held.open_visit if self.held is not None else None
         start = relabelled(get("visit"), "back to visit" if visit is not None else "start visit")
-        rest = ["another", "criteria", "safety", "home", "run", "note", "resprain", "jump"]
+        unscreened = self.held is not None and not self.held.screened
+        early, late = (["safety"], []) if unscreened else ([], ["safety"])
+        rest = ["another", "criteria", *late, "home", "run", "note", "resprain", "jump"]
         if self.query_one(NextVisit).display or self.query_one(NewSprain).display:
             return [relabelled(get("open"), "save"), relabelled(get("back"), "put away")]
         if self.is_closed:
@@ -207,8 +209,8 @@ class EpisodeScreen(Amending, Spraining, AsksFirst):
                 "another",
             ]  # fmt: skip
         return [
-            start, "measure", "timer", "chart", "visits", "source", "undo", "appoint", "edit", self.end_key(),
-            self.only_key(), *rest,
+            start, *early, "measure", "timer", "chart", "visits", "source", "undo",
+            "appoint", "edit", self.end_key(), self.only_key(), *rest,
         ]  # fmt: skip
 
     def action_do(self, command_id: str, key: str = "") -> None:

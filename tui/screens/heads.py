@@ -6,6 +6,7 @@ from textual.content import Content
 
 from store.care.dates import day_text
 from store.care.in_words import visible
+from store.care.safety_state import NOT_SCREENED
 from store.care.standing import Standing
 from store.knowledge.words import Side
 from tui.widgets.head_line import Row, parts
@@ -56,13 +57,17 @@ def aim(standing: Standing) -> Content:
 
 
 def caution(standing: Standing) -> Content | None:
-    """The cautions in force, by glyph and word; None where there are none."""
-    if not standing.cautions:
+    """That nobody screened for safety yet, and the cautions in force, by glyph and word; None where nothing is."""
+    if standing.screened and not standing.cautions:
         return None
+    unasked = "" if standing.screened else f"{NOT_SCREENED}: s"
+    listed = ", ".join(standing.cautions)
     return parts(
         (f"{FLAG} ", mark(Role.LOSS, bold=True)),
-        ("caution: ", mark(Role.QUIET)),
-        (", ".join(standing.cautions), mark(Role.INK)),
+        (unasked, mark(Role.INK)),
+        ("; " if unasked and listed else "", mark(Role.INK)),
+        ("caution: " if listed else "", mark(Role.QUIET)),
+        (listed, mark(Role.INK)),
     )
 
 

@@ -72,6 +72,8 @@ class HomeScreen(HomeList):
             return "Nothing to undo: nothing was handed out or told here since this screen was opened."
         if command_id in {"next", "more", "less"} and self.held.episode.closed is not None:
             return "This episode is closed: open it again to hand out a programme."
+        if command_id in {"next", "more", "less"} and self._visit_has_ended():
+            return "The visit has ended: go back (esc) and open it again (u), then hand out."
         if command_id == "less" and self.chosen is None:
             return "The cursor is on no exercise: move it to the one to take out."
         return None
@@ -160,6 +162,11 @@ class HomeScreen(HomeList):
 
     # handing out
 
+    def _visit_has_ended(self) -> bool:
+        """Whether it was opened from a visit that is over: a hand-out would begin another one of the same day."""
+        visit = self._open_visit() if self.visit else None
+        return visit is not None and visit.ended is not None
+
     def do_next(self) -> None:
         """Hand the programme out; from a visit, back to it."""
         if self.handed:
@@ -169,7 +176,7 @@ class HomeScreen(HomeList):
         assert self.draft is not None
         care = self.shell.care
         try:
-            visit = visits.start_visit(care, self.held.episode)
+            visit = care.visit(self.visit) if self.visit else visits.start_visit(care, self.held.episode)
             known = care.knowledge.activities
             for item in self.draft.items:
                 if item.activity in known and not self.may_start(visit.id, known[item.activity], "space"):

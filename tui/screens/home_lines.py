@@ -22,16 +22,18 @@ from tui.widgets.plan_list import PlanRow, Stand
 REVIEW = "review"
 """The key of the row below the items."""
 
+NOTHING_YET = "Nothing is on it yet: + adds the first thing to do at home."
+
 _QUIET, _INK = mark(Role.QUIET), mark(Role.INK)
 _ROOM = 9  # columns for the title of a block
 
 
 def rows(items: Sequence[HomeItem], review_on: date, today: date, *, handed: bool) -> list[PlanRow]:
-    """The items with their doses, and the day on which it is looked at again; ticked once handed out."""
+    """The items with their doses, and the day of their review; ticked once handed out."""
     stand = Stand.DONE if handed else Stand.OPEN
     told = [PlanRow(item.activity, item.name, item_says(item), stand) for item in items]
     day = f"{day_text(review_on, weekday=True)}, {how_long(review_on, today)}"
-    return [*told, PlanRow(REVIEW, "looked at again", day, stand)]
+    return [*told, PlanRow(REVIEW, "review", day, stand)]
 
 
 def state_line(held: HomeStanding, origin: str, *, handed: bool) -> Content:
@@ -39,7 +41,7 @@ def state_line(held: HomeStanding, origin: str, *, handed: bool) -> Content:
     now = held.in_force
     if handed and now is not None:
         return parts((f"handed out {day_text(now.since)}", mark(Role.GAIN)), (f"   {now.programme.words}", _QUIET))
-    return parts(("not handed out yet", mark(Role.NOW, bold=True)), (f"   {origin}", _QUIET))
+    return parts(("not handed out yet", mark(Role.INK, bold=True)), (f"   {origin}", _QUIET))
 
 
 def item_lines(item: HomeItem, width: int) -> list[Content]:

@@ -23,7 +23,7 @@ from store.knowledge.words import Visit
 from tui.screens.bout_lines import dose_lines
 from tui.screens.heads import who
 from tui.screens.home_fields import AddingField, DaysLine
-from tui.screens.home_lines import item_lines, minded_lines, rows, state_line, told_lines
+from tui.screens.home_lines import NOTHING_YET, item_lines, minded_lines, rows, state_line, told_lines
 from tui.widgets import commands
 from tui.widgets.asks_first import AsksFirst
 from tui.widgets.chooser import Chooser
@@ -169,7 +169,9 @@ class HomeList(OnePerson, AsksFirst):
         words = [home.too_many(care, items), disagreement(self.held, visit)]
         told = minded_lines(minded, [text for text in words if text], width)
         told += item_lines(item, width) if item is not None else []
-        about = told_lines(self.held, (*week_words(care, self.held), grade_words(care, items)), width)
+        graded = (grade_words(care, items),) if items else ()
+        told += [] if items else [in_parts((NOTHING_YET, mark(Role.INK)))]
+        about = told_lines(self.held, (*week_words(care, self.held), *graded), width)
         return [*told, *([Content("")] if told and about else []), *about]
 
     def _show_dose(self) -> None:

@@ -153,21 +153,28 @@ class VisitScreen(VisitBeside, AsksFirst):
         self.query_one(HeadLine).show(*head_rows(shown, shown.slot))
         self._show_step()
 
+    @property
+    def _has_ended(self) -> bool:
+        return self.shown is not None and self.shown.visit.ended is not None
+
     # keys
 
     def keys_now(self) -> list[str | Command]:
         """The step under the cursor, and what may come between."""
         if self.query_one(SaidPanel).display:
             return [relabelled(get("open"), "next field"), relabelled(get("back"), "put away")]
-        if self.shown is not None and self.shown.visit.ended is not None:
-            again: list[str | Command] = [
-                relabelled(get("undo"), "open again"),
-                "back",
-                "visits",
+        if self._has_ended:
+            again: list[str | Command] = ["note", relabelled(get("undo"), "open again"), "back", "visits"]
+            return [
+                *again,
                 "chart",
                 "source",
+                "next",
+                "measure",
+                "timer",
+                "drop",
+                relabelled(get("end"), "end visit"),
             ]
-            return [*again, "next", "measure", "timer", "drop", relabelled(get("end"), "end visit")]
         drop = "take back in" if self._stand() is Stand.DROPPED else "leave out"
         next_words = {Stand.PAUSED: "go on"}.get(self._stand() or Stand.OPEN, "next")
         shown: list[str | Command] = [relabelled(get("next"), next_words), "measure", "timer", "undo"]
@@ -200,14 +207,15 @@ class VisitScreen(VisitBeside, AsksFirst):
         self._show_step()
 
     def _show_step(self) -> None:
-        """The step under the cursor, large, with the keys that go with it."""
+        """The step under the cursor, large, with the keys that go with it; nothing is next once it has ended."""
         step = self.step_at_cursor()
         care, left = self.shell.care, self._left_at_cursor()
         if left is not None:
             word = activity_word(care, left.bout.activity)
         else:
-            word = "" if step is None or step.kind not in KNOWN_KINDS or step.dropped else step_word(care, step)
-        aside = (("re-test", Role.QUIET),) if step is not None and step.kind == "retest" else ()
+            waits = step is not None and step.kind in KNOWN_KINDS and not step.dropped and not self._has_ended
+            word = step_word(care, step) if step is not None and waits else ""
+        aside = (("re-test", Role.QUIET),) if step is not None and step.kind == "retest" and word else ()
         self.query_one(StepWord).show(word, Role.NOW, aside)
         self.refresh_keys()
 
