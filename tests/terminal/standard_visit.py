@@ -26,10 +26,10 @@ PERSON: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("injured side", ("r",)),
     ("structure", ()),
     ("grade", ("right", "right")),
-    ("injured on", tuple("-20d")),
+    ("injured on", tuple("-13d")),
     ("brace or tape", tuple("laced brace")),
     ("goal", tuple("21 km forest race")),
-    ("goal's day", tuple("+15w")),
+    ("goal's day", tuple("+16w")),
     ("sport", tuple("orienteering")),
     ("level", tuple("club")),
     ("sprains, left", ("0",)),
@@ -38,7 +38,11 @@ PERSON: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("loss of feeling", ("n",)),
     ("hypermobility", ("y",)),
 )
-"""An invented forest orienteer: the label of each field, and the keys in it."""
+"""An invented forest orienteer, a week before the visit: the label of each field, and the keys in it."""
+
+WEEK = 7
+AT_HOME = "heel raises"
+"""What was handed out the week before: one thing to do at home."""
 
 SAID = (
     ("2", "Worst pain"), ("4", "morning after"), ("1", "brisk walk"), ("", "given way"), ("0", "home programme"),
@@ -48,26 +52,37 @@ SAID = (
 
 @dataclass(slots=True)
 class Visited:
-    """What came of the walk. `blind` are the first and the last chunk of output while the re-test is blind."""
+    """What came of the walk. `day` is that of the visit; `counts` are the keys of it, and `before` of what was done
+    a week earlier. `blind` are the first and the last chunk of output while the re-test is blind.
+    """
 
     file: Path
     home: Path
     day: date
     terminal: Terminal
     counts: dict[str, KeyCount]
+    before: dict[str, KeyCount]
     blind: tuple[int, int] = (0, 0)
     shown: list[str] = field(default_factory=list)
 
 
 def walk_standard_visit(file: Path, home: Path) -> Visited:
-    """Walk it from a file that is not there yet to the end of the visit, and quit."""
+    """Walk it from a file that is not there yet to the end of the visit, and quit; a week earlier the person is
+    new and takes a home programme along.
+    """
+    with Terminal(hurried(file, days=-WEEK), home=home) as earlier:
+        week_before = Walk(earlier)
+        with week_before.part("new person"):
+            add_person(week_before)
+        with week_before.part("home a week before"):
+            hand_out(week_before)
     with Terminal(hurried(file), home=home) as terminal:
         walk = Walk(terminal)
-        visited = Visited(file, home, date.today(), terminal, walk.counts)  # noqa: DTZ011 - the computer's own day
-        with walk.part("new person"):
-            add_person(walk)
+        day = date.today()  # noqa: DTZ011 - the computer's own day
+        visited = Visited(file, home, day, terminal, walk.counts, week_before.counts)
         with walk.part("open"):
-            walk.press("enter", "Nothing has been measured yet")
+            walk.sees("1 open, 0 seen today", LABEL)
+            walk.press("enter", "Nothing has been measured yet", "week 3, day 20")
             walk.press("v", "what has changed", "3 trials a side")
         with walk.part("what has changed"):
             say_what_has_changed(walk)
@@ -87,6 +102,8 @@ def walk_standard_visit(file: Path, home: Path) -> Visited:
             hold(walk)
         with walk.part("shifts"):
             shift(walk)
+        with walk.part("home"):
+            carry_over(walk)
         with walk.part("end"):
             end(walk)
         with walk.part("quit"):
@@ -100,8 +117,21 @@ def add_person(walk: Walk) -> None:
     walk.sees("Nobody is in this record yet")
     walk.press("f2", "new person and episode")
     walk.fill(*PERSON)
-    walk.press("enter", f"saved {LABEL}, right ankle", "week 3, day 20", "21 km forest race", "hypermobility")
+    walk.press("enter", f"saved {LABEL}, right ankle", "week 2, day 13", "21 km forest race", "hypermobility")
     walk.press("esc", "1 open, 0 seen today", LABEL)
+
+
+def hand_out(walk: Walk) -> None:
+    """One thing to do at home, handed out on the first day, and quit."""
+    walk.press("enter", "Nothing has been measured yet")
+    walk.press("h", "home programme", "first programme")
+    walk.press("+", "add this")
+    walk.type(AT_HOME)
+    walk.press("enter", f"{AT_HOME} added")
+    walk.press("space", "hypermobility", "again goes on")
+    walk.press("space", "handed out")
+    walk.terminal.press("ctrl+q")
+    assert walk.terminal.wait_exit() == 0
 
 
 def say_what_has_changed(walk: Walk) -> None:
@@ -221,6 +251,16 @@ def shift(walk: Walk) -> None:
     walk.saw_text("control lost")
     walk.sees("11 of 12 in control", "forward", "60 s under load")
     walk.pedal("saved direction shifts", "right 11 of 12 in")
+
+
+def carry_over(walk: Walk) -> None:
+    """Last time's home programme with one change: a set more."""
+    at_step(walk, "home programme")
+    walk.press("space", "not handed out yet", "carried over from", "unchanged")
+    walk.press("enter", "part")
+    walk.press("up", "4 sets instead of", "4 x 12, right")
+    walk.press("space", "carried")
+    at_step(walk, "note")
 
 
 def end(walk: Walk) -> None:

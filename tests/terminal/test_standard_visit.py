@@ -21,7 +21,7 @@ from tests.terminal.giant import giant
 from tests.terminal.keys import KeyCount
 from tests.terminal.peek import one, rows
 from tests.terminal.programs import as_json, hurried, installed, said
-from tests.terminal.standard_visit import LABEL, Visited, walk_standard_visit
+from tests.terminal.standard_visit import LABEL, WEEK, Visited, walk_standard_visit
 from tests.terminal.view import Eye
 from tests.terminal.walk import Walk
 
@@ -31,7 +31,7 @@ VALUES_BEFORE = re.compile(r"(?<![\d.,:])(11[.,][345]|5[.,][234]|6[.,]1|46[.,]4\
 MOST_KEYS = 60
 OF_THE_VISIT = (
     "open", "what has changed", "safety", "lunge", "mobilisation", "hands on", "lunge again", "holds", "shifts",
-    "end",
+    "home", "end",
 )  # fmt: skip
 
 
@@ -51,7 +51,8 @@ def test_it_takes_few_keys(visited: Visited, tell: Callable[[str], None]) -> Non
 
 
 def test_the_parts_of_the_walk_are_all_counted(visited: Visited) -> None:
-    assert set(visited.counts) == {*OF_THE_VISIT, "new person", "looks", "quit"}
+    assert set(visited.counts) == {*OF_THE_VISIT, "looks", "quit"}
+    assert set(visited.before) == {"new person", "home a week before"}
     assert visited.terminal.keys == KeyCount()
 
 
@@ -104,7 +105,9 @@ def test_the_person_and_the_ankle_are_in_the_file(visited: Visited) -> None:
 def test_what_was_said_and_measured_is_in_the_file(visited: Visited) -> None:
     file = visited.file
     said_words = "kind, gave_way, home_done, home_planned, consent_at is not null, ended_at > started_at, examiner"
-    assert rows(file, f"select {said_words} from visit") == [("clinic", 0, 5, 7, 1, 1, "A.B.")]
+    assert rows(file, f"select {said_words} from visit where said is not null") == [
+        ("clinic", 0, 5, 7, 1, 1, "A.B.")
+    ]
     taken = rows(
         file,
         "select measure, side, moment, round(value, 6), trials, blind, status, examiner from reading "
@@ -148,6 +151,34 @@ def test_what_was_done_is_in_the_file(visited: Visited) -> None:
     assert said(file, visited.home, "check").strip() == "the record is whole"
 
 
+def test_the_home_programme_was_carried_over_with_one_change(visited: Visited) -> None:
+    file, day = visited.file, visited.day
+    kept = rows(
+        file, "select issued_on, items, words, visit from programme where retracted_at is null order by id"
+    )
+    (first_on, first, words, _), (then_on, then, changed, visit) = kept
+    assert (first_on, then_on) == (f"{day - timedelta(days=WEEK)}", f"{day}")
+    assert words == "first programme"
+    assert changed.endswith("; heel raises 4 sets instead of 3 sets")
+    assert [(item["activity"], item["sets"]) for item in json.loads(first)] == [("heel_raises", 3)]
+    assert [(item["activity"], item["sets"]) for item in json.loads(then)] == [("heel_raises", 4)]
+    assert visit == one(file, "select id from visit where said is not null")
+
+
+def test_the_note_is_signed_and_holds_the_visit(visited: Visited) -> None:
+    file = visited.file
+    told = "sections, signed_by, student, signed_at is not null, rules is not null, visit"
+    ((sections, *signed, visit),) = rows(file, f"select {told} from note where retracted_at is null")
+    assert signed == ["A.B.", 0, 1, 1]
+    assert visit == one(file, "select id from visit where said is not null")
+    parts = json.loads(sections)
+    assert "pain: now 2, worst 4, next morning 1" in parts["subjective"]
+    assert "safety asked as a group, no change reported" in parts["subjective"]
+    assert "left 11.4" in parts["objective"]
+    assert "clear gain" in parts["assessment"]
+    assert "heel raises: 4 x 12, right" in parts["plan"]
+
+
 @pytest.fixture(scope="module")
 def tomorrow(visited: Visited) -> Iterator[Walk]:
     """The program started again on the next day, at true speed."""
@@ -162,7 +193,7 @@ def test_tomorrow_all_of_it_is_there(visited: Visited, tomorrow: Walk) -> None:
     tomorrow.press("i", "where it comes from", "5.3, then 6.9: +1.6, clear gain", "mean of 11.3 11.5 11.4")
     tomorrow.press("esc", "start visit")
     tomorrow.press("v", "last visit", "left 11.4  right 5.3", "d leave out")
-    assert one(visited.file, "select count(*) from visit") == 2
+    assert one(visited.file, "select count(*) from visit") == 3
 
 
 def test_tomorrow_json_has_all_of_it_too(visited: Visited) -> None:
