@@ -242,6 +242,11 @@ def _paper_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--out", metavar="FILE", type=Path, help="save it; .txt .md .html or .pdf says the format")
 
 
+def _letter_arguments(parser: argparse.ArgumentParser) -> None:
+    _paper_arguments(parser)
+    parser.add_argument("--to", metavar="WHOM", help="whom it goes to, in place of the one in the settings")
+
+
 def _note_arguments(parser: argparse.ArgumentParser) -> None:
     _paper_arguments(parser)
     parser.add_argument("--visit", metavar="VISIT", help="of a day, as 2026-11-24, or the start of an id")
@@ -314,7 +319,7 @@ VERBS = {
     "add": Verb("Save one line of a person's measures in today's visit.", verbs.add, _add_arguments),
     "show": Verb("Print the caseload, or where one person's ankle stands.", verbs.show, _show_arguments),
     "note": Verb("Print or save the note of a visit.", paper_verbs.note, _note_arguments),
-    "letter": Verb("Print or save the progress letter.", paper_verbs.letter, _paper_arguments),
+    "letter": Verb("Print or save the progress letter.", paper_verbs.letter, _letter_arguments),
     "measures": Verb("Print the measures, or one measure's page.", verbs.measures, _measures_arguments),
     "settings": Verb(
         "Print where the settings file is, and what it changes.", own_settings.settings, _settings_arguments

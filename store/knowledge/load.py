@@ -125,7 +125,8 @@ class Knowledge:
 
         found = _safety.safety(self._read(_safety.FILE))
         self._check_sources(_safety.FILE, "safety", _safety.sources_of(found))
-        return found
+        own = self._settings.clot_form
+        return found if own == NOTHING_SET.clot_form else found._replace(clot_form=own, clot_form_set=True)
 
     @cached_property
     def home(self) -> Home:

@@ -107,13 +107,17 @@ class ClotForm(NamedTuple):
 
 
 class Safety(NamedTuple):
-    """All of the screen: groups in the order in which they are asked, rules, lines and forms by id."""
+    """All of the screen: groups in the order in which they are asked, rules, lines and forms by id.
+
+    `clot_form` is the form of the clot score that is used; `clot_form_set` says that this clinic chose it.
+    """
 
     groups: tuple[Group, ...]
     rules: Mapping[str, SafetyRule]
     lines: Mapping[str, Figure]
     forms: Mapping[str, ClotForm]
     clot_form: str
+    clot_form_set: bool = False
 
     @property
     def questions(self) -> Iterator[Question]:

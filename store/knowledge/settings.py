@@ -16,6 +16,8 @@ if TYPE_CHECKING:
 
 THEMES = ("auto", "dark", "light")
 PEDAL = "space"
+CLOT_FORMS = ("two_level", "three_level")
+"""The forms of the clot score, by their ids in the table of the safety screen; the first is the default."""
 
 
 class Sound(NamedTuple):
@@ -64,6 +66,8 @@ class Settings(NamedTuple):
     theme: str = "auto"
     blind_retest: bool = True
     next_set_by_itself: bool = False
+    clot_form: str = CLOT_FORMS[0]
+    letter_to: str = ""
     sound: Sound = Sound()
     plan: tuple[Step, ...] = ()
     measures: Mapping[str, Measure] = MappingProxyType({})

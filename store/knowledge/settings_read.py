@@ -7,15 +7,15 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
 from store.knowledge.fields import KnowledgeError, Row
-from store.knowledge.settings import NOTHING_SET, PEDAL, THEMES, Settings, Sound
+from store.knowledge.settings import CLOT_FORMS, NOTHING_SET, PEDAL, THEMES, Settings, Sound
 from store.knowledge.settings_draft import Draft, not_known, row_of
 from store.knowledge.settings_text import read_lenient
 
 if TYPE_CHECKING:
     from store.knowledge.load import Knowledge
 
-EXAMINER_MOST, CLINIC_MOST = 40, 60
-"""Characters of an examiner's name, and of the clinic's line."""
+EXAMINER_MOST, CLINIC_MOST, LETTER_MOST = 40, 60, 120
+"""Characters of an examiner's name, of the clinic's line, and of whom letters go to."""
 
 SLOT_LEAST, SLOT_MOST = 5, 240
 """Minutes of a slot (common practice)."""
@@ -103,11 +103,14 @@ def _pedal(row: Row, key: str) -> str:
     return name
 
 
-def _theme(row: Row, key: str) -> str:
-    name = row.text(key)
-    if name not in THEMES:
-        raise KnowledgeError("", key=key, says=not_known(name, THEMES, "the themes"))
-    return name
+def _one_of(names: tuple[str, ...], what: str) -> Callable[[Row, str], str]:
+    def read(row: Row, key: str) -> str:
+        name = row.text(key)
+        if name not in names:
+            raise KnowledgeError("", key=key, says=not_known(name, names, what))
+        return name
+
+    return read
 
 
 def _flag(row: Row, key: str) -> bool:
@@ -119,9 +122,11 @@ _PLAIN: dict[str, Callable[[Row, str], object]] = {
     "clinic": _line(CLINIC_MOST),
     "slot_min": _slot,
     "pedal_key": _pedal,
-    "theme": _theme,
+    "theme": _one_of(THEMES, "the themes"),
     "blind_retest": _flag,
     "next_set_by_itself": _flag,
+    "clot_form": _one_of(CLOT_FORMS, "the forms of the clot score"),
+    "letter_to": _line(LETTER_MOST),
 }
 
 ADDED = frozenset({"sources", "measures", "activities"})

@@ -10,8 +10,8 @@ from store.care.foreseeing import Curve
 from store.knowledge.units import unit_words
 from store.knowledge.words import Reading, Side
 
-WIDTH, HEIGHT = 680, 300
-LEFT, RIGHT, TOP, FOOT = 52, 600, 34, 258
+WIDTH, HEIGHT = 680, 245
+LEFT, RIGHT, TOP, FOOT = 52, 600, 34, 203
 INK, QUIET, FAINT = "#22262b", "#5c636b", "#d2cec4"
 COLOUR = {Side.LEFT: "#0067a3", Side.RIGHT: "#9a5b00", None: INK}
 

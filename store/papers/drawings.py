@@ -82,7 +82,7 @@ def _lunging(step: float = 0) -> list[str]:
 def _band_behind() -> Drawn:
     parts = [_floor(), _post(4, 76), *_lunging(), _band((66, 87), (11, 90))]
     return "Band fixed low behind pulls the ankle back; the knee goes to the front", [
-        *parts, _arrow((46, 80), (18, 82), "band"), _arrow((82, 58), (110, 58), "knee"),
+        *parts, _arrow((46, 80), (18, 82)), _word(15, 71, "band"), _arrow((82, 58), (110, 58), "knee"),
     ]  # fmt: skip
 
 

@@ -10,6 +10,7 @@ from store.care.care import Care
 from store.care.charted import charted
 from store.care.compared import since_first_text
 from store.care.dates import day_text
+from store.care.faults import CareFault
 from store.care.foreseeing import curve, foresee
 from store.care.in_words import many, visible
 from store.care.invented import is_invented_person
@@ -23,11 +24,16 @@ from store.papers.note import INVENTED
 from store.papers.page import Block, Page
 
 YARDSTICK = "The uninjured side is no clean yardstick after a sprain, least of all one sprained before."
+TO_MOST = 120
+"""Characters of whom a letter goes to."""
+
 PROVEN = "The forecast was proven on simulated recoveries only."
 
 
-def letter_page(care: Care, episode_id: str) -> Page:
-    """The letter as it would be sent now. Nothing that is blind is in it. Raises CareFault."""
+def letter_page(care: Care, episode_id: str, to: str | None = None) -> Page:
+    """The letter as it would be sent now, `to` whom it goes, by default to whom the settings say; left out where
+    nobody is named. Nothing that is blind is in it. Raises CareFault.
+    """
     held = standing(care, episode_id)
     clinic = (visible(care.settings.clinic),) if care.settings.clinic else ()
     invented = (INVENTED,) if is_invented_person(care, held.person) else ()
@@ -35,7 +41,7 @@ def letter_page(care: Care, episode_id: str) -> Page:
     head = (
         *clinic,
         day_text(held.on, weekday=True),
-        "To:",
+        *addressed(care.settings.letter_to if to is None else to),
         f"About: {visible(held.person.label)}{years}, {held.episode.side} ankle",
         *invented,
     )
@@ -47,6 +53,14 @@ def letter_page(care: Care, episode_id: str) -> Page:
     )
     signed = f"{visible(care.examiner)}" if care.examiner else "______________________"
     return Page("progress letter", head, blocks, (f"Yours sincerely, {signed}", YARDSTICK, PROVEN, CAVEAT))
+
+
+def addressed(to: str) -> tuple[str, ...]:
+    """The line that says to whom; none where that is not known. Raises CareFault on more than a line."""
+    to = " ".join(to.split())
+    if len(to) > TO_MOST:
+        raise CareFault(f"whom a letter goes to is named in at most {TO_MOST} characters")
+    return (f"To: {visible(to)}",) if to else ()
 
 
 def _course(care: Care, held: Standing) -> Iterator[str]:

@@ -10,6 +10,8 @@ from textwrap import wrap
 from store.care.in_words import visible
 
 WIDTH = 78
+NAME_MOST = 44
+"""Characters of a name at the head of a line."""
 _MD_SPECIAL = r"\`*_{}[]<>#|~"
 
 
@@ -65,20 +67,29 @@ def as_html(page: Page) -> str:
 
 
 STYLE = """
-@page { size: A4; margin: 16mm 18mm; }
+@page { size: A4; margin: 10mm 16mm; }
 * { box-sizing: border-box; }
 body { margin: 0; background: #fff; color: #22262b; font: 12pt/1.4 Georgia, "Liberation Serif", serif; }
 main { max-width: 46rem; margin: 2rem auto; padding: 0 1rem; overflow-wrap: anywhere; }
-h1 { font-size: 19pt; line-height: 1.2; margin: 0 0 .3rem; }
-h2 { font-size: 13pt; margin: 1.1rem 0 .25rem; padding-top: .35rem; border-top: 1px solid #d2cec4; }
+h1 { font-size: 1.6em; line-height: 1.2; margin: 0 0 .3rem; }
+h1::first-letter, h2::first-letter { text-transform: uppercase; }
+h2 { font-size: 1.1em; margin: 1.1rem 0 .25rem; padding-top: .35rem; border-top: 1px solid #d2cec4; }
 p { margin: 0 0 .25rem; padding-left: 1rem; text-indent: -1rem; }
 header p, footer p { padding: 0; text-indent: 0; }
-footer { margin-top: 1.4rem; padding-top: .5rem; border-top: 2px solid #22262b; font-size: 11pt; }
+footer { margin-top: 1.4rem; padding-top: .5rem; border-top: 2px solid #22262b; font-size: .9em; }
 figure { margin: .5rem 0; break-inside: avoid; }
 svg { width: 100%; height: auto; display: block; }
 h2 { break-after: avoid; }
 p { orphans: 2; widows: 2; }
-@media print { main { max-width: none; margin: 0; padding: 0; } }
+@media print {
+  body { font-size: 10pt; line-height: 1.22; }
+  main { max-width: none; margin: 0; padding: 0; }
+  h2 { margin-top: .6rem; padding-top: .25rem; }
+  p { margin-bottom: .12rem; }
+  figure { margin: .2rem 0; }
+  svg { width: 82%; }
+  footer { margin-top: .6rem; padding-top: .25rem; break-inside: avoid; }
+}
 """
 
 
@@ -87,8 +98,16 @@ def _told(block: Block) -> tuple[str, ...]:
 
 
 def _section(block: Block) -> str:
-    lines = "".join(f"<p>{_html(line) or '&nbsp;'}</p>" for line in block.lines)
+    lines = "".join(f"<p>{_named(line) or '&nbsp;'}</p>" for line in block.lines)
     return f"<section><h2>{_html(block.title)}</h2>{_figure(block)}{lines}</section>"
+
+
+def _named(line: str) -> str:
+    """A line whose name, such as that of a measure, stands out."""
+    name, colon, says = line.partition(": ")
+    if not colon or len(name) > NAME_MOST or not says:
+        return _html(line)
+    return f"<b>{_html(name)}:</b> {_html(says)}"
 
 
 def _figure(block: Block) -> str:

@@ -2,22 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from html import escape
 from textwrap import wrap
 
-from store.care.dates import day_text
 from store.care.home_sheet import FootRow, Sheet, SheetItem
 from store.care.in_words import visible
 from store.knowledge.words import Side
+from store.papers import sheet_words as words
 from store.papers.drawings import drawing
 from store.papers.page import Block, Page
 
-DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 TEXT_WIDTH = 78
-NO_CLINIC = "our phone number: ______________________"
-INVENTED = "This person is invented, and so is all that stands here."
-JUDGEMENT = "This sheet supports, and does not replace, what your clinician told you."
 
 
 def as_text(sheet: Sheet) -> str:
@@ -29,24 +24,26 @@ def as_text(sheet: Sheet) -> str:
 def as_markdown(sheet: Sheet) -> str:
     """The sheet as Markdown."""
     label = _md(sheet.label)
-    lines = [f"# Your ankle at home: {label}", "", _md(" ".join(_head(sheet))), ""]
+    lines = [f"# Your ankle at home: {label}", "", _md(" ".join(words.head(sheet))), ""]
     for one in sheet.items:
-        lines += [f"## {one.n}. {_md(one.name)}", "", f"**{_md(_dose_line(one))}**", ""]
-        lines += [f"- {_md(text)}" for text in _told(one)]
+        lines += [f"## {one.n}. {_md(one.name)}", "", f"**{_md(words.dose(one))}**", ""]
+        lines += [f"- {_md(text)}" for text in words.told(one)]
         lines.append("")
     lines += [
         "## When",
         "",
-        f"| | {_foot(sheet, Side.LEFT)} | {_foot(sheet, Side.RIGHT)} |",
+        f"| | {words.foot(sheet, Side.LEFT)} | {words.foot(sheet, Side.RIGHT)} |",
         "| --- | --- | --- |",
     ]
-    lines += [f"| {row.when} | {_names(sheet, row.left)} | {_names(sheet, row.right)} |" for row in sheet.rows]
-    lines += ["", "## Tick", "", "| | " + " | ".join(DAYS) + " |", "| --- |" + " --- |" * 7]
-    lines += [f"| {row} |" + "  |" * 7 for row in _tick_rows(sheet)]
+    lines += [
+        f"| {row.when} | {words.names(sheet, row.left)} | {words.names(sheet, row.right)} |" for row in sheet.rows
+    ]
+    lines += ["", "## Tick", "", "| | " + " | ".join(words.DAYS) + " |", "| --- |" + " --- |" * 7]
+    lines += [f"| {row} |" + "  |" * 7 for row in words.tick_rows(sheet)]
     lines.append("")
-    for title, texts in _blocks(sheet):
+    for title, texts in words.blocks(sheet):
         lines += [f"## {title}", "", *(f"- {_md(text)}" for text in texts), ""]
-    lines += [_foot_line(sheet), "", JUDGEMENT, ""]
+    lines += [words.last_line(sheet), "", words.JUDGEMENT, ""]
     return "\n".join(lines)
 
 
@@ -56,104 +53,62 @@ def as_html(sheet: Sheet) -> str:
     label = escape(visible(sheet.label))
     items = "".join(_html_item(one) for one in sheet.items)
     rows = "".join(_html_row(sheet, row) for row in sheet.rows)
-    ticks = "".join(f"<tr><th>{escape(row)}</th>{'<td></td>' * 7}</tr>" for row in _tick_rows(sheet))
-    heads = "".join(f"<th>{day}</th>" for day in DAYS)
+    ticks = "".join(f"<tr><th>{escape(row)}</th>{'<td></td>' * 7}</tr>" for row in words.tick_rows(sheet))
+    heads = "".join(f"<th>{day}</th>" for day in words.DAYS)
     blocks = "".join(
         f"<section><h2>{escape(title)}</h2>{''.join(f'<p>{escape(text)}</p>' for text in texts)}</section>"
-        for title, texts in _blocks(sheet)
+        for title, texts in words.blocks(sheet)
     )
-    feet = f"<th></th><th>{_foot(sheet, Side.LEFT)}</th><th>{_foot(sheet, Side.RIGHT)}</th>"
+    feet = f"<th></th><th>{words.foot(sheet, Side.LEFT)}</th><th>{words.foot(sheet, Side.RIGHT)}</th>"
     return f"""<!doctype html>
 <html lang="en"><head><meta charset="utf-8"><title>Home sheet</title>
 <meta name="viewport" content="width=device-width, initial-scale=1"><style>{CSS}</style></head>
 <body class="{roomy}"><header><h1>Your ankle at home</h1>
-<p><b>{label}</b> {escape(" ".join(_head(sheet)))}</p></header>
+<p><b>{label}</b> {escape(" ".join(words.head(sheet)))}</p></header>
 <main>{items}</main>
 <div class="tables"><table class="feet"><tr>{feet}</tr>{rows}</table>
 <table class="ticks"><tr><th></th>{heads}</tr>{ticks}</table></div>
 <div class="blocks">{blocks}</div>
-<footer>{escape(_foot_line(sheet))} {JUDGEMENT}</footer></body></html>
+<footer>{escape(words.last_line(sheet))} {words.JUDGEMENT}</footer></body></html>
 """
 
 
 def as_page(sheet: Sheet) -> Page:
     """The words of the sheet without its drawings, as a page of blocks: for PDF."""
-    items = tuple(Block(f"{one.n}. {visible(one.name)}", (_dose_line(one), *_told(one))) for one in sheet.items)
+    items = tuple(
+        Block(f"{one.n}. {visible(one.name)}", (words.dose(one), *words.told(one))) for one in sheet.items
+    )
     when = tuple(
-        f"{row.when}, {_foot(sheet, side)}: {_names(sheet, numbers)}"
+        f"{row.when}, {words.foot(sheet, side)}: {words.names(sheet, numbers)}"
         for row in sheet.rows
         for side, numbers in ((Side.LEFT, row.left), (Side.RIGHT, row.right))
     )
-    rest = tuple(Block(title, texts) for title, texts in _blocks(sheet))
+    rest = tuple(Block(title, texts) for title, texts in words.blocks(sheet))
     title = f"Your ankle at home: {visible(sheet.label)}"
-    return Page(title, tuple(_head(sheet)), (*items, Block("When", when), *rest), (_foot_line(sheet), JUDGEMENT))
-
-
-# what all of them say
-
-
-def _head(sheet: Sheet) -> list[str]:
-    says = [f"{day_text(sheet.issued_on)}."]
-    says += [f"Goal: {visible(sheet.goal)}."] if sheet.goal else []
-    says += [f"For {sheet.weeks} weeks."] if sheet.weeks else []
-    says += [f"We look at this again on {day_text(sheet.review_on)}."] if sheet.review_on else []
-    says += [f"From {visible(sheet.examiner)}."] if sheet.examiner else []
-    return [*says, *([INVENTED] if sheet.invented else [])]
-
-
-def _dose_line(one: SheetItem) -> str:
-    return f"{one.dose} {one.where[:1].upper()}{one.where[1:]}. {one.often}"
-
-
-def _told(one: SheetItem) -> list[str]:
-    other = f"Too hard? {one.easier} " if one.easier else ""
-    other += f"Too easy? {one.harder}" if one.harder else ""
-    says = [*one.steps, one.pull, " ".join(one.care), other.strip()]
-    return [visible(text) for text in says if text]
-
-
-def _foot(sheet: Sheet, side: Side) -> str:
-    return f"{side.value.capitalize()} foot" + (" (the sore one)" if side is sheet.injured else "")
-
-
-def _names(sheet: Sheet, numbers: Sequence[int]) -> str:
-    return "; ".join(f"{n}. {visible(sheet.items[n - 1].name)}" for n in numbers) or "rest"
-
-
-def _tick_rows(sheet: Sheet) -> list[str]:
-    return [*(row.when for row in sheet.rows if row.left or row.right), "Pain next morning, 0 to 10"]
-
-
-def _blocks(sheet: Sheet) -> list[tuple[str, tuple[str, ...]]]:
-    words = sheet.words
-    clinic = f"Call {visible(sheet.clinic)}" if sheet.clinic else f"Call {NO_CLINIC}"
-    return [
-        ("Stop", words.stop),
-        ("Safe", (*words.hold_on, *(words.bands if any(one.pull for one in sheet.items) else ()))),
-        ("Call", (*words.call_today, words.emergency, f"{clinic}.")),
-    ]
-
-
-def _foot_line(sheet: Sheet) -> str:
-    over = "" if sheet.grade <= sheet.aim else f", above {sheet.aim:g}: read it out together"
-    grade = f"{sheet.grade:.1f}" if sheet.grade >= 1 else "below 1"
-    return f"Reading grade {grade}{over}."
+    return Page(
+        title,
+        tuple(words.head(sheet)),
+        (*items, Block("When", when), *rest),
+        (words.last_line(sheet), words.JUDGEMENT),
+    )
 
 
 def _parts(sheet: Sheet) -> list[list[str]]:
     """The parts of the plain text, each with a blank line behind it."""
-    found = [[f"YOUR ANKLE AT HOME: {visible(sheet.label)}", *_filled(" ".join(_head(sheet))), ""]]
+    found = [[f"YOUR ANKLE AT HOME: {visible(sheet.label)}", *_filled(" ".join(words.head(sheet))), ""]]
     for one in sheet.items:
-        told = [line for text in _told(one) for line in _filled(text, "   - ", "     ")]
-        found.append([f"{one.n}. {visible(one.name).upper()}", *_filled(_dose_line(one), "   ", "   "), *told, ""])
+        told = [line for text in words.told(one) for line in _filled(text, "   - ", "     ")]
+        found.append([f"{one.n}. {visible(one.name).upper()}", *_filled(words.dose(one), "   ", "   "), *told, ""])
     for row in sheet.rows:
         for side, numbers in ((Side.LEFT, row.left), (Side.RIGHT, row.right)):
-            found.append(_filled(f"{row.when}, {_foot(sheet, side)}: {_names(sheet, numbers)}", "", "   "))
-    ticks = [f"{row:<28}" + " ".join("[ ]" for _ in DAYS) for row in _tick_rows(sheet)]
-    found.append(["", " " * 28 + " ".join(DAYS), *ticks, ""])
-    for title, texts in _blocks(sheet):
+            found.append(
+                _filled(f"{row.when}, {words.foot(sheet, side)}: {words.names(sheet, numbers)}", "", "   ")
+            )
+    ticks = [f"{row:<28}" + " ".join("[ ]" for _ in words.DAYS) for row in words.tick_rows(sheet)]
+    found.append(["", " " * 28 + " ".join(words.DAYS), *ticks, ""])
+    for title, texts in words.blocks(sheet):
         found.append([title.upper(), *(line for text in texts for line in _filled(text, "   ", "   ")), ""])
-    return [*found, _filled(f"{_foot_line(sheet)} {JUDGEMENT}")]
+    return [*found, _filled(f"{words.last_line(sheet)} {words.JUDGEMENT}")]
 
 
 def _filled(text: str, first: str = "", rest: str = "") -> list[str]:
@@ -169,16 +124,16 @@ def _md(text: str) -> str:
 
 
 def _html_item(one: SheetItem) -> str:
-    told = "".join(f"<p>{escape(text)}</p>" for text in _told(one) if text != visible(one.pull))
+    told = "".join(f"<p>{escape(text)}</p>" for text in words.told(one) if text != visible(one.pull))
     pull = f'<p class="pull">{escape(visible(one.pull))}</p>' if one.pull else ""
     return (
         f"<article>{drawing(one.picture)}<div><h2>{one.n}. {escape(visible(one.name))}</h2>"
-        f'<p class="dose">{escape(_dose_line(one))}</p>{pull}<ul>{told}</ul></div></article>'
+        f'<p class="dose">{escape(words.dose(one))}</p>{pull}<ul>{told}</ul></div></article>'
     )
 
 
 def _html_row(sheet: Sheet, row: FootRow) -> str:
-    cells = "".join(f"<td>{escape(_names(sheet, numbers))}</td>" for numbers in (row.left, row.right))
+    cells = "".join(f"<td>{escape(words.names(sheet, numbers))}</td>" for numbers in (row.left, row.right))
     return f"<tr><th>{row.when}</th>{cells}</tr>"
 
 

@@ -32,14 +32,14 @@ def test_it_is_printed_or_saved_by_the_ending(handed: Shell, tmp_path: Path) -> 
     assert done.out.startswith("YOUR ANKLE AT HOME: R.K.")
     for ending, begins in ((".html", "<!doctype html>"), (".md", "# Your ankle"), (".txt", "YOUR ANKLE")):
         out = tmp_path / f"paper{ending}"
-        assert handed("sheet", "R.K.", "--out", str(out)).out == f"saved {out}\n"
+        assert handed("sheet", "R.K.", "--out", str(out)).out == f"saved to {out}\n"
         assert out.read_text("utf-8").startswith(begins)
 
 
 @pytest.mark.parametrize(
     ("words", "says"),
     [
-        (("R.K.", "--out", "paper.doc"), "ends in none of .html, .htm, .md, .txt, .pdf"),
+        (("R.K.", "--out", "paper.doc"), "ends in none of .txt, .md, .html, .htm, .pdf"),
         (("R.K.", "--out", "none/paper.txt"), "cannot be written"),
         (("Nobody",), "no person has the label Nobody"),
         (("J.V.",), "no home programme was handed out yet"),

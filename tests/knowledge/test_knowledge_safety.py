@@ -12,6 +12,7 @@ import pytest
 from store.knowledge import safety as module
 from store.knowledge.fields import KnowledgeError
 from store.knowledge.load import load
+from store.knowledge.settings import CLOT_FORMS, NOTHING_SET
 from store.knowledge.words import Mark, Side
 
 SCREEN = load().safety
@@ -43,6 +44,13 @@ def test_nerve_and_vessel_are_asked_of_both_sides() -> None:
 def test_the_group_that_a_visit_asks_again_holds_the_emergencies() -> None:
     again = {question.id for question in SCREEN.again}
     assert {"cold_foot", "tense_leg", "hot_joint", "breathless", "clot_suspected", "new_numb", "new_drop"} <= again
+
+
+def test_a_clinic_chooses_the_form_of_the_clot_score_by_its_id() -> None:
+    assert tuple(SCREEN.forms) == CLOT_FORMS
+    assert (SCREEN.form.id, SCREEN.clot_form_set) == (CLOT_FORMS[0], False)
+    own = load(settings=NOTHING_SET._replace(clot_form="three_level")).safety
+    assert (own.form.id, own.clot_form_set) == ("three_level", True)
 
 
 def data() -> dict[str, Any]:

@@ -42,10 +42,13 @@ def changes(text: str) -> list[tuple[str, str, str, int | None]]:
 def test_each_plain_entry_is_taken_and_told_against_its_default() -> None:
     text = (
         'examiner = " A.B. "\nclinic = "Room 2"\nslot_min = 45\npedal_key = "PageDown"\ntheme = "light"\n'
-        "blind_retest = false\nnext_set_by_itself = true\n[sound]\ntones = false\nspeech = false\nbell = true\n"
+        "blind_retest = false\nnext_set_by_itself = true\n"
+        'clot_form = "three_level"\nletter_to = "Dr N. N."\n'
+        "[sound]\ntones = false\nspeech = false\nbell = true\n"
     )
     found = read(text)
     assert found[:7] == ("A.B.", "Room 2", 45, "pagedown", "light", False, True)
+    assert (found.clot_form, found.letter_to) == ("three_level", "Dr N. N.")
     assert found.sound == Sound(tones=False, speech=False, bell=True)
     assert changes(text) == [
         ("examiner", "not set", "A.B.", 1),
@@ -55,8 +58,10 @@ def test_each_plain_entry_is_taken_and_told_against_its_default() -> None:
         ("theme", "auto", "light", 5),
         ("blind_retest", "on", "off", 6),
         ("next_set_by_itself", "off", "on", 7),
-        ("sound.tones", "on", "off", 9),
-        ("sound.speech", "on", "off", 10),
+        ("clot_form", "two_level", "three_level", 8),
+        ("letter_to", "not set", "Dr N. N.", 9),
+        ("sound.tones", "on", "off", 11),
+        ("sound.speech", "on", "off", 12),
     ]
 
 
@@ -87,6 +92,8 @@ def test_another_slot_is_shown_as_the_clinics() -> None:
         ("slot_min = 30.5", "a whole number"),
         ('pedal_key = "p"', "p means something else in a timer"),
         ('pedal_key = "5"', "'5' is no key for it"),
+        ('clot_form = "two"', "line 1: clot_form: not one of the forms of the clot score"),
+        (f'letter_to = "{"x" * 121}"', "at most 120 characters"),
         ('theme = "drak"', "line 1: theme: not one of the themes; did you mean dark?; the default holds"),
         ("blind_retest = 0", "true or false is wanted"),
         ("sound = 3", "a table is wanted: [sound] on a line of its own"),

@@ -5,19 +5,29 @@ from __future__ import annotations
 import errno
 import os
 import re
+import shutil
+from contextlib import closing
 from dataclasses import replace
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 
 from store.care import noting
+from store.care.care import open_care
 from store.care.faults import CareFault
+from store.care.finding import find_person, shown_episodes
+from store.knowledge.time import SetClock
 from store.papers.formats import FORMATS, save_page
 from store.papers.letter import letter_page
 from store.papers.note import note_page
 from store.papers.page import Block, Page, as_html, as_markdown, as_text
 from store.record import people
 from tests.care.begun import Begun, begun
+from tests.papers.printed import CHROMIUM, NO_BROWSER, printed_pages
+
+ROOT = Path(__file__).parents[2]
+MONDAY = datetime(2026, 11, 23, 12, tzinfo=UTC)
 
 NASTY = '=HYPERLINK("http://x") <script>alert(1)</script>\n"\'&'
 
@@ -88,6 +98,30 @@ def test_the_letter_carries_its_chart_with_both_sides_named(tmp_path: Path) -> N
     assert "right, injured" in html
     assert html.index(">left<") < html.index(">right, injured<")
     assert "jog 8" in html
+
+
+def test_the_letter_says_to_whom_only_where_that_is_known(tmp_path: Path) -> None:
+    hand = done(tmp_path)
+    episode = hand.episode.id
+    assert "To:" not in as_text(letter_page(hand.care, episode))
+    hand.care.settings = hand.care.settings._replace(letter_to="Dr N. N.")
+    assert "To: Dr N. N." in as_text(letter_page(hand.care, episode))
+    assert "To: the coach" in as_text(letter_page(hand.care, episode, " the\ncoach "))
+    assert "To:" not in as_text(letter_page(hand.care, episode, ""))
+    with pytest.raises(CareFault, match="at most 120 characters"):
+        letter_page(hand.care, episode, "x" * 121)
+
+
+@pytest.mark.skipif(CHROMIUM is None, reason=NO_BROWSER)
+def test_a_full_visit_prints_on_one_page_and_so_does_its_letter(tmp_path: Path) -> None:
+    """Of the invented forest orienteer: five measures on both sides, four things timed, eight visits."""
+    shutil.copy(ROOT / "demo.sqlite", tmp_path / "demo.sqlite")
+    with closing(open_care(tmp_path / "demo.sqlite", SetClock(MONDAY), examiner="AB")) as care:
+        episode = shown_episodes(care, find_person(care, "R.K."))[0].id
+        visit = noting.visit_to_note(care, episode)
+        assert visit is not None
+        papers = note_page(care, noting.note_of(care, visit)), letter_page(care, episode, "Dr N. N.")
+    assert [printed_pages(as_html(page), tmp_path) for page in papers] == [1, 1]
 
 
 @pytest.mark.parametrize("ending", FORMATS)

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import re
-import shutil
-import subprocess
 from dataclasses import replace
 from pathlib import Path
 from xml.etree import ElementTree
@@ -20,8 +18,8 @@ from store.papers.drawings import drawing
 from store.papers.saving import save
 from store.papers.sheet import TEXT_WIDTH, as_html, as_markdown, as_page, as_text
 from tests.care.home_made import AtHome, at_home
+from tests.papers.printed import CHROMIUM, NO_BROWSER, printed_pages
 
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 EIGHT = (
     "band_mobilisation", "hold_firm", "heel_raises", "band_eversion", "strap_mobilisation", "step_down", "reaches",
     "calf_stretch_bent",
@@ -140,15 +138,10 @@ def test_an_unknown_drawing_is_left_out() -> None:
     assert drawing("a_horse") == ""
 
 
-@pytest.mark.skipif(CHROMIUM is None, reason="needs a headless browser to print with")
+@pytest.mark.skipif(CHROMIUM is None, reason=NO_BROWSER)
 @pytest.mark.parametrize("n", [1, 4, 8])
 def test_it_prints_on_one_page(ward: AtHome, tmp_path: Path, n: int) -> None:
-    page, printed = tmp_path / "sheet.html", tmp_path / "sheet.pdf"
-    page.write_text(as_html(sheet(ward, n)), encoding="utf-8")
-    words = [str(CHROMIUM), "--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer"]
-    words += [f"--user-data-dir={tmp_path / 'profile'}", f"--print-to-pdf={printed}", page.as_uri()]
-    subprocess.run(words, check=True, capture_output=True, timeout=120)
-    assert len(re.findall(rb"/Type\s*/Page[^s]", printed.read_bytes())) == 1
+    assert printed_pages(as_html(sheet(ward, n)), tmp_path) == 1
 
 
 # saving

@@ -6,8 +6,11 @@ from pathlib import Path
 
 import pytest
 from textual.pilot import Pilot
+from textual.widgets import Input
 
 from store.care import noting
+from store.care.home import home_standing, issue
+from store.care.home_items import new_item
 from tests.helpers.fit import text_of
 from tests.screens.visit_stage import VisitStage, late
 from tui.screens.papers import PapersScreen
@@ -97,3 +100,55 @@ async def test_note_and_letter_are_saved_and_copied(app: VisitStage, tmp_path: P
         await pilot.press("enter")
         await shown(pilot)
         assert "<svg" in (tmp_path / "letter.html").read_text("utf-8")
+
+
+async def answer(app: VisitStage, pilot: Pilot[None], words: str) -> None:
+    """Type into the line that asks, in place of what stands there."""
+    app.screen.query_one("#answer", Input).value = words
+    await pilot.press("enter")
+    await shown(pilot)
+
+
+async def test_e_says_to_whom_the_letter_goes_and_nothing_leaves_it_out(app: VisitStage, tmp_path: Path) -> None:
+    app.care.settings = app.care.settings._replace(letter_to="Dr N. N.")
+    async with app.run_test(size=(120, 40)) as pilot:
+        await pilot.press("n", "right")
+        await shown(pilot)
+        assert "To: Dr N. N." in text_of(app)
+        await pilot.press("e")
+        await answer(app, pilot, "the club's coach")
+        assert "To: the club's coach" in text_of(app)
+        await pilot.press("ctrl+o")
+        await answer(app, pilot, str(tmp_path / "letter.txt"))
+        assert "To: the club's coach" in (tmp_path / "letter.txt").read_text("utf-8")
+        await pilot.press("e")
+        await answer(app, pilot, "x" * 121)
+        assert "at most 120 characters" in text_of(app)
+        await answer(app, pilot, "")
+        assert "To:" not in text_of(app)
+        assert "this letter names nobody" in text_of(app)
+
+
+async def test_left_of_the_note_is_the_home_sheet(app: VisitStage, tmp_path: Path) -> None:
+    async with app.run_test(size=(120, 40)) as pilot:
+        await pilot.press("n", "left")
+        await shown(pilot)
+        told = " ".join(text_of(app).split())
+        assert "no home sheet yet No home programme was handed out yet: h opens it in the visit." in told
+        await pilot.press("ctrl+o", "y")
+        assert "No home programme was handed out yet" in text_of(app)
+        care, episode = app.care, app.episode
+        held = home_standing(care, episode.id)
+        items = [new_item(care, care.knowledge.activities["hold_firm"], episode)]
+        issue(care, held, items, held.on, care.visit(app.visit_id))
+        await pilot.press("right", "left")
+        await shown(pilot)
+        assert "Your ankle at home: R.K." in text_of(app)
+        assert "Right foot (the sore one)" in text_of(app)
+        await pilot.press("x")
+        assert "This key is for the note" in text_of(app)
+        await pilot.press("y")
+        assert app.clipboard.startswith("YOUR ANKLE AT HOME: R.K.")
+        await pilot.press("ctrl+o")
+        await answer(app, pilot, str(tmp_path / "sheet.html"))
+        assert "<svg" in (tmp_path / "sheet.html").read_text("utf-8")

@@ -1,4 +1,4 @@
-"""Papers: the note of a visit, drafted, edited by section and signed; the letter. Each is shown, saved, copied."""
+"""Papers: the note of a visit, drafted, edited, signed; the letter; the home sheet. Each is saved and copied."""
 
 from __future__ import annotations
 
@@ -12,15 +12,13 @@ from textual.containers import Horizontal, VerticalScroll
 from textual.widgets import Input, Static, TextArea
 
 from store.care import noting
-from store.care.faults import FAULTS
+from store.care.faults import FAULTS, CareFault
 from store.care.in_words import visible
 from store.care.noting import ADDITION, SECTIONS, NoteView
 from store.care.statements import Section, Statement
 from store.knowledge.words import Person
-from store.papers.formats import save_page
-from store.papers.letter import letter_page
 from store.papers.note import note_page
-from store.papers.page import Page, as_text
+from tui.screens.papers_shown import LETTER, NOTE, SHEET, Paper, letter_paper, of_page, others, sheet_paper, turned
 from tui.widgets import commands
 from tui.widgets.commands import Command, get, relabelled
 from tui.widgets.head_line import HeadLine, RuleLine, parts
@@ -30,9 +28,12 @@ from tui.widgets.message_line import Kind, MessageLine
 from tui.widgets.one_person import OnePerson
 from tui.widgets.page_of_words import PageOfWords
 
-NOTE, LETTER = "note", "letter"
-FILE, COUNTERSIGN = "file", "countersign"
-ASKS = {FILE: "save to, ending in .txt .md .html .pdf", COUNTERSIGN: "countersigned by"}
+FILE, COUNTERSIGN, WHOM = "file", "countersign", "to whom"
+ASKS = {
+    FILE: "save to, ending in .txt .md .html .pdf",
+    COUNTERSIGN: "countersigned by",
+    WHOM: "this letter goes to (nobody: left out)",
+}
 NO_VISIT = "There is no visit yet to write a note of: esc goes back, and v starts one."
 _OF_NOTE = ("edit", "end", "another", "student")
 
@@ -51,7 +52,8 @@ class PapersScreen(OnePerson):
         "The note writes itself from what was said, measured, timed and decided. Up and down choose a section, e "
         "edits it, and ctrl+o keeps the words; an empty section is drafted again. x signs, which ends the visit "
         "and locks the note: what comes later is an addition (a). z signs as a student, and then takes the "
-        "countersign. Left and right change between the note and the letter, ctrl+o saves to a file, y copies."
+        "countersign. Left and right go to the letter, where e says to whom it goes, and to the home sheet. "
+        "ctrl+o saves to a file, y copies."
     )
     DEFAULT_CSS = """
     PapersScreen VerticalScroll { height: 1fr; scrollbar-size-vertical: 1; }
@@ -78,7 +80,9 @@ class PapersScreen(OnePerson):
         self.asking = ""
         self.shown: NoteView | None = None
         self.person: Person | None = None
-        self.page: Page | None = None
+        self.told: Paper | None = None  # the paper on show
+        self.none_because = NO_VISIT
+        self.to: str | None = None
 
     def compose(self) -> ComposeResult:
         """Head, the paper or the words that are typed, the line that asks, messages, keys."""
@@ -113,17 +117,27 @@ class PapersScreen(OnePerson):
             if self.visit is None:
                 self.visit = noting.visit_to_note(care, self.episode)
             self.shown = noting.note_of(care, self.visit) if self.visit is not None else None
-            if self.paper == LETTER:
-                self.page = letter_page(care, self.episode)
-            else:
-                self.page = note_page(care, self.shown) if self.shown is not None else None
+            self.told = self._paper()
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             return
         self._show()
 
+    def _paper(self) -> Paper | None:
+        """The paper that is turned to; None, with why, where there is none yet."""
+        care, self.none_because = self.shell.care, NO_VISIT
+        if self.paper == NOTE:
+            return of_page(note_page(care, self.shown)) if self.shown is not None else None
+        if self.paper == LETTER:
+            return letter_paper(care, self.episode, self.to)
+        try:
+            return sheet_paper(care, self.episode)
+        except CareFault as none:
+            self.none_because = f"{str(none)[:1].upper()}{str(none)[1:]}."
+            return None
+
     def _show(self) -> None:
-        page, words = self.page, self.query_one(PageOfWords)
+        words = self.query_one(PageOfWords)
         name = self.paper
         if self.paper == NOTE and self.shown is not None:
             name = "note, signed" if self.shown.signed else "note, draft"
@@ -131,9 +145,11 @@ class PapersScreen(OnePerson):
         state = " as a student" if self.student and self.paper == NOTE else ""
         left = parts((label, mark(Role.INK, bold=True)), (f"  {name}", mark(Role.QUIET)))
         self.query_one(HeadLine).show((left, parts((state, mark(Role.QUIET)))))
-        if page is None:
-            words.show((Section("no note yet", (Statement("", NO_VISIT),)),))
+        if self.told is None:
+            words.show((Section(f"no {self.paper} yet", (Statement("", self.none_because),)),))
+            self.refresh_keys()
             return
+        page = self.told.page
         head = Section(page.title, _lines(page.head))
         blocks = [self._section(at, block.title, block.lines) for at, block in enumerate(page.blocks)]
         words.show((head, *blocks, Section("", _lines(page.foot))))
@@ -155,9 +171,11 @@ class PapersScreen(OnePerson):
             return [relabelled(save, "keep"), relabelled(back, "leave as it was")]
         if self.asking:
             return [relabelled(back, "leave it")]
-        other = relabelled(get("turn"), LETTER if self.paper == NOTE else NOTE)
+        other = relabelled(get("turn"), others(self.paper))
         ways: list[str | Command] = [relabelled(save, "to a file"), "copy", other, "read", "back", self.only_key()]
-        if self.paper == LETTER or self.shown is None:
+        if self.paper == LETTER:
+            return [relabelled(get("edit"), WHOM), *ways]
+        if self.paper == SHEET or self.shown is None:
             return ways
         if self.shown.signed:
             student: list[str | Command] = (
@@ -168,12 +186,14 @@ class PapersScreen(OnePerson):
 
     def why_not(self, command_id: str) -> str | None:
         """The note's keys want a note on show; a signed one is locked."""
-        if command_id in _OF_NOTE and (self.paper == LETTER or self.shown is None):
-            return "This key is for the note: ← shows it." if self.paper == LETTER else NO_VISIT
+        if command_id == "edit" and self.paper == LETTER:
+            return None
+        if command_id in _OF_NOTE and (self.paper != NOTE or self.shown is None):
+            return "This key is for the note: ← or → shows it." if self.paper != NOTE else NO_VISIT
         if command_id in ("edit", "end") and self.shown is not None and self.shown.signed:
             return f"T{noting.LOCKED[1:]}."
-        if command_id == "copy" and self.page is None:
-            return NO_VISIT
+        if command_id == "copy" and self.told is None:
+            return self.none_because
         return None
 
     def whom(self) -> Person | None:
@@ -196,9 +216,8 @@ class PapersScreen(OnePerson):
         self.query_one(VerticalScroll).scroll_relative(y=by, animate=False)
 
     def do_turn(self, key: str) -> None:
-        """The other paper."""
-        del key
-        self.paper = LETTER if self.paper == NOTE else NOTE
+        """The next paper, or the one before."""
+        self.paper = turned(self.paper, 1 if key == "right" else -1)
         self._read()
         self.query_one(VerticalScroll).scroll_home(animate=False)
 
@@ -210,7 +229,10 @@ class PapersScreen(OnePerson):
     # the note
 
     def do_edit(self) -> None:
-        """Type in the section under the cursor."""
+        """Type in the section under the cursor; in the letter, to whom it goes."""
+        if self.paper == LETTER:
+            self._ask(WHOM, self.shell.care.settings.letter_to if self.to is None else self.to)
+            return
         assert self.shown is not None
         section = SECTIONS[self.at]
         self._type(section, self.shown.sections[section])
@@ -287,35 +309,40 @@ class PapersScreen(OnePerson):
 
     def do_copy(self) -> None:
         """The paper as text to the clipboard, for the clinic's own system."""
-        assert self.page is not None
-        self.app.copy_to_clipboard(as_text(self.page))
+        assert self.told is not None
+        self.app.copy_to_clipboard(self.told.text)
         self.say(f"{self.paper} copied as text, where this terminal allows it: paste it where it belongs")
 
-    def _ask(self, what: str) -> None:
-        if self.page is None:
-            self.say(NO_VISIT)
+    def _ask(self, what: str, now: str = "") -> None:
+        if self.told is None:
+            self.say(self.none_because)
             return
         self.asking = what
         self.add_class("-asking")
         self.query_one("#asks", Static).update(ASKS[what])
         field = self.query_one(Input)
-        field.value = ""
+        field.value = now
+        field.cursor_position = len(now)
         self.set_focus(field)
 
     @on(Input.Submitted, "#answer")
     def _answered(self, event: Input.Submitted) -> None:
         event.stop()
-        answer, asked, page = event.value.strip(), self.asking, self.page
-        if not answer or page is None:
+        answer, asked, told = event.value.strip(), self.asking, self.told
+        if told is None or (not answer and asked != WHOM):
             self._put_away()
             return
         try:
-            if asked == COUNTERSIGN:
+            if asked == WHOM:
+                letter_paper(self.shell.care, self.episode, answer)
+                self.to = answer
+                says = f"this letter goes to {visible(answer)}" if answer else "this letter names nobody"
+            elif asked == COUNTERSIGN:
                 assert self.visit is not None
                 noting.countersign(self.shell.care, self.visit, answer)
                 says = f"countersigned by {visible(answer)}"
             else:
-                says = f"saved to {save_page(page, Path(answer).expanduser())}"
+                says = f"saved to {told.save(Path(answer).expanduser())}"
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             return
