@@ -234,7 +234,8 @@ def _forms(care: Care) -> Section:
     screen = care.knowledge.safety
     found = []
     for form in screen.forms.values():
-        used = "used here" if form.id == screen.clot_form else "not used"
+        chosen = "used here, set by this clinic" if screen.clot_form_set else "used here"
+        used = chosen if form.id == screen.clot_form else "not used"
         bands = ", ".join(f"{word} from {least:g}" for word, least in form.bands[:-1])
         says = (
             f"{form.name}: {bands}, else {form.bands[-1][0]}; surgery within {form.surgery_weeks:g} weeks, "
