@@ -19,7 +19,7 @@ from store.care.pairs import Pair
 from store.care.past_visits import PastVisit, past_visit, visits_that_count
 from store.care.past_words import sections_of
 from store.care.resprain import visit_lines as resprain_lines
-from store.care.safety_words import visit_lines
+from store.care.safety_note import visit_lines
 from store.care.stages import StageStanding, coming_stage, decisions_of, stage_standing
 from store.care.standing import Standing, standing
 from store.care.statements import Section

@@ -8,13 +8,12 @@ from typing import Any
 from store.care.care import Care
 from store.care.dates import day_text
 from store.care.in_words import visible
-from store.care.safety_state import AS_A_GROUP, NO_CHANGE, NOT_SCREENED, STANDS, last_full, of_visit
+from store.care.safety_state import AS_A_GROUP, NO_CHANGE, NOT_SCREENED, STANDS, last_full
 from store.care.statements import Section, Statement
 from store.entry.numbers import plain
 from store.knowledge.kinds import Figure
 from store.knowledge.papers import SafetyScreen
 from store.knowledge.safety import Question, SafetyRule
-from store.knowledge.words import Visit
 from store.reckon.clot import score
 from store.reckon.safety import Finding
 from store.record import safety
@@ -149,7 +148,7 @@ def safety_lines(care: Care, episode_id: str) -> list[str]:
         lines = [f"safety: {NOT_SCREENED}"]
     else:
         lines = [f"safety screen of {day_text(last.asked.on)}{_by(last)}: {screen_words(last)}"]
-        lines += [f"  {line}" for line in _why(care, last)]
+        lines += [f"  {line}" for line in why(care, last)]
     earlier = [one for one in screens if one.kind != AS_A_GROUP and one is not last]
     lines += [
         f"safety screen of {day_text(one.asked.on)}: {screen_words(one)}"
@@ -161,18 +160,7 @@ def safety_lines(care: Care, episode_id: str) -> list[str]:
     return lines
 
 
-def visit_lines(care: Care, visit: Visit) -> list[str]:
-    """What a note tells of the screens of its visit: outcome and reasons, or that no change was told."""
-    lines: list[str] = []
-    for one in of_visit(care, visit):
-        if one.kind == AS_A_GROUP:
-            lines.append(f"safety {NO_CHANGE}")
-        else:
-            lines += [f"safety screen: {screen_words(one)}", *_why(care, one)]
-    return lines
-
-
-def _why(care: Care, one: SafetyScreen) -> list[str]:
+def why(care: Care, one: SafetyScreen) -> list[str]:
     """The findings that weigh with their reasons, and the names of those that are unknown."""
     lines = [
         f"{_name(care, found['rule'])}: {found['outcome']}; {'; '.join(found['reasons'])}"
@@ -181,6 +169,11 @@ def _why(care: Care, one: SafetyScreen) -> list[str]:
     ]
     unknown = [_name(care, found["rule"]) for found in one.findings if found["outcome"] == "unknown"]
     return [*lines, f"unknown, not all was asked: {', '.join(unknown)}"] if unknown else lines
+
+
+def finding_names(care: Care, one: SafetyScreen) -> list[str]:
+    """The names of the rules for which it refers."""
+    return [_name(care, found["rule"]) for found in one.findings if found["outcome"] in STANDS]
 
 
 def _by(one: SafetyScreen) -> str:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from store.care import safety
+from store.care import safety, visits
 from store.care.asking import asks, go_on
 from store.care.caseload import caseload
 from store.care.faults import CareFault
@@ -217,14 +217,54 @@ def test_the_days_since_the_injury_are_those_of_today(tmp_path: Path) -> None:
     assert draft.answers["days"] == float((now.visit.started.on - date(2026, 3, 1)).days)
 
 
-def test_the_note_of_the_visit_tells_what_was_asked(tmp_path: Path) -> None:
+def subjective(now: Begun) -> list[str]:
+    """The lines on safety in the note of the visit in hand."""
+    drafted = sections(now.care, facts(now.care, now.visit))["subjective"].split("\n")
+    return [line for line in drafted if "safety" in line or "settled" in line]
+
+
+def test_the_note_tells_in_one_line_what_was_asked(tmp_path: Path) -> None:
     now = begun(tmp_path)
     now.says("pain 2")
-    safety.reask(now.care, now.visit)
-    drafted = sections(now.care, facts(now.care, now.visit))["subjective"]
-    assert "safety asked as a group, no change reported" in drafted
+    assert subjective(now) == []
+    one = safety.reask(now.care, now.visit)
+    assert subjective(now) == [f"safety asked as a group, no change reported, {len(one.shown)} signs on show"]
     kept(now, calf_squeeze="yes")
-    drafted = sections(now.care, facts(now.care, now.visit))["subjective"]
-    assert "safety screen: refer today, stands until it is settled" in drafted
-    assert "heel tendon rupture: refer today; Prone, calf squeezed: the foot does not move" in drafted
-    assert "unknown, not all was asked: emergency signs" in drafted
+    (line,) = subjective(now)
+    for words in (
+        "safety screen: refer today, stands until it is settled; 3 questions answered",
+        "heel tendon rupture: refer today; Prone, calf squeezed: the foot does not move",
+        "unknown, not all was asked: emergency signs",
+    ):
+        assert words in line
+
+
+def later(now: Begun, days: int = 7) -> None:
+    """Another visit, so many days later."""
+    visits.end_visit(now.care, now.visit)
+    now.clock.move(days * 24 * 3600)
+    now.visit_id = visits.start_visit(now.care, now.episode).id
+    now.says("pain 1")
+
+
+def test_the_note_tells_what_changed_and_what_still_stands(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    now.says("pain 2")
+    kept(now, calf_squeeze="yes", cold_foot="no")
+    later(now)
+    stands_still = "refer today of 25 Nov (heel tendon rupture) stands, not settled"
+    assert subjective(now) == [stands_still]
+    safety.reask(now.care, now.visit)
+    assert [line.split(",")[0] for line in subjective(now)] == [
+        "safety asked as a group",
+        stands_still.split(",")[0],
+    ]
+    kept(now, calf_squeeze="no", cold_foot="yes")
+    asked, stood = subjective(now)
+    assert "since 25 Nov: Prone, calf squeezed: the foot does not move: yes, now no; " in asked
+    assert "no, now yes" in asked
+    assert stood == stands_still
+    safety.settle(now.care, now.episode.id, "seen by the surgeon")
+    assert subjective(now)[1] == "refer today of 25 Nov (heel tendon rupture) settled today: seen by the surgeon"
+    later(now)
+    assert subjective(now) == []

@@ -251,3 +251,25 @@ async def test_a_closed_episode_takes_no_answer(tmp_path: Path) -> None:
         await pilot.press("n")
         assert "This episode is closed: open it again first." in text_of(app)
         assert kept(app) == []
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_the_clot_score_is_shown_with_and_without_the_judgement_that_nobody_gave(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
+    app = opened_safety(tmp_path)
+    async with app.run_test(size=size) as pilot:
+        screen = await on_safety(app, pilot)
+        while "Anything to think of a clot" not in text_of(app):
+            await pilot.press("right")
+        await pilot.press("y")
+        assert screen.draft is not None
+        assert "clot_other" not in screen.draft.answers
+        await pilot.press("n", "y", "n", "n", "n", "n", *"3.0", "enter", "y", "n", "n")
+        told = text_of(app)
+        for words in ("two-level", "3, likely", "1, unlikely", "yours to", "not asked"):
+            assert words in told
+        await pilot.press("enter")
+        await pilot.pause()
+        assert "clot_other" not in kept(app)[0].answers
+        assert misfits(app) == []
