@@ -1,7 +1,7 @@
 """What is held on people as one Bundle of FHIR R4, of the type collection.
 
-Ids are those of the record, so that whoever takes a bundle in twice has nothing twice. Safety screens, notes,
-decisions and forecasts are not in it: the JSON has them.
+Ids are those of the record, so that whoever takes a bundle in twice has nothing twice. Drafts of notes, days at
+home and forecasts are not in it: the JSON has them.
 """
 
 from __future__ import annotations
@@ -22,6 +22,7 @@ from store.knowledge.papers import Programme
 from store.knowledge.time import Stamp
 from store.knowledge.words import BoutRow, Episode, Person, Side, VisitKind
 from store.papers.fhir_observation import observation
+from store.papers.fhir_papers import decided, document, screening
 from store.papers.fhir_sets import checked
 from store.papers.fhir_words import (
     SNOMED,
@@ -65,11 +66,12 @@ def resources(held: Everything, known: Mapping[str, Measure]) -> Iterator[Resour
         yield _condition(episode)
         yield _episode(episode)
     wanted = {one.visit for one in held.readings} | {one.visit for one in held.bouts}
-    wanted |= {one.visit for one in held.programmes}
+    wanted |= {one.visit for one in held.programmes} | {one.visit for one in held.screens}
+    wanted |= {one.visit for one in held.notes if one.signed is not None}
     for visit in held.visits:
         if visit.visit.id in wanted or visit.visit.said or visit.visit.consent:
             yield _encounter(visit)
-    amended = {one.row_id for one in held.amendments if one.row_table == "reading"}
+    amended = {one.row_id for one in held.amendments}
     for reading in held.readings:
         yield observation(reading, known, amended=reading.id in amended)
     came_of = {bout.row.id: bout for visit in held.visits if visit.told for bout in visit.told.bouts}
@@ -82,6 +84,14 @@ def resources(held: Everything, known: Mapping[str, Measure]) -> Iterator[Resour
         ends = {one.id: later.issued for one, later in pairwise(stand)}
         for programme in own:
             yield _care_plan(programme, ends.get(programme.id, episode.closed))
+    sides = {episode.id: episode.side for episode in held.episodes}
+    for screen in held.screens:
+        yield screening(screen, sides.get(screen.episode or ""), amended=screen.id in amended)
+    for decision in held.decisions:
+        yield decided(decision, sides.get(decision.episode), amended=decision.id in amended)
+    for note in held.notes:
+        if note.signed is not None:
+            yield document(note)
 
 
 def _patient(person: Person, *, invented: bool) -> Resource:

@@ -37,6 +37,9 @@ REQUIRED: Mapping[str, frozenset[str]] = {
         ),
         "Observation.valueQuantity.comparator": ("<", "<=", ">=", ">"),
         "Procedure.status": _EVENT,
+        "DocumentReference.status": ("current", "superseded", "entered-in-error"),
+        "DocumentReference.docStatus": ("preliminary", "final", "amended", "entered-in-error"),
+        "DocumentReference.relatesTo.code": ("replaces", "transforms", "signs", "appends"),
         "CarePlan.status": _REQUEST,
         "CarePlan.intent": ("proposal", "plan", "order", "option"),
         "CarePlan.activity.detail.status": (

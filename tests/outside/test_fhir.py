@@ -80,7 +80,8 @@ def test_the_bundle_of_all_invented_people_is_taken(tmp_path: Path) -> None:
     assert set(references(bundle)) <= set(addresses)
     kinds = Counter(each["resource"]["resourceType"] for each in bundle["entry"])
     assert kinds["Patient"] == len(held) == 18
-    assert kinds["Observation"] == sum(len(one.readings) for one in held)
+    assert kinds["Observation"] == sum(len((*one.readings, *one.screens, *one.decisions)) for one in held)
+    assert kinds["DocumentReference"] == sum(note.signed is not None for one in held for note in one.notes)
     assert kinds["Procedure"] == sum(len(one.bouts) for one in held)
     assert kinds["EpisodeOfCare"] == kinds["Condition"] == sum(len(one.episodes) for one in held)
     tags = [

@@ -52,7 +52,7 @@ SAID = (
 
 @dataclass(slots=True)
 class Visited:
-    """What came of the walk. `day` is that of the visit; `counts` are its keys, and `before` those of what was done
+    """What came of the walk. `day` is that of the visit, `counts` are its keys, `before` those of what was done
     a week earlier. `blind` are the first and the last chunk of output while the re-test is blind.
     """
 
