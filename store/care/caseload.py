@@ -224,6 +224,8 @@ def _no_gap(held: Standing, paired: Sequence[MeasureStanding], *, known: bool) -
         return "none beyond error"
     if any(one.gap is not None for one in paired):
         return "error unknown"
+    if any(one.only_after for one in paired):
+        return "after values only"
     both = any(all(one.of(side) for side in one.measure.sides) for one in paired)
     return "no gap in figures" if both else "one side only"
 

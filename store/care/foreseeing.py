@@ -159,7 +159,7 @@ def stands(one: MeasureStanding, line: Line) -> PastLine | None:
 
     It rests on what was measured, not on the forecast: readiness is not to be had from a model.
     """
-    latest = one.subject.latest
+    latest = one.untreated
     if latest is None or latest.value is None:
         return None
     return past(latest.value, line.value, one.measure.better, sem_of(one, relative=line.relative))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from store.care.compared import signed
 from store.care.in_words import value_text
-from store.care.measured import MeasureStanding
+from store.care.measured import MeasureStanding, after_treatment
 from store.knowledge.kinds import Measure
 from store.knowledge.units import YES_NO
 from store.knowledge.words import Better, Reading, Status
@@ -13,12 +13,16 @@ from store.reckon.sides import in_words, written
 
 
 def value_cell(reading: Reading | None, measure: Measure) -> str | None:
-    """A value: None where nothing was measured, `unable`, `45.0 cap` where the cap was reached."""
+    """A value: None where nothing was measured, `unable`, `45.0 cap` where the cap was reached.
+
+    `10.2 after` where a side has only what was measured after treatment.
+    """
     if reading is None:
         return None
+    after = " after" if after_treatment(reading) else ""
     if reading.status is Status.CAP and reading.value is not None:
-        return f"{written(reading.value, measure)} cap"
-    return value_text(reading, measure)
+        return f"{written(reading.value, measure)} cap{after}"
+    return f"{value_text(reading, measure)}{after}"
 
 
 def change_cell(change: Change | None, measure: Measure) -> str:

@@ -43,9 +43,9 @@ class Retest(NamedTuple):
 class Course(NamedTuple):
     """The readings that count of one side: the newest, the one of the visit before, and the first.
 
-    They are untreated: before the hands-on part, or unmarked. Only where a side has nothing else do readings taken
-    after it stand in. `after` is the newest of those and `before` its own visit's untreated one, where that is the
-    latest or the previous.
+    They are untreated: before the hands-on part, or unmarked. Where a side has nothing else, readings taken after
+    it are shown, and no verdict, gap or index rests on them. `after` is the newest of those and `before` its own
+    visit's untreated one, where that is the latest or the previous.
     """
 
     latest: Reading | None = None
@@ -83,6 +83,19 @@ class MeasureStanding:
         return self.courses.get(self.injured if self.measure.paired else None, _NOTHING)
 
     @property
+    def untreated(self) -> Reading | None:
+        """The newest reading that a verdict may rest on; None where there are only readings after treatment."""
+        latest = self.subject.latest
+        return None if latest is None or after_treatment(latest) else latest
+
+    @property
+    def only_after(self) -> bool:
+        """Whether a side, or a single measure, has nothing but readings taken after treatment."""
+        return any(
+            course.latest is not None and after_treatment(course.latest) for course in self.courses.values()
+        )
+
+    @property
     def reference(self) -> Reference | None:
         """What the injured side is held against: its own baseline, else the uninjured side.
 
@@ -93,7 +106,7 @@ class MeasureStanding:
         if self.baseline is not None and self.baseline.value is not None:
             return Reference(BASELINE, self.baseline.value, self.baseline)
         other = self.of(self.injured.other)
-        if self.both_injured or other is None or other.value is None:
+        if self.both_injured or other is None or other.value is None or after_treatment(other):
             return None
         return Reference(UNINJURED, other.value, other)
 
@@ -214,9 +227,17 @@ class MeasureStanding:
         return any(course.latest for course in self.courses.values())
 
 
+def after_treatment(reading: Reading) -> bool:
+    """Whether it was taken after the hands-on part of its visit."""
+    return reading.moment is Moment.AFTER
+
+
 def _comparable(one: Reading, other: Reading) -> bool:
-    """Whether two values can be told apart: a lower bound only from a value below it, and `unable` from none."""
-    if one.value is None or other.value is None:
+    """Whether two values can be told apart: a lower bound only from a value below it, and `unable` from none.
+
+    What was measured after treatment is no value of the ankle as it stands.
+    """
+    if one.value is None or other.value is None or after_treatment(one) or after_treatment(other):
         return False
     at_cap = Status.CAP
     return not (

@@ -117,8 +117,8 @@ def _compared(held: Standing, measure: Measure, new: Sequence[Reading]) -> list[
         return []
     known = held.of(measure.id)
     courses = dict(known.courses)
-    for reading in new:
-        courses[reading.side] = course_of([reading])
+    for reading in new:  # among themselves, whatever the moment: it stands beside them
+        courses[reading.side] = course_of([reading._replace(moment=None)])
     then = replace(known, courses=courses)
     says = [_gap_text(then)] if then.gap is not None else []
     says += [then.lsi_words] if then.lsi_words else []

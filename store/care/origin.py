@@ -120,6 +120,10 @@ def _gap(care: Care, held: Standing, one: MeasureStanding) -> tuple[Statement, .
     if measure.unit == YES_NO:
         return (Statement("gap", "none: a yes and a no have no figure between them"),)
     latest = one.of(one.injured)
+    if one.only_after:
+        return (
+            Statement("gap", "none: a value after treatment is not the ankle as it stands; measure before it"),
+        )
     if one.gap is None or reference is None or latest is None or latest.value is None:
         return (Statement("gap", "none: there are no two values to hold against each other"),)
     own, other = written(latest.value, measure), written(reference.value, measure)

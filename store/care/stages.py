@@ -21,6 +21,9 @@ from store.record import decisions
 REASON_MOST = 300
 """Characters of the reason for a decision."""
 
+ONLY_AFTER = "measured after treatment only"
+"""Why a value answers no criterion: what treatment did is not how the ankle stands."""
+
 
 @dataclass(frozen=True, slots=True)
 class CriterionStanding:
@@ -89,9 +92,13 @@ def _criterion(care: Care, held: Standing, criterion: Criterion, *, dated: bool)
         return CriterionStanding(
             Answer(criterion, LineVerdict.NOT_MEASURED, why=HIDDEN), measure.name, measure.unit
         )
+    if one.subject.latest is not None and one.untreated is None:
+        return CriterionStanding(
+            Answer(criterion, LineVerdict.NOT_MEASURED, why=ONLY_AFTER), measure.name, measure.unit
+        )
     known = Evidence(
         measure=measure,
-        reading=one.subject.latest,
+        reading=one.untreated,
         previous=one.subject.previous,
         reference=one.reference.value if one.reference else None,
         sem=sem_of(one, relative=False),

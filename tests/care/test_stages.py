@@ -58,7 +58,8 @@ def test_each_by_its_own_verdict(room: Begun) -> None:
     visit_after(
         room,
         3,
-        "lunge 11.0 11.2 after",
+        "lunge 11.0 11.2",
+        "lunge 11.4 11.5 after",  # so that the values before are no longer hidden
         "heel_raise 25 19",
         "stance_open left 30 30 30 right unable",
         "confidence 8",
@@ -75,6 +76,14 @@ def test_each_by_its_own_verdict(room: Begun) -> None:
     assert found["brisk_walk"] is LineVerdict.MET_UNKNOWN
     assert found["swelling"].met
     assert found["hop_pain"] is LineVerdict.NOT_MEASURED
+
+
+def test_a_value_after_treatment_alone_answers_nothing_and_says_so(room: Begun) -> None:
+    visit_after(room, 3, "lunge 11.0 11.2 after")
+    found = stages.stage_standing(room.care, held(room), Stage.JOG)
+    one = next(one for one in found.criteria if one.criterion.id == "range")
+    assert one.answer.verdict is LineVerdict.NOT_MEASURED
+    assert one.answer.why == "measured after treatment only"
 
 
 def test_today_unable_stands_in_the_way_of_everything(room: Begun) -> None:

@@ -10,13 +10,18 @@ import pytest
 from store.care import visits
 from store.care.adding import add_line
 from store.care.care import Care
+from store.care.caseload import widest_words
 from store.care.faults import CareFault
+from store.care.in_cells import value_cell
 from store.care.origin import origin
 from store.care.people import EpisodeForm, close_episode, new_episode, new_person
+from store.care.stages import stage_standing
 from store.care.standing import Standing, standing
 from store.care.undoing import undo
+from store.knowledge.criteria import Stage
 from store.knowledge.time import SetClock
 from store.knowledge.words import Episode, Side
+from store.reckon.threshold import LineVerdict
 from store.record.episodes import revise_episode
 from tests.screens.made import opened
 
@@ -169,3 +174,33 @@ def test_once_the_other_ankle_is_discharged_it_is_the_uninjured_side_again(clini
     assert clinic.held().both_injured
     clinic.close(left)
     assert not clinic.held().both_injured
+
+
+# what was measured after treatment alone
+
+
+def test_values_after_treatment_alone_are_shown_and_no_gap_or_verdict_rests_on_them(clinic: Clinic) -> None:
+    clinic.add("girth l 51 51 51 r 53 53 53 after")
+    held = clinic.held()
+    girth = held.of("girth")
+    assert (girth.gap, girth.deficit, girth.multiples, girth.reference, girth.lsi) == (None,) * 5
+    assert girth.gap_words == ""
+    assert value_cell(girth.of(Side.RIGHT), girth.measure) == "53.0 after"
+    assert widest_words(held) == "after values only"
+    answers = {one.criterion.measure: one.answer for one in stage_standing(clinic.care, held, Stage.JOG).criteria}
+    assert answers["girth"].verdict is LineVerdict.NOT_MEASURED
+
+    clinic.add("girth l 51 51 51 r 52 52 52", days=1)
+    girth = clinic.held().of("girth")
+    assert girth.gap_words == "1.0 larger"
+    assert value_cell(girth.of(Side.RIGHT), girth.measure) == "52.0"
+
+
+def test_a_side_with_values_after_treatment_alone_is_no_yardstick(clinic: Clinic) -> None:
+    clinic.add("girth r 53 53 53 before")
+    clinic.add("girth l 51 51 51 after")
+    held = clinic.held()
+    assert held.of("girth").reference is None
+    assert held.of("girth").gap is None
+    said = repr(origin(clinic.care, clinic.episode.id, "girth").of_person)
+    assert "a value after treatment is not the ankle as it stands" in said
