@@ -13,16 +13,18 @@ from store.reckon.sides import in_words, written
 
 
 def value_cell(reading: Reading | None, measure: Measure) -> str | None:
-    """A value: None where nothing was measured, `unable`, `45.0 cap` where the cap was reached.
-
-    `10.2 after` where a side has only what was measured after treatment.
-    """
+    """A value: None where nothing was measured, `unable`, `45.0 cap` where the cap was reached."""
     if reading is None:
         return None
-    after = " after" if after_treatment(reading) else ""
     if reading.status is Status.CAP and reading.value is not None:
-        return f"{written(reading.value, measure)} cap{after}"
-    return f"{value_text(reading, measure)}{after}"
+        return f"{written(reading.value, measure)} cap"
+    return value_text(reading, measure)
+
+
+def standing_cell(reading: Reading | None, measure: Measure) -> str | None:
+    """The value that stands of a side: `10.2 after` where it has only what was measured after treatment."""
+    text = value_cell(reading, measure)
+    return f"{text} after" if reading is not None and after_treatment(reading) else text
 
 
 def change_cell(change: Change | None, measure: Measure) -> str:

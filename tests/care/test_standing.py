@@ -12,7 +12,7 @@ from store.care.adding import add_line
 from store.care.care import Care
 from store.care.caseload import widest_words
 from store.care.faults import CareFault
-from store.care.in_cells import value_cell
+from store.care.in_cells import standing_cell
 from store.care.origin import origin
 from store.care.people import EpisodeForm, close_episode, new_episode, new_person
 from store.care.stages import stage_standing
@@ -185,7 +185,7 @@ def test_values_after_treatment_alone_are_shown_and_no_gap_or_verdict_rests_on_t
     girth = held.of("girth")
     assert (girth.gap, girth.deficit, girth.multiples, girth.reference, girth.lsi) == (None,) * 5
     assert girth.gap_words == ""
-    assert value_cell(girth.of(Side.RIGHT), girth.measure) == "53.0 after"
+    assert standing_cell(girth.of(Side.RIGHT), girth.measure) == "53.0 after"
     assert widest_words(held) == "after values only"
     answers = {one.criterion.measure: one.answer for one in stage_standing(clinic.care, held, Stage.JOG).criteria}
     assert answers["girth"].verdict is LineVerdict.NOT_MEASURED
@@ -193,7 +193,7 @@ def test_values_after_treatment_alone_are_shown_and_no_gap_or_verdict_rests_on_t
     clinic.add("girth l 51 51 51 r 52 52 52", days=1)
     girth = clinic.held().of("girth")
     assert girth.gap_words == "1.0 larger"
-    assert value_cell(girth.of(Side.RIGHT), girth.measure) == "52.0"
+    assert standing_cell(girth.of(Side.RIGHT), girth.measure) == "52.0"
 
 
 def test_a_side_with_values_after_treatment_alone_is_no_yardstick(clinic: Clinic) -> None:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from store.care.charted import Charted
 from store.care.dates import short_day
 from store.care.foreseeing import Curve
-from store.care.in_cells import change_cell, gap_cell, line_cell, value_cell
+from store.care.in_cells import change_cell, gap_cell, line_cell, standing_cell
 from store.care.measured import MeasureStanding
 from store.care.standing import Standing
 from store.knowledge.units import YES_NO, unit_words
@@ -36,7 +36,7 @@ def mirror_row(one: MeasureStanding) -> MirrorRow:
     verdict = change.verdict if change is not None and change.value is not None else None
     text = change_cell(change, measure)
     if not measure.paired:
-        single = value_cell(one.of(None), measure)
+        single = standing_cell(one.of(None), measure)
         return MirrorRow(measure.id, measure.name, unit, single=single, verdict=verdict, change=text)
     left, right = one.of(Side.LEFT), one.of(Side.RIGHT)
     longest = max(_size(left), _size(right))
@@ -44,8 +44,8 @@ def mirror_row(one: MeasureStanding) -> MirrorRow:
         id=measure.id,
         name=measure.name,
         unit=unit,
-        left=value_cell(left, measure),
-        right=value_cell(right, measure),
+        left=standing_cell(left, measure),
+        right=standing_cell(right, measure),
         left_part=_size(left) / longest if longest else 0.0,
         right_part=_size(right) / longest if longest else 0.0,
         lower_is_better=lower,
