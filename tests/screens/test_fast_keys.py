@@ -9,8 +9,10 @@ from textual.pilot import Pilot
 from tests.helpers.burst import burst
 from tests.helpers.fit import text_of
 from tests.screens.visit_stage import staged
+from tui.screens.line import LineScreen
 from tui.screens.trials import TrialsScreen
 from tui.screens.visit import VisitScreen
+from tui.widgets import commands
 
 
 async def settled(pilot: Pilot[None]) -> None:
@@ -52,3 +54,38 @@ async def test_letters_typed_right_after_m_are_text_and_no_commands(tmp_path: Pa
         burst(app, *"mgirth l 51 51.2 51.1 r 52 52.4 52.3", "enter")
         await settled(pilot)
         assert [(one.measure, one.side) for one in app.kept] == [("girth", "left"), ("girth", "right")]
+
+
+async def test_the_key_that_ends_a_bout_pressed_twice_does_not_end_the_visit_behind_it(tmp_path: Path) -> None:
+    app = staged(tmp_path, noted=set())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        app.open(commands.BOUT, visit=app.visit_id, activity="direction_shifts")
+        await settled(pilot)
+        app.set_clock.move(1)
+        await pilot.press("space")
+        await settled(pilot)
+        await pilot.press("x", "x")
+        await settled(pilot)
+        await pilot.press("x")
+        await settled(pilot)
+        assert isinstance(app.screen, VisitScreen)
+        assert app.view.visit.ended is None
+        app.set_clock.move(1)
+        await pilot.press("x")
+        await settled(pilot)
+        assert app.view.visit.ended is not None
+
+
+async def test_what_closed_a_bout_does_not_hold_up_another_key(tmp_path: Path) -> None:
+    app = staged(tmp_path, noted=set())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        app.open(commands.BOUT, visit=app.visit_id, activity="direction_shifts")
+        await settled(pilot)
+        app.set_clock.move(1)
+        await pilot.press("space")
+        await settled(pilot)
+        await pilot.press("x", "m")
+        await settled(pilot)
+        assert isinstance(app.screen, LineScreen)
