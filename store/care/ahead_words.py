@@ -57,6 +57,13 @@ def chance_text(chance: float) -> str:
     return "over 99 %" if percent > 99 else f"{percent} %"
 
 
+def chance_now(chance: float, age_days: int) -> str:
+    """The chance that a value is past a line, by the day it was measured on: an old value tells of then, not of
+    today.
+    """
+    return f"chance {'then' if age_days else 'now'} {chance_text(chance)}"
+
+
 def line_text(ahead: LineAhead, measure: Measure, today: date) -> str:
     """A line, how the value stands to it and when it is expected: `jog 9.0: short, close, chance now 22 %,
     ...`."""
@@ -64,7 +71,7 @@ def line_text(ahead: LineAhead, measure: Measure, today: date) -> str:
     if ahead.past is not None:
         said[0] += f": {ahead.past.verdict}"
         if ahead.past.probability is not None:
-            said.append(f"chance now {chance_text(ahead.past.probability)}")
+            said.append(chance_now(ahead.past.probability, ahead.age_days))
     if ahead.dates and not (ahead.past and ahead.past.verdict.met):
         said.append(dates_text(ahead.dates, today))
     return ", ".join(said)
@@ -128,7 +135,7 @@ def criterion_text(one: CriterionStanding, measure: Measure, today: date) -> str
     if answer.line is not None:
         parts.append(f"line {written(answer.line, measure)}")
     if answer.chance is not None:
-        parts.append(f"chance now {chance_text(answer.chance)}")
+        parts.append(chance_now(answer.chance, answer.age_days or 0))
     if answer.age_days is not None:
         parts.append("today" if answer.age_days == 0 else f"{many(answer.age_days, 'day')} ago")
     if one.dates is not None:

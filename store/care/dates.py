@@ -33,10 +33,17 @@ def stamp_text(stamp: Stamp) -> str:
     return f"{day_text(stamp.on)} {time_text(stamp)}"
 
 
-def how_long(day: date, today: date) -> str:
-    """How far a day lies from today, in words: `today`, `5 days ago`, `in 3 weeks`."""
+def away_text(day: date, today: date) -> str:
+    """How far a day lies from today, counted in days: `tomorrow`, `in 84 days`, `91 days ago`."""
     days = (day - today).days
     if abs(days) <= 1:
         return ("yesterday", "today", "tomorrow")[days + 1]
-    size = f"{abs(days)} days" if abs(days) < 21 else f"{abs(days) // 7} weeks"
-    return f"{size} ago" if days < 0 else f"in {size}"
+    return f"{-days} days ago" if days < 0 else f"in {days} days"
+
+
+def how_long(day: date, today: date) -> str:
+    """How far a day lies from today, in words: `today`, `5 days ago`, `in 3 weeks`."""
+    days = abs((day - today).days)
+    if days < 21:
+        return away_text(day, today)
+    return f"{days // 7} weeks ago" if day < today else f"in {days // 7} weeks"

@@ -23,13 +23,14 @@ from store.reckon.threshold import PastLine, past
 
 @dataclass(frozen=True, slots=True)
 class LineAhead:
-    """A line on the injured side's value: the word for the chart, its value, how the value stands to it, and when
-    it is expected."""
+    """A line on the injured side's value: the word for the chart, its value, how the value of so many days ago
+    stands to it, and when it is expected."""
 
     word: str
     line: Line
     past: PastLine | None
     dates: Dates | None
+    age_days: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,7 +152,9 @@ def lines_of(care: Care, one: MeasureStanding) -> list[tuple[str, Line]]:
 
 
 def _ahead(one: MeasureStanding, told: Forecast | None, today: date, word: str, line: Line) -> LineAhead:
-    return LineAhead(word, line, stands(one, line), told.dates(line.value, today) if told else None)
+    latest = one.subject.latest
+    age_days = (today - latest.taken.on).days if latest is not None else 0
+    return LineAhead(word, line, stands(one, line), told.dates(line.value, today) if told else None, age_days)
 
 
 def stands(one: MeasureStanding, line: Line) -> PastLine | None:

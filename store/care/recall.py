@@ -103,6 +103,13 @@ def recall_words(one: Recall) -> str:
     return f"{one.months} months after discharge, {day_text(one.on)}{', due' if one.due else ''}"
 
 
+def next_recall(tail: Tail, today: date) -> str:
+    """The recall that is due, else the next to come, in words; empty after the last."""
+    coming = (one for one in tail.recalls if one.on >= today)
+    one = tail.due or next(coming, None)
+    return f"recall {recall_words(one)}" if one is not None else ""
+
+
 def tail_words(tail: Tail, today: date) -> tuple[str, ...]:
     """What follows a discharge, in sentences."""
     until = day_text(tail.balance_until)

@@ -132,6 +132,12 @@ def coming_stage(care: Care, episode_id: str) -> Stage:
     return next_stage(stage_of(care, episode_id)) or list(Stage)[-1]
 
 
+def reached_last(care: Care, episode_id: str) -> StageDecision | None:
+    """The last decision, where it was on the last of the stages: nothing is wanted any more."""
+    last = decisions.last_of(care.record, [episode_id]).get(episode_id)
+    return last if last is not None and next_stage(last.stage) is None else None
+
+
 def decide(care: Care, held: Standing, stage: Stage, reason: str) -> StageDecision:
     """Keep the clinician's decision that an ankle is ready for a stage, with its reason and the criteria as they
     stood.

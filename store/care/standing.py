@@ -37,7 +37,6 @@ class Standing:
     age: int | None
     week: int | None
     day: int | None
-    days_to_goal: int | None
     phase: str
     cautions: tuple[str, ...]
     open_visit: Visit | None
@@ -89,7 +88,6 @@ def standing(care: Care, episode_id: str) -> Standing:
         age=age(person.born, today),
         week=days // 7 + 1 if days is not None else None,
         day=days,
-        days_to_goal=(episode.goal_on - today).days if episode.goal_on else None,
         phase=healing_phase(days),
         cautions=(*map(refer_words, standing_refers(screens)), *cautions_in_force(person, episode, today)),
         open_visit=current,

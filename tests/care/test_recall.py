@@ -16,7 +16,7 @@ from store.care.caseload import count, everybody, recall_rows, those_holding
 from store.care.home import home_standing
 from store.care.home_shown import home_lines, recall_lines
 from store.care.people import EpisodeForm, new_episode
-from store.care.recall import Tail, months_after, recalls_due, tail_of, tail_words
+from store.care.recall import Tail, months_after, next_recall, recalls_due, tail_of, tail_words
 from store.care.shown import caseload_text
 from store.knowledge.time import Stamp
 from store.knowledge.words import Side
@@ -165,3 +165,16 @@ def test_the_list_finds_whoever_the_tail_calls_due(closed: Begun, discharged: in
     put(closed, day + timedelta(days=later))
     due = tail(closed).due
     assert [found for _, _, found in recalls_due(closed.care)] == ([due] if due else [])
+
+
+@pytest.mark.parametrize(
+    ("day", "told"),
+    [
+        (CLOSED, "recall 3 months after discharge, 25 Feb 2027"),
+        (date(2027, 3, 1), "recall 3 months after discharge, 25 Feb 2027, due"),
+        (date(2028, 2, 26), ""),
+    ],
+)
+def test_the_next_recall_is_the_one_that_is_due_else_the_one_to_come(closed: Begun, day: date, told: str) -> None:
+    put(closed, day)
+    assert next_recall(tail(closed), day) == told

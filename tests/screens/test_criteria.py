@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -9,10 +10,12 @@ import pytest
 from textual.pilot import Pilot
 
 from store.care import stages
+from store.care.standing import standing
 from store.knowledge.criteria import Stage
 from tests.helpers.burst import write
 from tests.helpers.fit import misfits, text_of
 from tests.screens.filled import Ward
+from tests.screens.made import at
 from tui.screens.criteria import CriteriaScreen
 from tui.screens.source import SourceScreen
 from tui.widgets import commands
@@ -51,7 +54,7 @@ async def test_each_criterion_has_its_verdict_value_line_and_age(app: Ward) -> N
         assert "✗" in lunge
         assert "4.8 cm" in lunge
         assert "at least 8" in lunge
-        assert "chance now under 1 %; expected" in shown
+        assert "chance then under 1 %; expected" in shown  # measured two days ago
         assert "? not measured" in line_of(app, "hops on the spot")
         assert "short, error unknown " in line_of(app, "confidence")  # the longest verdict keeps clear of the name
         assert "measure next: " in shown
@@ -102,13 +105,30 @@ async def test_the_decision_is_kept_with_its_reason_and_taken_back(app: Ward) ->
         await settled(pilot)
         assert stages.stage_of(app.care, episode) is Stage.JOG
         assert "decided: jog, hops without pain" in text_of(app)
-        assert "✓ 25 Nov 2026" in text_of(app)
+        assert "✓ 25 Nov" in text_of(app)
         await pilot.press("u")
         await settled(pilot)
         assert stages.stage_of(app.care, episode) is None
         await pilot.press("u")
         await settled(pilot)
         assert "Nothing to undo" in text_of(app)
+
+
+async def test_the_stages_with_a_decision_each_fit_the_line(app: Ward) -> None:
+    held = standing(app.care, app.episodes["R.K."].id)
+    for stage in Stage:
+        stages.decide(app.care, held, stage, "walked before")
+    async with app.run_test(size=SIZE) as pilot:
+        await on_screen(app, pilot, "sport")
+        assert text_of(app).splitlines()[1].count("✓ 25 Nov") == 5
+
+
+async def test_the_chance_by_an_old_value_is_not_todays(app: Ward) -> None:
+    app.set_clock.put(at(date(2026, 11, 30)))  # a week after the lunge
+    async with app.run_test(size=SIZE) as pilot:
+        await on_screen(app, pilot)
+        assert "chance then under 1 %; expected" in text_of(app)
+        assert "chance now" not in text_of(app)
 
 
 async def test_escape_leaves_the_reason_then_the_screen(app: Ward) -> None:

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -9,11 +10,14 @@ from textual.pilot import Pilot
 from store.care import safety, visits
 from store.care.care import open_care
 from store.care.people import EpisodeForm, new_person
+from store.care.stages import decide
+from store.care.standing import standing
+from store.knowledge.criteria import Stage
 from store.knowledge.words import Episode, Side
 from store.record import readings
 from tests.helpers.fit import misfits, text_of
 from tests.screens.filled import Ward
-from tests.screens.made import opened, take
+from tests.screens.made import at, opened, take
 from tests.screens.theatre import Theatre
 from tui.screens.episode import EpisodeScreen
 from tui.widgets import commands
@@ -271,3 +275,22 @@ async def test_it_fits(app: Ward, size: tuple[int, int], label: str) -> None:
 
 def test_no_key_does_nothing_silently() -> None:
     assert unmet(EpisodeScreen) == []
+
+
+async def test_after_the_last_stage_it_tells_that_and_what_follows(app: Ward) -> None:
+    one = app.episodes["R.K."]
+    decide(app.care, standing(app.care, one.id), Stage.SPORT, "a full session, no trouble")
+    async with app.run_test(size=SIZE) as pilot:
+        await on_screen(app, pilot, one)
+        assert "ready for sport, decided 25 Nov 2026; x closes the episode" in text_of(app)
+        assert "next stage" not in text_of(app)
+        await pilot.press("x")
+        await pilot.pause()
+        assert "recall 3 months after discharge, 25 Feb 2027" in text_of(app)
+
+
+async def test_the_day_before_the_goal_is_tomorrow(app: Ward) -> None:
+    app.set_clock.put(at(date(2027, 3, 13)))
+    async with app.run_test(size=SIZE) as pilot:
+        await on_screen(app, pilot, app.episodes["R.K."])
+        assert "14 Mar 2027, tomorrow" in text_of(app)

@@ -11,8 +11,8 @@ from textual.content import Content
 from textual.widgets import Input, Static
 
 from store.care import stages, visits
-from store.care.ahead_words import ADVICE, chance_text, count_text, dates_text, next_text
-from store.care.dates import day_text
+from store.care.ahead_words import ADVICE, chance_now, count_text, dates_text, next_text
+from store.care.dates import day_text, short_day
 from store.care.faults import FAULTS
 from store.care.in_cells import criterion_line, criterion_value
 from store.care.in_words import many
@@ -119,8 +119,8 @@ class CriteriaScreen(OnePerson, AsksFirst):
             text = f"[{stage}]" if stage is self.stage else f" {stage} "
             words.append((text, _ink(True) if stage is self.stage else mark(Role.QUIET)))
             if made is not None:
-                words.append((f" {DONE} {day_text(made.decided.on)}", mark(Role.GAIN)))
-            words.append(("  ", mark(Role.QUIET)))
+                words.append((f"{DONE} {short_day(made.decided.on)}", mark(Role.GAIN)))
+            words.append((" ", mark(Role.QUIET)))
         return parts(*words)
 
     def whom(self) -> Person | None:
@@ -279,12 +279,12 @@ def _row(one: CriterionStanding, held: Standing) -> CriterionRow:
 
 
 def _below(one: CriterionStanding, held: Standing) -> str:
-    """Under a short one its chance now and the days on which it is expected; else why there is no answer."""
+    """Under a short one its chance and the days on which it is expected; else why there is no answer."""
     answer = one.answer
     said = [answer.why] if answer.why else []
     if not answer.verdict.met and answer.verdict.answered:
         if answer.chance is not None:
-            said.append(f"chance now {chance_text(answer.chance)}")
+            said.append(chance_now(answer.chance, answer.age_days or 0))
         if one.dates is not None:
             said.append(dates_text(one.dates, held.on))
     return "; ".join(said)

@@ -15,11 +15,12 @@ from store.care import visits
 from store.care.ahead_words import count_text, next_text
 from store.care.charted import charted
 from store.care.compared import since_first_text
-from store.care.dates import time_text
+from store.care.dates import day_text, time_text
 from store.care.faults import FAULTS
 from store.care.foreseeing import curve, foresee
 from store.care.measured import MeasureStanding
-from store.care.stages import coming_stage, stage_standing
+from store.care.recall import next_recall, tail_of
+from store.care.stages import coming_stage, reached_last, stage_standing
 from store.care.standing import Standing, standing
 from store.knowledge.words import Person, Visit
 from tui.screens.amending import Amending
@@ -174,11 +175,23 @@ class EpisodeScreen(Amending, Spraining, AsksFirst):
         told.show(*_told(held, one, self._stage_line(), wide=self.size.width >= WIDE))
 
     def _stage_line(self) -> Content:
-        """How the criteria of the next stage stand, and what to measure next."""
+        """How the criteria of the next stage stand, and what to measure next; after the last one what follows."""
         held = self.held
-        if held is None or held.episode.closed is not None:
+        if held is None:
             return parts()
         care = self.shell.care
+        if held.episode.closed is not None:
+            tail = tail_of(care, held.episode)
+            return parts((next_recall(tail, held.on) if tail is not None else "", mark(Role.INK)))
+        reached = reached_last(care, self.episode)
+        if reached is not None:
+            return parts(
+                (f"ready for {reached.stage}", mark(Role.INK)),
+                (
+                    f", decided {day_text(reached.decided.on)}; x closes the episode, recalls follow",
+                    mark(Role.QUIET),
+                ),
+            )
         stood = stage_standing(care, held, coming_stage(care, self.episode), dated=False)
         return parts(
             ("next stage ", mark(Role.QUIET)),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from textual.content import Content
 
-from store.care.dates import day_text
+from store.care.dates import away_text, day_text
 from store.care.in_words import visible
 from store.care.safety_state import NOT_SCREENED
 from store.care.standing import Standing
@@ -49,9 +49,8 @@ def aim(standing: Standing) -> Content:
         return parts(("no goal set", mark(Role.QUIET)))
     pieces = [("goal ", mark(Role.QUIET)), (visible(episode.goal or ""), mark(Role.INK))]
     if episode.goal_on is not None:
-        days = standing.days_to_goal or 0
         comma = ", " if episode.goal else ""
-        away = f"in {days} days" if days > 0 else "today" if days == 0 else f"{-days} days ago"
+        away = away_text(episode.goal_on, standing.on)
         pieces += [(f"{comma}{day_text(episode.goal_on)}", mark(Role.INK)), (f", {away}", mark(Role.QUIET))]
     return parts(*pieces)
 
