@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import shutil
 import signal
 import subprocess
 import sys
@@ -42,6 +43,12 @@ def ran(home: Path, *words: str, **more: str) -> tuple[int, str, str]:
 
 def opened(path: Path) -> Care:
     return open_care(path, SystemClock())
+
+
+@pytest.fixture
+def path(tmp_path: Path, demo_file: Path) -> Path:
+    """A copy of the invented record."""
+    return Path(shutil.copy(demo_file, tmp_path / "r.sqlite"))
 
 
 def test_the_version_is_the_packages(tmp_path: Path) -> None:
@@ -94,9 +101,7 @@ def test_a_demo_on_a_terminal_lies_in_a_private_folder_that_goes_with_it(tmp_pat
 
 
 @pytest.mark.parametrize("words", [["show"], ["measures", "lunge"], ["--help"]], ids=" ".join)
-def test_a_reader_that_goes_away_is_no_fault(tmp_path: Path, words: list[str]) -> None:
-    path = tmp_path / "r.sqlite"
-    ran(tmp_path, "demo", "--file", str(path))
+def test_a_reader_that_goes_away_is_no_fault(tmp_path: Path, path: Path, words: list[str]) -> None:
     reading, writing = os.pipe()
     os.close(reading)
     done = subprocess.run(
@@ -112,9 +117,7 @@ def test_a_reader_that_goes_away_is_no_fault(tmp_path: Path, words: list[str]) -
     assert (done.returncode, done.stderr) == (0, "")
 
 
-def test_a_terminal_that_cannot_place_text_is_told_what_to_do(tmp_path: Path) -> None:
-    path = tmp_path / "r.sqlite"
-    ran(tmp_path, "demo", "--file", str(path))
+def test_a_terminal_that_cannot_place_text_is_told_what_to_do(tmp_path: Path, path: Path) -> None:
     env = clean_environment(tmp_path, TERM="dumb")
     with Terminal([BOTHFEET, path], home=tmp_path / "home", env=env, size=(200, 40)) as terminal:
         terminal.wait_for("cannot place text on the screen")
@@ -122,9 +125,7 @@ def test_a_terminal_that_cannot_place_text_is_told_what_to_do(tmp_path: Path) ->
         assert b"R.K., right ankle injured" in bytes(terminal.raw)
 
 
-def test_a_terminal_is_asked_for_the_examiner_and_the_doubt(tmp_path: Path) -> None:
-    path = tmp_path / "r.sqlite"
-    ran(tmp_path, "demo", "--file", str(path))
+def test_a_terminal_is_asked_for_the_examiner_and_the_doubt(tmp_path: Path, path: Path) -> None:
     env = clean_environment(tmp_path, BOTHFEET_FILE=str(path))
     words: list[str | Path] = [BOTHFEET, "add", "R.K.", "lunge 25 4.8"]
     with Terminal(words, home=tmp_path / "home", env=env, size=(120, 24)) as terminal:
@@ -134,9 +135,7 @@ def test_a_terminal_is_asked_for_the_examiner_and_the_doubt(tmp_path: Path) -> N
         assert terminal.wait_exit() == 0
 
 
-def test_ctrl_c_at_a_question_is_quiet_and_keeps_nothing(tmp_path: Path) -> None:
-    path = tmp_path / "r.sqlite"
-    ran(tmp_path, "demo", "--file", str(path))
+def test_ctrl_c_at_a_question_is_quiet_and_keeps_nothing(tmp_path: Path, path: Path) -> None:
     env = clean_environment(tmp_path, BOTHFEET_FILE=str(path))
     words: list[str | Path] = [BOTHFEET, "add", "R.K.", "lunge 25 4.8"]
     with Terminal(words, home=tmp_path / "home", env=env, size=(120, 24)) as terminal:
@@ -149,8 +148,6 @@ def test_ctrl_c_at_a_question_is_quiet_and_keeps_nothing(tmp_path: Path) -> None
     assert (status, lunge["left"]["value"]) == (0, 10.1)
 
 
-def test_text_goes_through_an_output_that_knows_fewer_letters(tmp_path: Path) -> None:
-    path = tmp_path / "r.sqlite"
-    ran(tmp_path, "demo", "--file", str(path))
+def test_text_goes_through_an_output_that_knows_fewer_letters(tmp_path: Path, path: Path) -> None:
     status, out, _ = ran(tmp_path, "show", "Ä", BOTHFEET_FILE=str(path), PYTHONIOENCODING="ascii")
     assert (status, out) == (2, "")
