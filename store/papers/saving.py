@@ -16,6 +16,14 @@ def save(path: Path, paper: str | bytes) -> None:
     save_parts(path, [paper.encode("utf-8") if isinstance(paper, str) else paper])
 
 
+def typed_path(text: str) -> Path:
+    """The path that somebody typed, ~ taken for their own folder. Raises CareFault."""
+    try:
+        return Path(text).expanduser()
+    except RuntimeError as unknown:
+        raise CareFault(f"there is no folder {text.split('/')[0]} here: type the whole path") from unknown
+
+
 def new_place(path: Path, *, force: bool) -> None:
     """Raises CareFault where a file stands already and is not to be replaced."""
     if path.exists() and not path.is_dir() and not force:
@@ -24,12 +32,9 @@ def new_place(path: Path, *, force: bool) -> None:
 
 def save_parts(path: Path, parts: Iterable[bytes]) -> None:
     """The same, with a paper that comes in parts: no more than one is held at once. Raises CareFault."""
-    if path.is_dir():
-        raise CareFault(f"{path} is a folder: name the file in it")
-    if path.exists() and not path.is_file():
-        raise CareFault(f"{path} is no plain file, and nothing was written to it: name another file")
     part = ""
     try:
+        _check(path)
         handle, part = tempfile.mkstemp(prefix=".bothfeet-", dir=path.parent)
         with os.fdopen(handle, "wb") as file:
             for each in parts:
@@ -41,9 +46,22 @@ def save_parts(path: Path, parts: Iterable[bytes]) -> None:
         if part:
             with suppress(OSError):
                 os.unlink(part)
-        if not isinstance(cannot, OSError | ValueError):
+        if isinstance(cannot, CareFault) or not isinstance(cannot, OSError | ValueError):
             raise
         why = cannot.strerror if isinstance(cannot, OSError) else cannot
         raise CareFault(
-            f"{path} cannot be written ({why}): what was there stays as it was; name another file"
+            f"{_short(path)} cannot be written ({why}): what was there stays as it was; name another file"
         ) from cannot
+
+
+def _check(path: Path) -> None:
+    if path.is_dir():
+        raise CareFault(f"{path} is a folder: name the file in it")
+    if path.exists() and not path.is_file():
+        raise CareFault(f"{path} is no plain file, and nothing was written to it: name another file")
+
+
+def _short(path: Path, most: int = 200) -> str:
+    """A path as it can stand in a sentence."""
+    text = str(path)
+    return text if len(text) <= most else f"{text[:most]}…"

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import ClassVar
 
 from textual import on
@@ -18,6 +17,7 @@ from store.care.noting import ADDITION, SECTIONS, NoteView
 from store.care.statements import Section, Statement
 from store.knowledge.words import Person
 from store.papers.note import note_page
+from store.papers.saving import typed_path
 from tui.screens.papers_shown import LETTER, NOTE, SHEET, Paper, letter_paper, of_page, others, sheet_paper, turned
 from tui.widgets import commands
 from tui.widgets.commands import Command, get, relabelled
@@ -342,7 +342,7 @@ class PapersScreen(OnePerson):
                 noting.countersign(self.shell.care, self.visit, answer)
                 says = f"countersigned by {visible(answer)}"
             else:
-                says = f"saved to {told.save(Path(answer).expanduser())}"
+                says = f"saved to {told.save(typed_path(answer))}"
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             return
