@@ -88,5 +88,8 @@ INVENTED: dict[str, Scene] = {
     "safety-source": of("R.K.", commands.SAFETY, "i"),
     "home": of("R.K.", commands.HOME),
     "papers": of("R.K.", commands.PAPERS),
+    "letter": of("R.K.", commands.PAPERS, "right"),
+    "letter-to-whom": of("R.K.", commands.PAPERS, "right", "e", *"Dr N. N., Example practice"),
+    "home-sheet-none": of("R.K.", commands.PAPERS, "left"),
     "criteria": of("R.K.", commands.CRITERIA),
 }

@@ -96,6 +96,10 @@ async def test_note_and_letter_are_saved_and_copied(app: VisitStage, tmp_path: P
         await pilot.press("enter")
         await shown(pilot)
         assert "cannot be written" in " ".join(text_of(app).split())
+        app.screen.query_one("#answer", Input).value = "~nobody-of-this-name/letter.html"
+        await pilot.press("enter")
+        await shown(pilot)
+        assert "there is no folder ~nobody-of-this-name here" in " ".join(text_of(app).split())
         app.screen.query_one("#answer").value = str(tmp_path / "letter.html")  # type: ignore[attr-defined]  # of the screen on show
         await pilot.press("enter")
         await shown(pilot)

@@ -192,7 +192,7 @@ class PapersScreen(OnePerson):
             return "This key is for the note: ← or → shows it." if self.paper != NOTE else NO_VISIT
         if command_id in ("edit", "end") and self.shown is not None and self.shown.signed:
             return f"T{noting.LOCKED[1:]}."
-        if command_id == "copy" and self.told is None:
+        if command_id in ("copy", "save") and self.told is None:
             return self.none_because
         return None
 
