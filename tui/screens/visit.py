@@ -19,12 +19,13 @@ from store.care.undoing import undo
 from store.care.visit_view import Unfinished, VisitView, slot_now, view
 from store.knowledge.words import Person, Step
 from tui.screens.visit_beside import VisitBeside
+from tui.screens.visit_keys import keys_of
 from tui.screens.visit_lines import head_rows, next_open, plan_rows
 from tui.screens.visit_said import SaidPanel
 from tui.screens.visit_side import said_lines, side_lines
 from tui.widgets import commands
 from tui.widgets.asks_first import AsksFirst
-from tui.widgets.commands import Command, get, relabelled
+from tui.widgets.commands import Command
 from tui.widgets.head_line import HeadLine, RuleLine
 from tui.widgets.key_line import KeyLine
 from tui.widgets.keyed_screen import KeyedScreen
@@ -161,25 +162,12 @@ class VisitScreen(VisitBeside, AsksFirst):
 
     def keys_now(self) -> list[str | Command]:
         """The step under the cursor, and what may come between."""
-        if self.query_one(SaidPanel).display:
-            return [relabelled(get("open"), "next field"), relabelled(get("back"), "put away")]
-        if self._has_ended:
-            again: list[str | Command] = ["note", relabelled(get("undo"), "open again"), "back", "visits"]
-            return [
-                *again,
-                "chart",
-                "source",
-                "next",
-                "measure",
-                "timer",
-                "drop",
-                relabelled(get("end"), "end visit"),
-            ]
-        drop = "take back in" if self._stand() is Stand.DROPPED else "leave out"
-        next_words = {Stand.PAUSED: "go on"}.get(self._stand() or Stand.OPEN, "next")
-        shown: list[str | Command] = [relabelled(get("next"), next_words), "measure", "timer", "undo"]
-        shown += [relabelled(get("drop"), drop), relabelled(get("end"), "end visit")]
-        return [*shown, "back", "visits", "home", "chart", "source", "note", self.only_key(), "jump"]
+        return keys_of(
+            self._stand(),
+            saying=self.query_one(SaidPanel).display,
+            ended=self._has_ended,
+            only=self.only_key(),
+        )
 
     def whom(self) -> Person | None:
         """The person whose visit it is."""
