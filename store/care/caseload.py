@@ -18,6 +18,9 @@ from store.knowledge.words import Episode, Grade, Person, Side
 from store.record import decisions, episodes, forecasts, safety, visits
 from store.record.text import fold
 
+LEAST_WORD = episodes.LEAST_WORD
+"""Letters from which sport and goal are searched too."""
+
 
 @dataclass(frozen=True, slots=True)
 class CaseloadRow:
@@ -64,7 +67,8 @@ class CaseloadCount:
 def caseload(
     care: Care, find: str = "", *, closed: bool = False, limit: int = 200, offset: int = 0, only: str = ""
 ) -> tuple[CaseloadRow, ...]:
-    """The open episodes (or the closed ones) whose label holds `find`, without the figures of `widest_gap`.
+    """The open episodes whose label, sport or goal holds `find` (or the closed ones whose label does), without
+    the figures of `widest_gap`.
 
     Of the open ones whoever is expected today comes first. `only` leaves out everybody but one person.
     """

@@ -17,6 +17,7 @@ from store.knowledge.time import SetClock, Stamp
 from store.knowledge.words import Episode, Grade, Person, Side
 from store.record import episodes, people
 from store.record.file import Record
+from tests.helpers.burst import write
 from tests.helpers.fit import misfits, text_of
 from tests.screens.filled import Ward
 from tests.screens.made import opened, take
@@ -34,6 +35,10 @@ def app(tmp_path: Path) -> Ward:
 
 def row_of(app: Theatre, label: str) -> str:
     return next(line for line in text_of(app).splitlines() if label in line)
+
+
+def labels_of(app: Theatre) -> list[str]:
+    return [row.label for row in app.screen.query_one(CaseloadList).rows]
 
 
 async def test_the_head_tells_day_time_and_counts(app: Ward) -> None:
@@ -102,7 +107,7 @@ async def test_nobody_found_says_what_to_do_and_f2_takes_the_label_along(app: Wa
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press(*"Z.Z.")
         await pilot.pause()
-        assert "Nobody here has a label with Z.Z. in it." in text_of(app)
+        assert "Nobody here has a label with Z.Z. in it, nor a sport or a goal." in text_of(app)
         assert "F2 adds a new person." in text_of(app)
         await pilot.press("enter")
         await pilot.pause()
@@ -231,6 +236,26 @@ async def test_the_gap_of_a_change_elsewhere_is_worked_out_again(app: Ward, tmp_
         for _ in range(10):
             await pilot.pause()
         assert "lunge, 5.0 short" in row_of(app, "J.V.")
+
+
+async def test_somebody_is_found_by_sport_or_goal_and_a_label_comes_first(app: Ward) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await write(pilot, "FENC")
+        await pilot.pause()
+        assert labels_of(app) == ["S.L.", "S.L."]
+        await pilot.press("escape")
+        await write(pilot, "hockey")
+        await pilot.pause()
+        assert labels_of(app) == ["A.O."]
+        new_person(app.care, "Z hockey", "", EpisodeForm(Side.LEFT))
+        await pilot.press("escape")
+        await write(pilot, "hock")
+        await pilot.pause()
+        assert labels_of(app) == ["Z hockey", "A.O."]
+        await pilot.press("escape")
+        await write(pilot, "ho")  # too short for more than labels
+        await pilot.pause()
+        assert labels_of(app) == ["Z hockey"]
 
 
 async def test_escape_on_the_first_screen_says_how_to_close(app: Ward) -> None:

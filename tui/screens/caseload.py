@@ -56,10 +56,10 @@ class CaseloadScreen(OnePerson):
     ]
     AUTO_FOCUS = "#find"
     HELP_TEXT = (
-        "Type a part of a label to find somebody; up and down choose, enter opens. The widest gap is the largest "
-        "in multiples of its own measurement error (MDC). Weeks count from the injury, the first is 1. ! stands "
-        "before whoever was not screened for safety yet. Whose recall after discharge is due stands below the "
-        "open ones. Letters are text here: F8 starts the visit."
+        "Type a part of a label to find somebody, or of the sport or goal of an open episode; up and down choose, "
+        "enter opens. The widest gap is the largest in multiples of its own measurement error (MDC). Weeks count "
+        "from the injury, the first is 1. ! stands before whoever was not screened for safety yet. Whose recall "
+        "after discharge is due stands below the open ones. Letters are text here: F8 starts the visit."
     )
     DEFAULT_CSS = """
     CaseloadScreen #search { height: 1; padding: 0 1; }
@@ -264,7 +264,8 @@ class CaseloadScreen(OnePerson):
             return f"{self.only_says()}{closed}"
         if find:
             elsewhere = "" if self.closed_too else " F5 looks among the closed ones too."
-            return f"Nobody here has a label with {find} in it.\nF2 adds a new person.{elsewhere}"
+            nor = ", nor a sport or a goal" if len(find) >= listing.LEAST_WORD else ""
+            return f"Nobody here has a label with {find} in it{nor}.\nF2 adds a new person.{elsewhere}"
         if self.closed_too or not listing.caseload(self.shell.care, closed=True, limit=1):
             return "Nobody is in this record yet.\nF2 adds the first person and the injured ankle."
         return "No episode is open.\nF2 adds a person and the injured ankle; F5 shows the closed ones."
