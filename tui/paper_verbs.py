@@ -15,18 +15,14 @@ if TYPE_CHECKING:
 
 def sheet(options: Namespace) -> int:
     """Print the home sheet of a person, or save it in the format of the file's ending."""
-    from store.care.finding import find_person, shown_episodes
     from store.care.home_sheet import sheet_of
-    from store.knowledge.words import Side
     from store.papers.formats import SHEET_FORMATS, known_ending, save_sheet
     from store.papers.sheet import as_text
 
     if options.out is not None:
         known_ending(options.out, SHEET_FORMATS)
-    side = Side(options.side) if options.side else None
     with closing(care_of(options, only_read=True)) as care:
-        person = find_person(care, options.person)
-        made = sheet_of(care, shown_episodes(care, person, side)[0].id)
+        made = sheet_of(care, _episode_of(care, options))
     if options.out is None:
         say(as_text(made).rstrip("\n"))
     else:

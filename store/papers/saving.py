@@ -61,7 +61,7 @@ def _check(path: Path) -> None:
         raise CareFault(f"{path} is no plain file, and nothing was written to it: name another file")
 
 
-def _short(path: Path, most: int = 200) -> str:
-    """A path as it can stand in a sentence."""
+def _short(path: Path) -> str:
+    """A path as it can stand in a sentence of two rows: of a long one its beginning and its end."""
     text = str(path)
-    return text if len(text) <= most else f"{text[:most]}…"
+    return text if len(text) <= 90 else f"{text[:45]}…{text[-40:]}"

@@ -43,6 +43,8 @@ def test_it_is_printed_or_saved_by_the_ending(handed: Shell, tmp_path: Path) -> 
         (("R.K.", "--out", "none/paper.txt"), "cannot be written"),
         (("Nobody",), "no person has the label Nobody"),
         (("J.V.",), "no home programme was handed out yet"),
+        (("A.O.",), "both ankles are in an episode: say which one with --side left or --side right"),
+        (("A.O.", "--side", "left"), "no home programme was handed out yet"),
     ],
 )
 def test_what_cannot_be_says_why(handed: Shell, words: tuple[str, ...], says: str) -> None:

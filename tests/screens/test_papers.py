@@ -100,6 +100,10 @@ async def test_note_and_letter_are_saved_and_copied(app: VisitStage, tmp_path: P
         await pilot.press("enter")
         await shown(pilot)
         assert "there is no folder ~nobody-of-this-name here" in " ".join(text_of(app).split())
+        app.screen.query_one("#answer", Input).value = f"{tmp_path}/{'x' * 300}.html"
+        await pilot.press("enter")
+        await shown(pilot)
+        assert "File name too long" in " ".join(text_of(app).split())
         app.screen.query_one("#answer").value = str(tmp_path / "letter.html")  # type: ignore[attr-defined]  # of the screen on show
         await pilot.press("enter")
         await shown(pilot)
@@ -156,3 +160,22 @@ async def test_left_of_the_note_is_the_home_sheet(app: VisitStage, tmp_path: Pat
         await pilot.press("ctrl+o")
         await answer(app, pilot, str(tmp_path / "sheet.html"))
         assert "<svg" in (tmp_path / "sheet.html").read_text("utf-8")
+
+
+async def test_a_file_that_is_there_is_replaced_only_by_a_second_enter(app: VisitStage, tmp_path: Path) -> None:
+    old = tmp_path / "note.txt"
+    old.write_text("the old one", "utf-8")
+    async with app.run_test(size=(120, 40)) as pilot:
+        await pilot.press("n", "ctrl+o")
+        await shown(pilot)
+        await answer(app, pilot, str(old))
+        assert "note.txt is there already: enter again replaces it, or name another" in text_of(app)
+        assert old.read_text("utf-8") == "the old one"
+        await answer(app, pilot, str(tmp_path / "other.txt"))
+        assert (tmp_path / "other.txt").exists()
+        await pilot.press("ctrl+o")
+        await answer(app, pilot, str(old))
+        assert old.read_text("utf-8") == "the old one"
+        await pilot.press("enter")
+        await shown(pilot)
+        assert old.read_text("utf-8").startswith("VISIT NOTE")

@@ -2,31 +2,25 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import ClassVar
 
 from textual import on
-from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal, VerticalScroll
+from textual.containers import VerticalScroll
 from textual.widgets import Input, Static, TextArea
 
 from store.care import noting
-from store.care.faults import FAULTS, CareFault
+from store.care.faults import FAULTS
 from store.care.in_words import visible
-from store.care.noting import ADDITION, SECTIONS, NoteView
-from store.care.statements import Section, Statement
+from store.care.noting import ADDITION, SECTIONS
 from store.knowledge.words import Person
-from store.papers.note import note_page
 from store.papers.saving import typed_path
-from tui.screens.papers_shown import LETTER, NOTE, SHEET, Paper, letter_paper, of_page, others, sheet_paper, turned
+from tui.screens.papers_page import NO_VISIT, PapersPage
+from tui.screens.papers_shown import LETTER, NOTE, SHEET, letter_paper, others, turned
 from tui.widgets import commands
 from tui.widgets.commands import Command, get, relabelled
-from tui.widgets.head_line import HeadLine, RuleLine, parts
-from tui.widgets.key_line import KeyLine
-from tui.widgets.look import CURSOR, Role, mark
-from tui.widgets.message_line import Kind, MessageLine
-from tui.widgets.one_person import OnePerson
-from tui.widgets.page_of_words import PageOfWords
+from tui.widgets.message_line import Kind
 
 FILE, COUNTERSIGN, WHOM = "file", "countersign", "to whom"
 ASKS = {
@@ -34,20 +28,17 @@ ASKS = {
     COUNTERSIGN: "countersigned by",
     WHOM: "this letter goes to (nobody: left out)",
 }
-NO_VISIT = "There is no visit yet to write a note of: esc goes back, and v starts one."
 _OF_NOTE = ("edit", "end", "another", "student")
 
 
-class PapersScreen(OnePerson):
-    """The papers of an episode. It reads them afresh after each act."""
+class PapersScreen(PapersPage):
+    """The keys of the screen: what edits, signs, saves and copies."""
 
-    WHERE = commands.PAPERS
     BINDINGS: ClassVar[list[BindingType]] = [
         *commands.bindings(commands.PAPERS),
         Binding("up", "move(-1)", show=False),
         Binding("down", "move(1)", show=False),
     ]
-    AUTO_FOCUS = ""
     HELP_TEXT = (
         "The note writes itself from what was said, measured, timed and decided. Up and down choose a section, e "
         "edits it, and ctrl+o keeps the words; an empty section is drafted again. x signs, which ends the visit "
@@ -55,112 +46,6 @@ class PapersScreen(OnePerson):
         "countersign. Left and right go to the letter, where e says to whom it goes, and to the home sheet. "
         "ctrl+o saves to a file, y copies."
     )
-    DEFAULT_CSS = """
-    PapersScreen VerticalScroll { height: 1fr; scrollbar-size-vertical: 1; }
-    PapersScreen PageOfWords { max-width: 100; }
-    PapersScreen TextArea { height: 1fr; border: none; background: $sheet; color: $ink; display: none; }
-    PapersScreen #ask { height: 1; padding: 0 1; display: none; }
-    PapersScreen #ask Static { width: auto; color: $quiet; }
-    PapersScreen #ask Input { width: 1fr; margin: 0 1; background: $sheet; color: $ink; }
-    PapersScreen #ask Input:nocolor { text-style: underline; }
-    PapersScreen.-typing TextArea { display: block; }
-    PapersScreen.-typing VerticalScroll { display: none; }
-    PapersScreen.-asking #ask { display: block; }
-    """
-
-    def __init__(self, episode: str, visit: str | None = None) -> None:
-        super().__init__()
-        self.episode = episode
-        self.visit = visit
-        self.paper = NOTE
-        self.at = 0
-        self.student = False
-        self.sure = False
-        self.typing = ""
-        self.asking = ""
-        self.shown: NoteView | None = None
-        self.person: Person | None = None
-        self.told: Paper | None = None  # the paper on show
-        self.none_because = NO_VISIT
-        self.to: str | None = None
-
-    def compose(self) -> ComposeResult:
-        """Head, the paper or the words that are typed, the line that asks, messages, keys."""
-        yield HeadLine()
-        yield RuleLine()
-        with VerticalScroll(can_focus=False):
-            yield PageOfWords(about=1)
-        yield TextArea(soft_wrap=True, id="words")
-        with Horizontal(id="ask"):
-            yield Static(id="asks")
-            field = Input(compact=True, max_length=400, select_on_focus=False, id="answer")
-            field.cursor_blink = False
-            yield field
-        yield RuleLine()
-        yield MessageLine()
-        yield KeyLine()
-
-    def on_mount(self) -> None:
-        """No cursor blinks."""
-        self.query_one(TextArea).cursor_blink = False
-
-    def on_screen_resume(self) -> None:
-        """Read again whenever this screen comes to the top."""
-        self._read()
-
-    # reading
-
-    def _read(self) -> None:
-        care = self.shell.care
-        try:
-            self.person = care.person(care.episode(self.episode).person)
-            if self.visit is None:
-                self.visit = noting.visit_to_note(care, self.episode)
-            self.shown = noting.note_of(care, self.visit) if self.visit is not None else None
-            self.told = self._paper()
-        except FAULTS as fault:
-            self.say(str(fault), Kind.WRONG)
-            return
-        self._show()
-
-    def _paper(self) -> Paper | None:
-        """The paper that is turned to; None, with why, where there is none yet."""
-        care, self.none_because = self.shell.care, NO_VISIT
-        if self.paper == NOTE:
-            return of_page(note_page(care, self.shown)) if self.shown is not None else None
-        if self.paper == LETTER:
-            return letter_paper(care, self.episode, self.to)
-        try:
-            return sheet_paper(care, self.episode)
-        except CareFault as none:
-            self.none_because = f"{str(none)[:1].upper()}{str(none)[1:]}."
-            return None
-
-    def _show(self) -> None:
-        words = self.query_one(PageOfWords)
-        name = self.paper
-        if self.paper == NOTE and self.shown is not None:
-            name = "note, signed" if self.shown.signed else "note, draft"
-        label = visible(self.person.label) if self.person is not None else ""
-        state = " as a student" if self.student and self.paper == NOTE else ""
-        left = parts((label, mark(Role.INK, bold=True)), (f"  {name}", mark(Role.QUIET)))
-        self.query_one(HeadLine).show((left, parts((state, mark(Role.QUIET)))))
-        if self.told is None:
-            words.show((Section(f"no {self.paper} yet", (Statement("", self.none_because),)),))
-            self.refresh_keys()
-            return
-        page = self.told.page
-        head = Section(page.title, _lines(page.head))
-        blocks = [self._section(at, block.title, block.lines) for at, block in enumerate(page.blocks)]
-        words.show((head, *blocks, Section("", _lines(page.foot))))
-        self.refresh_keys()
-
-    def _section(self, at: int, title: str, lines: tuple[str, ...]) -> Section:
-        shown = self.shown
-        if self.paper == NOTE and shown is not None and not shown.signed:
-            title += ", edited" if title in shown.edited else ""
-            title = f"{CURSOR} {title}" if at == self.at else f"  {title}"
-        return Section(title, _lines(lines))
 
     # keys
 
@@ -342,7 +227,10 @@ class PapersScreen(OnePerson):
                 noting.countersign(self.shell.care, self.visit, answer)
                 says = f"countersigned by {visible(answer)}"
             else:
-                says = f"saved to {told.save(typed_path(answer))}"
+                path = typed_path(answer)
+                if self._asks_to_replace(path):
+                    return
+                says = f"saved to {told.save(path)}"
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             return
@@ -350,7 +238,20 @@ class PapersScreen(OnePerson):
         self._read()
         self.say(says, Kind.SAVED)
 
+    def _asks_to_replace(self, path: Path) -> bool:
+        """Whether a file is there already and nobody said yet that it may go: what is replaced is gone."""
+        try:
+            there = path.is_file()
+        except OSError:  # such as a name that is too long: saving says so
+            there = False
+        if path == self.replacing or not there:
+            return False
+        self.replacing = path
+        self.say(f"{path.name} is there already: enter again replaces it, or name another", Kind.NOTE)
+        return True
+
     def _put_away(self) -> None:
+        self.replacing = None
         self.typing = self.asking = ""
         self.remove_class("-typing", "-asking")
         self.set_focus(None)
@@ -362,7 +263,3 @@ class PapersScreen(OnePerson):
             self.say("left as it was")
         else:
             self.app.pop_screen()
-
-
-def _lines(lines: tuple[str, ...]) -> tuple[Statement, ...]:
-    return tuple(Statement("", line) for line in lines)
