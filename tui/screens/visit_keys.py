@@ -1,4 +1,4 @@
-"""The keys of a visit, the most important first: of its form while that is filled in, of the step under the cursor."""
+"""The keys of a visit, the most important first: of its form while that is open, of the step under the cursor."""
 
 from __future__ import annotations
 
