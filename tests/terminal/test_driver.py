@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from contextlib import closing
 from pathlib import Path
 
+import pyte
 import pytest
 
 from tests.terminal.driver import Missed, Terminal, clean_environment
@@ -153,6 +154,28 @@ def test_an_escape_cut_in_two_leaves_no_letter() -> None:
         eye.feed(part)
     assert eye.view().lines[0] == "abcd"
     assert eye.view().cells[0][3].fg == "red"
+
+
+@pytest.mark.parametrize("cut", [1, 3, 7, 1000])
+def test_the_quick_ways_of_the_eye_show_what_pyte_shows(cut: int) -> None:
+    painted = (
+        "plain\x1b[1;38;2;200;10;5mbold red\x1b[0m\x1b[2;3Hsecond\x1b[m \x1b[7mreverse\x1b[27m\x1b]0;a title\x07"
+        "\x1b[3;1H漢字 wide\x1b[3;36Hover the edge\x1b[4;1He\u0301 combined\x1b[K\x1b[5;40H"
+        "\x1b[48;5;20m█▀▄\x1b[6;1H◀ é ▶\r\nend"
+    ).encode()
+    eye, plain = Eye(40, 6), pyte.Screen(40, 6)
+    pyte.ByteStream(plain).feed(painted)
+    for at in range(0, len(painted), cut):
+        eye.feed(painted[at : at + cut])
+        eye.view()
+    view = eye.view()
+    assert list(view.lines) == [line.rstrip() for line in plain.display]
+    for row, cells in enumerate(view.cells):
+        shown = [plain.buffer[row][at] for at in range(40)]
+        assert [(c.char, c.fg, c.bg, c.bold, c.reverse) for c in cells] == [
+            (c.data, c.fg, c.bg, c.bold, c.reverse) for c in shown
+        ]
+    assert view.cursor == (plain.cursor.y, plain.cursor.x)
 
 
 def test_the_file_is_read_from_outside(tmp_path: Path) -> None:

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import codecs
 import re
 from dataclasses import dataclass
 from functools import lru_cache
 
 import pyte
+from wcwidth import wcwidth
 
 _ALTERNATE = 1049
 _CURSOR_SHOWN = 25 << 5  # pyte keeps private modes shifted
 # Keyboard-protocol requests, which pyte would print as a stray letter.
 _KEYBOARD = re.compile(rb"\x1b\[[<=>][0-9;]*u")
+_COMMONEST = re.compile(r"\x1b\[([0-9;]*)([mH])")
 _UNFINISHED = re.compile(rb"\x1b(\[[<=>]?[0-9;]*)?\Z")
 
 
@@ -92,6 +95,69 @@ class _Screen(pyte.Screen):
             self.restore_cursor()
         super().reset_mode(*modes, **rest)
 
+    # The same as the ones of pyte, which put every cell and every colour together anew: most of a test's time.
+
+    def draw(self, data: str) -> None:
+        cursor = self.cursor
+        if self.charset or cursor.x + len(data) > self.columns or not _NARROW.issuperset(data):
+            if _are_narrow(data):
+                _NARROW.update(data)
+            super().draw(data)
+            return
+        line, attrs = self.buffer[cursor.y], cursor.attrs
+        for at, char in enumerate(data, cursor.x):
+            line[at] = _char(attrs, char)
+        cursor.x += len(data)
+        self.dirty.add(cursor.y)
+
+    def select_graphic_rendition(self, *attrs: int, **rest: bool) -> None:
+        key = (self.cursor.attrs, attrs)
+        if key not in _RENDITIONS:
+            super().select_graphic_rendition(*attrs, **rest)
+            _RENDITIONS[key] = self.cursor.attrs
+        self.cursor.attrs = _RENDITIONS[key]
+
+
+_NARROW: set[str] = set()
+_RENDITIONS: dict[tuple[pyte.screens.Char, tuple[int, ...]], pyte.screens.Char] = {}
+
+
+def _are_narrow(text: str) -> bool:
+    return all(wcwidth(char) == 1 for char in text)
+
+
+@lru_cache(maxsize=50_000)
+def _char(attrs: pyte.screens.Char, char: str) -> pyte.screens.Char:
+    return attrs._replace(data=char)
+
+
+class _Stream(pyte.Stream):
+    """A pyte stream that reads the commonest commands, a colour and a place, at once and not by letters."""
+
+    def __init__(self, screen: _Screen) -> None:
+        super().__init__(screen)
+        self._of = screen
+
+    def feed(self, data: str) -> None:
+        at = 0
+        while at < len(data):
+            found = _COMMONEST.search(data, at) if self._taking_plain_text else None
+            if found is None:
+                super().feed(data[at:])
+                return
+            if found.start() > at:
+                super().feed(data[at : found.start()])
+                if not self._taking_plain_text:  # it stands within another command
+                    super().feed(found.group())
+                    at = found.end()
+                    continue
+            numbers = [min(int(number or 0), 9999) for number in found.group(1).split(";")]
+            if found.group(2) == "m":
+                self._of.select_graphic_rendition(*numbers)
+            else:
+                self._of.cursor_position(*numbers)
+            at = found.end()
+
 
 @lru_cache(maxsize=10_000)
 def _cell(char: pyte.screens.Char) -> Cell:
@@ -103,7 +169,8 @@ class Eye:
 
     def __init__(self, columns: int, rows: int) -> None:
         self._screen = _Screen(columns, rows)
-        self._stream = pyte.ByteStream(self._screen)
+        self._stream = _Stream(self._screen)
+        self._decoder = codecs.getincrementaldecoder("utf-8")("replace")
         self._held = b""
         self._lines: dict[int, str] = {}
         self._cells: dict[int, tuple[Cell, ...]] = {}  # of lines that were not written to since a view was made
@@ -115,7 +182,7 @@ class Eye:
         unfinished = _UNFINISHED.search(data)
         cut = unfinished.start() if unfinished else len(data)
         self._held = data[cut:]
-        self._stream.feed(data[:cut])
+        self._stream.feed(self._decoder.decode(data[:cut]))
 
     def resize(self, columns: int, rows: int) -> None:
         """Take a new size; the program is expected to paint again."""
