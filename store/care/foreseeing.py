@@ -17,7 +17,7 @@ from store.reckon import forecast as reckoned
 from store.reckon.criteria import Line, line_of
 from store.reckon.error import error_for
 from store.reckon.forecast import Band, Dates, Forecast
-from store.reckon.plateau import Plateau
+from store.reckon.plateau import Plateau, enough
 from store.reckon.threshold import PastLine, past
 
 
@@ -121,6 +121,13 @@ def foresee(care: Care, held: Standing, measure_id: str, *, dated: bool = True) 
         lines=tuple(_ahead(one, told if dated else None, held.on, *line) for line in lines_of(care, one)),
         plateau=told.plateau() if told else None,
     )
+
+
+def may_be_flat(care: Care, held: Standing, measure_id: str) -> bool:
+    """Whether a measure was taken often and long enough to be called flat: only then is it worth working out."""
+    readings, _ = _evidence(care, held, held.of(measure_id))
+    days = [one.taken.on for one in readings]
+    return enough((max(days) - min(days)).days if days else 0, len(days))
 
 
 def _evidence(care: Care, held: Standing, one: MeasureStanding) -> tuple[tuple[Reading, ...], tuple[Reading, ...]]:

@@ -16,7 +16,6 @@ from store.care.plan import moment_of
 from store.care.standing import Standing, standing
 from store.care.taking import new_readings, value_of_side
 from store.care.trials import Trials, begin
-from store.care.visit_view import plan_lines
 from store.entry.entry import Entry, line_of
 from store.entry.grammar import named, parse
 from store.knowledge.kinds import Measure
@@ -86,8 +85,9 @@ def planned_moment(care: Care, visit: Visit | None, measure: Measure) -> Moment 
     if visit is None or not any(step.ref == measure.id and moment_of(step.kind) for step in visit.plan):
         return None
     taken = readings.readings_of_visit(care.record, visit.id)
-    plan = plan_lines(care, visit, taken, ())  # what was timed says nothing of a measure's step
-    steps = [line for line in plan if moment_of(line.step.kind) is not None and line.step.ref == measure.id]
+    own = tuple(step for step in visit.plan if step.ref == measure.id and moment_of(step.kind) is not None)
+    # What was timed, asked and handed out says nothing of a measure's step.
+    steps = list(planning.lines(replace(visit, plan=own), taken, (), () if measure.paired else (measure.id,)))
     steps = [line for line in steps if not line.step.dropped] or steps
     waiting = next((line for line in steps if line.open), None)
     chosen = waiting or (steps[-1] if steps else None)

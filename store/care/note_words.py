@@ -11,7 +11,7 @@ from store.care.appointments import coming_words
 from store.care.care import Care
 from store.care.compared import change_text, gap_text, since_first_text
 from store.care.dates import day_text
-from store.care.foreseeing import foresee
+from store.care.foreseeing import foresee, may_be_flat
 from store.care.home import handed_out, programme_lines
 from store.care.home_differs import differing
 from store.care.in_words import rough, visible, with_unit
@@ -182,7 +182,9 @@ def _assessment(care: Care, known: Facts) -> Iterable[str]:
     flat = [
         f"{one.measure.name} {words}"
         for one in held.measures
-        if not one.hidden and (words := flat_text(foresee(care, held, one.measure.id, dated=False), one.measure))
+        if not one.hidden
+        and may_be_flat(care, held, one.measure.id)
+        and (words := flat_text(foresee(care, held, one.measure.id, dated=False), one.measure))
     ]
     yield from flat
     if known.stage is not None:

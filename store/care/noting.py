@@ -130,8 +130,10 @@ def sign(care: Care, visit_id: str, *, student: bool = False) -> NoteView:
             student=student,
             rules=notes.keep_rules(care.record, rules_of(care, shown.facts)),
         )
-        notes.NOTE.revise(care.record, signed, by=care.examiner, because="signed")
-    return note_of(care, visit_id)
+        kept = notes.NOTE.revise(care.record, signed, by=care.examiner, because="signed")
+    if shown.visit.ended is None:  # it was ended with this, and is told otherwise now
+        return note_of(care, visit_id)
+    return replace(shown, edited=frozenset(), kept=kept)
 
 
 def add(care: Care, visit_id: str, text: str) -> NoteView:

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from datetime import timedelta
 from typing import Any
 
-from store.care import appointments, ending, measuring, stages, visits
+from store.care import appointments, ending, home, measuring, noting, resprain, safety, stages, visits
+from store.care.home_days import tell_days
+from store.care.home_items import changed, new_item
 from store.care.standing import standing, start_of
 from store.care.timing import LiveBout, begin
 from store.care.undoing import undo
@@ -25,6 +28,9 @@ FIRST_TALK = 12
 
 FORESEEN = ("lunge",)
 """What is foreseen at the end of a visit where a story wants that; the rest would make the build slow."""
+
+USUAL = {"refill": 1.5}
+"""What a figure of the safety screen is in somebody who is well."""
 
 ALL_STEPS = ("lunge", "mobilisation", "lunge_retest", "hold", "shifts")
 
@@ -48,11 +54,71 @@ class Session:
             self.visit = visits.drop_step(self.care, self.visit, step)
 
     def says(self, line: str) -> None:
-        """What the person says, and that they agree to today's visit."""
-        self.visit = visits.said(self.care, self.visit, line)
+        """What the person says, and that they agree to today's visit; in a later visit what must be referred is
+        then asked as a group, and no change is told.
+        """
         self.clinic.pass_minutes(1)
-        self.visit = visits.consent(self.care, self.visit)
+        self.visit = visits.said(self.care, self.visit, f"{line} consent y")
         self.clinic.pass_minutes(2 if "morning" in line else FIRST_TALK)
+        if "morning" in line:  # there was a visit before
+            safety.reask(self.care, self.visit)
+
+    # what must be ruled out
+
+    def screens(self, *there: str, other: str = "", **numbers: float) -> None:
+        """Put every question of the safety screen: a no to each, but for what is `there` and the `numbers`.
+
+        The zone of the malleoli hurts, as it does in any sprain. `other` is the episode of the other ankle.
+        """
+        yes = {"malleolar_pain", *there}
+        draft = safety.begin(self.care, other or self.episode)
+        answered = -1
+        while answered < len(draft.answers):  # a yes may put more questions
+            answered = len(draft.answers)
+            for question in safety.put(self.care, draft):
+                for key in question.keys:
+                    if key not in draft.answers:
+                        word = numbers.get(question.id, USUAL.get(question.id)) if question.unit else None
+                        word = word or (safety.YES if question.id in yes else safety.NO)
+                        draft = safety.answer(draft, key, word)
+        safety.keep(self.care, draft)
+        self.clinic.pass_minutes(1)
+
+    def settles(self, reason: str) -> None:
+        """Settle the referral that stands."""
+        safety.settle(self.care, self.episode, reason)
+
+    # at home
+
+    def hands_out(self, *activities: str, more: str = "", anew: bool = False) -> None:
+        """Hand out last time's programme with these things more; of `more` a set more than before. `anew` leaves
+        last time's out.
+        """
+        held = home.home_standing(self.care, self.episode)
+        known = self.care.knowledge.activities
+        last = () if anew else home.carried_over(self.care, held)
+        items = [changed(item, "sets", 1) if item.activity == more else item for item in last]
+        items += [new_item(self.care, known[each], held.episode) for each in activities]
+        home.issue(self.care, held, items, home.review_day(self.care, held), self.visit)
+        self.clinic.pass_minutes(1)
+
+    def tells_days(self, done: str) -> None:
+        """Tell of the days just past, the last one last: how much was done on each, such as "3302", at most all
+        that the programme of then had.
+        """
+        held = home.home_standing(self.care, self.episode)
+        told = []
+        for back, count in zip(range(len(done), 0, -1), done, strict=True):
+            day = held.on - timedelta(days=back)
+            then = next((one for one in reversed(held.handed) if one.since <= day), None)
+            if then is not None:
+                told.append(f"{day} {min(int(count), len(then.items))}")
+        tell_days(self.care, held, ", ".join(told), self.visit)
+
+    def tells_of_sprain(self, days_ago: int, how: str) -> None:
+        """Tell that it was sprained again some days ago."""
+        day = self.care.clock.now().on - timedelta(days=days_ago)
+        resprain.log(self.care, self.episode, f"{day} {how}")
 
     def measure(self, name: str, lift: float = 0.0, more: str = "") -> None:
         """Measure both sides and type the line; `lift` is what treatment has added to the injured side."""
@@ -141,12 +207,18 @@ class Session:
         self.clinic.pass_minutes(1)
         stages.decide(self.care, standing(self.care, self.episode), stage, reason)
 
-    def end(self, *, foresee: bool = False, again: str = "") -> None:
-        """Talk over the home programme, plan the next visit (`again`), and end this one.
+    def comes_again(self, when: str) -> None:
+        """Plan the next visit."""
+        appointments.plan(self.care, self.person, when, self.episode)
 
-        With `foresee` what is expected of the main measure is kept with it.
+    def end(self, *, foresee: bool = False, again: str = "", sign: bool = False) -> None:
+        """Talk it all over, plan the next visit (`again`) where it is not planned yet, and end this one.
+
+        With `foresee` what is expected of the main measure is kept with it; with `sign` its note is signed.
         """
         self.clinic.pass_minutes(4)
         if again:
-            appointments.plan(self.care, self.person, again, self.episode)
+            self.comes_again(again)
         self.visit = ending.end_visit(self.care, self.visit, FORESEEN if foresee else ())
+        if sign:
+            noting.sign(self.care, self.visit.id)

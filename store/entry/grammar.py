@@ -111,8 +111,8 @@ def _longest(line: str, words: Sequence[Word], find_measure: FindMeasure) -> tup
 
 
 def _may_name(word: Word) -> bool:
-    """Whether a word can be part of a name: neither a side nor a figure."""
-    return not word.quoted and word.key not in _SIDES and not word.text[:1].isdigit()
+    """Whether a word can be part of a name: neither a side nor a value."""
+    return not word.quoted and word.key not in _SIDES and not word.text[:1].isdigit() and not is_value(word)
 
 
 def _read_word(draft: _Draft, word: Word) -> None:

@@ -42,6 +42,11 @@ class Plateau:
     readings: int
 
 
+def enough(days: float, readings: int) -> bool:
+    """Whether so many readings, over so many days, can prove a course flat at all."""
+    return days >= LEAST_DAYS and readings >= LEAST_READINGS
+
+
 def plateau(
     outlook: Outlook, reference: Reference, *, small_a_week: float, gap: float, days: float, readings: int
 ) -> Plateau:
@@ -54,5 +59,4 @@ def plateau(
         raise ValueError("a small rate and a small gap are above nought")
     middle, upper = (7 * each for each in outlook.paces(OVER_DAYS, (0.5, UPPER)))
     remains = 1 - outlook.chance_past(reference.value - gap, outlook.last_day) >= SHORT_OF_REFERENCE
-    enough = days >= LEAST_DAYS and readings >= LEAST_READINGS
-    return Plateau(middle, upper, enough and remains and upper < small_a_week, days, readings)
+    return Plateau(middle, upper, enough(days, readings) and remains and upper < small_a_week, days, readings)

@@ -9,7 +9,7 @@ from store.knowledge.words import BoutEvent, BoutRow
 from store.record import clinical
 from store.record.faults import FaultKind, RecordFault
 from store.record.handle import Record
-from store.record.rows import BOUT_COLUMNS, EVENT_COLUMNS, bout_of, bout_values, event_of, event_values
+from store.record.rows import BOUT_COLUMNS, EVENT_COLUMNS, bout_of, bout_values, event_of, event_row
 
 BOUT = f"SELECT {BOUT_COLUMNS} FROM bout WHERE id = :id"
 OF_VISIT = f"""SELECT {BOUT_COLUMNS} FROM bout
@@ -19,6 +19,7 @@ WHERE ended_at IS NULL AND retracted_at IS NULL ORDER BY started_at, id"""
 UNFINISHED_OF_PERSON = f"""SELECT {BOUT_COLUMNS} FROM bout
 WHERE ended_at IS NULL AND retracted_at IS NULL AND person = :person ORDER BY started_at, id"""
 EVENTS = f"SELECT {EVENT_COLUMNS} FROM bout_event WHERE bout = :bout ORDER BY seq"
+NEW_EVENT = f"INSERT INTO bout_event ({EVENT_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?)"
 LAST_SEQ = "SELECT max(seq) FROM bout_event WHERE bout = :bout"
 
 
@@ -63,7 +64,7 @@ def add_events(record: Record, events: Sequence[BoutEvent]) -> None:
 
     Raises RecordFault when another window has added to the bout meanwhile.
     """
-    with record.write_tx() as db:
+    with record.write_tx(single=len(events) == 1) as db:
         last: dict[str, int | None] = {}
         for event in events:
             if event.bout not in last:
@@ -75,8 +76,7 @@ def add_events(record: Record, events: Sequence[BoutEvent]) -> None:
                     "This timer was taken over by another window: go on there, or esc goes back.",
                 )
             last[event.bout] = event.seq
-            values = event_values(event)
-            db.execute(clinical.insert_sql("bout_event", values), values)
+        db.executemany(NEW_EVENT, [event_row(event) for event in events])
 
 
 def events_of(record: Record, bout_id: str) -> list[BoutEvent]:

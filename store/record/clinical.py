@@ -37,7 +37,7 @@ def add(record: Record, table: str, rows: Sequence[Values], revision: str, by: s
     """Add rows, one or more, in one transaction, all under one revision. Raises RecordFault."""
     revised = _revised(record, revision, by, "")
     sql = insert_sql(table, rows[0] | revised)
-    with record.write_tx() as db:
+    with record.write_tx(single=len(rows) == 1) as db:
         for row in rows:
             db.execute(sql, row | revised)
 
@@ -51,7 +51,7 @@ def amend(record: Record, table: str, row: Values, was_revision: str, by: str, b
         raise ValueError("an amendment needs its reason")
     revision = record.new_id(was_revision)
     whole = row | _revised(record, revision, by, because)
-    with record.write_tx() as db:
+    with record.write_tx(single=True) as db:
         done = db.execute(_update_sql(table, whole), whole | {"was_revision": was_revision})
         if done.rowcount != 1:
             raise RecordFault(

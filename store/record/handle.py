@@ -16,8 +16,11 @@ from store.record.uuid7 import Ids
 Row = tuple[Any, ...]
 Values = Mapping[str, Any]
 
-_WHOLE = ("BEGIN IMMEDIATE", "COMMIT", ["ROLLBACK"])
-_PART = ("SAVEPOINT part", "RELEASE part", ["ROLLBACK TO part", "RELEASE part"])
+_Marks = tuple[str, str, list[str]]  # how it begins, how it ends, and what takes it back
+
+_WHOLE: _Marks = ("BEGIN IMMEDIATE", "COMMIT", ["ROLLBACK"])
+_NOTHING: _Marks = ("", "", [])
+_PART: _Marks = ("SAVEPOINT part", "RELEASE part", ["ROLLBACK TO part", "RELEASE part"])
 
 
 class Record:
@@ -39,20 +42,24 @@ class Record:
         return self.ids.next(self.clock.now().at, after)
 
     @contextmanager
-    def write_tx(self) -> Iterator[sqlite3.Connection]:
+    def write_tx(self, *, single: bool = False) -> Iterator[sqlite3.Connection]:
         """One transaction that begins IMMEDIATE: all that is written in it stands, on disk, or nothing of it.
 
-        Within another one it is a part of it: what fails takes back its own part only. Raises RecordFault.
+        Within another one it is a part of it: what fails takes back its own part only, as a `single` statement
+        does by itself. Raises RecordFault.
         """
         if self.read_only:
             raise fault(FaultKind.READ_ONLY, self.path)
         if self._damaged:
             raise fault(FaultKind.DAMAGED, self.path)
-        begin, end, undo = _PART if self.db.in_transaction else _WHOLE
+        within = self.db.in_transaction
+        begin, end, undo = _WHOLE if not within else _NOTHING if single else _PART
         try:
-            self.db.execute(begin)
+            if begin:
+                self.db.execute(begin)
             yield self.db
-            self.db.execute(end)
+            if end:
+                self.db.execute(end)
         except BaseException as error:
             if self.db.in_transaction:  # a full disk may have taken all of it back already
                 for statement in undo:

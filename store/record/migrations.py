@@ -7,12 +7,14 @@ from __future__ import annotations
 
 import sqlite3
 
-from sqlite_utils import Database, Migrations
-
 from store.knowledge.time import Stamp
 from store.record import later_tables, schema
+from store.record.lean import without
 from store.record.triggers import drop_triggers, rebuild_triggers
 from store.record.views import drop_views, rebuild_views
+
+with without("numpy", "pandas"):  # it takes them in where they are, for rows that it is never given here
+    from sqlite_utils import Database, Migrations
 
 MIGRATIONS = Migrations("bothfeet")
 

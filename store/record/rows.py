@@ -89,11 +89,14 @@ def _yes_no(number: int | None) -> bool | None:
     return None if number is None else bool(number)
 
 
+_EMPTY: dict[type, str] = {dict: "{}", list: "[]", tuple: "[]"}  # most are, and the encoder takes its time
 _JSON = json.JSONEncoder(allow_nan=False, ensure_ascii=False)
 
 
 def as_json(value: object) -> str:
     """JSON as the file keeps it. Raises RecordFault on a number that is not finite."""
+    if not value and type(value) in _EMPTY:
+        return _EMPTY[type(value)]
     try:
         return _JSON.encode(value)
     except ValueError:
@@ -251,16 +254,10 @@ def event_of(row: Row) -> BoutEvent:
     return BoutEvent(row[0], row[1], row[2], row[3], Stamp.read(row[4], row[5]), json.loads(row[6]))
 
 
-def event_values(event: BoutEvent) -> dict[str, Any]:
-    """The columns of a bout's event."""
-    return {
-        "bout": event.bout,
-        "seq": event.seq,
-        "kind": event.kind,
-        "at_ms": event.at_ms,
-        **instant("wall", event.wall_at, local_date=False),
-        "data": as_json(event.data),
-    }
+def event_row(event: BoutEvent) -> Row:
+    """A bout's event as its EVENT_COLUMNS."""
+    wall = event.wall_at
+    return (event.bout, event.seq, event.kind, event.at_ms, wall.text, wall.offset_min, as_json(event.data))
 
 
 def reading_of(row: Row) -> Reading:

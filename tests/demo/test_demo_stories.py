@@ -7,12 +7,17 @@ from itertools import pairwise
 
 import pytest
 
-from store.care import appointments, squads, stages
+from store.care import appointments, resprain, safety, squads, stages
 from store.care.care import Care
 from store.care.caseload import everybody, widest_gap
 from store.care.foreseeing import foresee
+from store.care.home import home_standing
+from store.care.home_differs import differing_in
 from store.care.measured import counted_of
+from store.care.note_state import is_signed
+from store.care.noting import note_of
 from store.care.recall import recalls_due
+from store.care.safety_state import last_full, stands
 from store.care.scoring import score
 from store.care.standing import Standing, standing
 from store.care.timing import bout_text
@@ -27,7 +32,7 @@ def episodes_of(care: Care, label: str) -> list[Episode]:
     return episodes.episodes_of_person(care.record, person.id)
 
 
-def stands(care: Care, label: str) -> Standing:
+def stood(care: Care, label: str) -> Standing:
     return standing(care, episodes_of(care, label)[0].id)
 
 
@@ -52,7 +57,7 @@ def test_a_dozen_people_with_different_stories(care: Care) -> None:
 
 
 def test_the_orienteer_stands_in_week_four_well_short_with_a_visit_to_come_today(care: Care) -> None:
-    held = stands(care, "R.K.")
+    held = stood(care, "R.K.")
     assert (held.week, held.age, held.episode.grade) == (4, 30, "II")
     lunge = held.of("lunge")
     right, left = lunge.of(Side.RIGHT), lunge.of(Side.LEFT)
@@ -71,7 +76,7 @@ def test_the_orienteer_improves_past_error_and_has_a_flat_stretch(care: Care) ->
     assert values[-1] - values[0] > 1.7
     flat = values[2:6]  # days 9 to 18
     assert max(flat) - min(flat) < 0.9
-    assert stands(care, "R.K.").of("lunge").multiples == pytest.approx(2.0, abs=0.15)
+    assert stood(care, "R.K.").of("lunge").multiples == pytest.approx(2.0, abs=0.15)
 
 
 def test_swelling_falls_and_balance_rises_to_its_cap(care: Care) -> None:
@@ -103,7 +108,7 @@ def test_a_lunge_goes_from_three_to_eight_centimetres_in_ten_weeks(care: Care) -
 
 def test_hockey_players_are_held_against_their_own_baseline(care: Care) -> None:
     for label in ("S.L.", "M.B."):
-        reference = stands(care, label).of("lunge").reference
+        reference = stood(care, label).of("lunge").reference
         assert reference is not None
         assert reference.kind == "own baseline"
 
@@ -116,7 +121,7 @@ def test_two_injured_ankles_are_two_linked_episodes(care: Care) -> None:
 
 
 def test_the_first_day_is_not_yet_graded_and_only_asked_watched_and_taped(care: Care) -> None:
-    held = stands(care, "J.V.")
+    held = stood(care, "J.V.")
     assert held.episode.grade is None
     assert held.week == 1
     assert held.cautions == ("anticoagulants",)
@@ -126,7 +131,7 @@ def test_the_first_day_is_not_yet_graded_and_only_asked_watched_and_taped(care: 
 
 
 def test_one_is_not_graded_after_two_visits(care: Care) -> None:
-    held = stands(care, "N.R.")
+    held = stood(care, "N.R.")
     assert held.episode.grade is None
     assert [one.status for one in course(care, "N.R.", "lunge", Side.RIGHT)] == [Status.UNABLE, Status.MEASURED]
 
@@ -138,7 +143,7 @@ def test_crutches_are_left_step_by_step(care: Care) -> None:
 
 
 def test_the_closed_one_came_back_and_a_recall_is_due(care: Care) -> None:
-    held = stands(care, "D.P.")
+    held = stood(care, "D.P.")
     assert held.episode.closed is not None
     assert abs(held.of("lunge").gap or 0) < 1
     assert 92 <= (care.clock.now().on - held.episode.closed.on).days <= 94
@@ -149,10 +154,10 @@ def test_the_closed_one_came_back_and_a_recall_is_due(care: Care) -> None:
 
 
 def test_the_flat_one_is_proven_flat_about_three_short(care: Care) -> None:
-    told = foresee(care, stands(care, "K.F."), "lunge").plateau
+    told = foresee(care, stood(care, "K.F."), "lunge").plateau
     assert told is not None
     assert told.flat
-    assert 2.5 <= -(stands(care, "K.F.").of("lunge").gap or 0) <= 3.6
+    assert 2.5 <= -(stood(care, "K.F.").of("lunge").gap or 0) <= 3.6
     (episode,) = episodes_of(care, "K.F.")
     days = [visit.started.on for visit in visits.visits_of_episode(care.record, episode.id)]
     assert (days[-1] - days[0]).days >= 56
@@ -183,7 +188,7 @@ def test_the_far_recovered_was_decided_on_stage_by_stage(care: Care) -> None:
     decided = stages.decisions_of(care, episode.id)
     assert [one.stage for one in decided] == [Stage.WALK, Stage.JOG, Stage.RUN, Stage.AGILITY]
     assert all(one.reason for one in decided)
-    held = stands(care, "B.W.")
+    held = stood(care, "B.W.")
     for name in ("drills", "full_session", "single_hop", "side_hop", "cait", "faam_sport", "reach_composite"):
         assert held.of(name).subject.latest is not None, name
 
@@ -281,3 +286,76 @@ def test_pains_are_whole_numbers_and_values_stand_on_the_measures_step(care: Car
 def test_the_uninjured_side_does_not_move_beyond_error(care: Care) -> None:
     values = [one.value or 0.0 for one in course(care, "R.K.", "lunge", Side.LEFT)]
     assert all(abs(later - earlier) < 1.9 for earlier, later in pairwise(values))
+
+
+def test_everybody_is_screened_but_whoever_came_first_today(care: Care) -> None:
+    open_ones = [row for row in everybody(care) if row.is_open]
+    assert [row.label for row in open_ones if not row.screened] == ["J.V."]
+    outcomes = {
+        (row.label, row.injured_side): last.outcome
+        for row in open_ones
+        if (last := last_full(safety.screens(care, row.episode or ""))) is not None
+    }
+    assert outcomes.pop(("K.F.", Side.LEFT)) == "refer"
+    assert outcomes.pop(("H.Z.", Side.LEFT)) == "refer today"
+    assert outcomes.pop(("M.B.", Side.RIGHT)) == "unknown"  # the fracture rule is for grown people
+    assert set(outcomes.values()) == {"no stop sign found"}
+
+
+def test_one_referral_stands_and_another_was_settled(care: Care) -> None:
+    stand = [row.label for row in everybody(care) if row.episode and stands(care, row.episode)]
+    assert stand == ["K.F."]  # flat for weeks, and a deep ache: it is looked at what hides behind the sprain
+    (episode,) = episodes_of(care, "H.Z.")
+    (first,) = [one for one in safety.screens(care, episode.id) if one.kind == "full"]
+    assert first.settled is not None
+    assert first.settled_because == "films of the same day: no break"
+    assert [one.measure for one in readings.readings_of_visit(care.record, first.visit or "")][-2:] == [
+        "girth"
+    ] * 2
+
+
+def test_every_later_visit_asks_again_as_a_group(care: Care) -> None:
+    for row in everybody(care):
+        asked = {one.visit for one in safety.screens(care, row.episode or "") if one.kind == "asked as a group"}
+        seen = [visit.id for visit in visits.visits_of_episode(care.record, row.episode or "")]
+        later = seen if (row.label, row.injured_side) == ("A.O.", Side.RIGHT) else seen[1:]
+        assert asked == set(later), row.label
+
+
+def test_most_have_a_home_programme_with_days_that_fit_what_they_say(care: Care) -> None:
+    two = Side.RIGHT  # of A.O., whose programme is that of the other ankle
+    told = {
+        row.label: home_standing(care, row.episode)
+        for row in everybody(care)
+        if row.episode and (row.label, row.injured_side) != ("A.O.", two)
+    }
+    without = {label for label, held in told.items() if held.in_force is None}
+    assert without == {"J.V."}
+    with_days = {label for label, held in told.items() if any(one.days for one in held.handed)}
+    assert with_days == set(told) - {"J.V."}
+    assert all(len(held.in_force.items) <= 5 for held in told.values() if held.in_force)
+    wrong = {
+        row.label
+        for row in everybody(care)
+        for visit in visits.visits_of_episode(care.record, row.episode or "")
+        if differing_in(care, visit)
+    }
+    assert wrong == {"A.O."}  # which her visit and its note say
+
+
+def test_first_notes_are_signed_and_the_last_ones_are_drafts(care: Care) -> None:
+    for row in everybody(care):
+        seen = visits.visits_of_episode(care.record, row.episode or "")
+        if row.label == "J.V." or not seen or row.injured_side is None:
+            continue
+        if (row.label, row.injured_side) != ("A.O.", Side.RIGHT):
+            first = note_of(care, seen[0].id)
+            assert first.signed, row.label
+            assert not first.late
+        assert is_signed(care, seen[-1].id) is (row.label == "D.P."), row.label
+
+
+def test_a_new_sprain_was_logged_in_a_visit(care: Care) -> None:
+    logged = [one for row in everybody(care) if row.episode for one in resprain.logged(care, row.episode)]
+    assert [(one.side, one.note) for one in logged] == [(Side.LEFT, "turned in on uneven grass, two days off")]
+    assert logged[0].visit is not None

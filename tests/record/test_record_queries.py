@@ -36,9 +36,10 @@ from store.record import (
 from store.record.clinical import insert_sql
 from store.record.file import Record, open_record
 from store.record.rows import (
+    EVENT_COLUMNS,
     bout_values,
     episode_values,
-    event_values,
+    event_row,
     instant,
     person_values,
     reading_values,
@@ -109,7 +110,7 @@ def fill(record: Record, now: Stamp) -> None:
         ("visit", [visit_values(one) | revised for one in seen]),
         ("bout", [bout_values(one) | revised for one in timed]),
         ("reading", [reading_values(one) | revised for one in measured]),
-        ("bout_event", [event_values(one) for one in happened]),
+        ("bout_event", [dict(zip(EVENT_COLUMNS.split(", "), event_row(one), strict=True)) for one in happened]),
     ]
     with record.write_tx() as db:
         for table, rows in tables:

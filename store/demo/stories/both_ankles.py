@@ -47,18 +47,23 @@ def both_ankles(clinic: Clinic) -> Iterator[datetime]:
 
     visit = Session(clinic, episode, body)
     visit.says("pain 5 worst 8 gaveway 2 confidence 1")
+    visit.screens()
+    visit.screens(other=other.id)
     visit.measure("girth")
     visit.measure("lunge")
-    visit.end()
+    visit.hands_out("ankle_circles", "isometrics", "two_leg_balance")
+    visit.end(sign=True)
 
     yield clinic.at(INJURED - 14, 8, 30)
     visit = Session(clinic, episode, body)
     visit.says("pain 3 worst 5 morning 2 walk 5 gaveway 1 home 6/7 confidence 3")
+    visit.tells_days("3330323")
     visit.measure("lunge")
     visit.mobilise((0, 0), reps=6)
     visit.measure("lunge", lift=0.6)
     visit.measure("stance_open")
     visit.types("heel_raise left unable right 8")
+    visit.hands_out("heel_raises_two")
     visit.end()
 
     yield clinic.at(INJURED - 21, 8, 30)
@@ -71,6 +76,7 @@ def both_ankles(clinic: Clinic) -> Iterator[datetime]:
     yield clinic.at(INJURED - 28, 8, 30)
     visit = Session(clinic, episode, body)
     visit.says("pain 2 worst 3 morning 1 walk 2 gaveway 0 home 5/7 confidence 6")
+    visit.tells_days("4003004")  # which does not fit what she says
     visit.measure("girth")
     visit.measure("lunge")
     visit.measure("stance_open")

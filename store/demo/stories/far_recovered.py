@@ -66,10 +66,12 @@ def far_recovered(clinic: Clinic) -> Iterator[datetime]:
 
 def _early(visit: Session) -> None:
     visit.says("pain 3 worst 5 gaveway 1 confidence 3")
+    visit.screens()
     visit.types("weight_bearing 2")
     visit.measure("girth")
     visit.measure("lunge")
-    visit.end()
+    visit.hands_out("two_leg_balance", "heel_raises_two", "band_eversion")
+    visit.end(sign=True)
 
 
 def _walks(visit: Session) -> None:
@@ -81,6 +83,7 @@ def _walks(visit: Session) -> None:
     visit.measure("stance_open")
     visit.measure("heel_raise")
     visit.decide(Stage.WALK, "walks without a limp, pain at most 2")
+    visit.hands_out("heel_raises", "hold_foam", "band_eversion", anew=True)
     visit.end()
 
 
@@ -90,7 +93,7 @@ def _jogs(visit: Session) -> None:
     visit.measure("stance_open")
     visit.measure("heel_raise")
     visit.types("hop_spot yes yes")
-    visit.types("hop_pain 1")
+    visit.types("pain_hop 1")
     visit.measure("single_hop")
     visit.types("faam_adl 91.7")
     visit.types("faam_sport 64.3")
@@ -107,6 +110,7 @@ def _runs(visit: Session) -> None:
     visit.measure("side_hop", more="brace")
     visit.work("hop_hold_medium", 0, faults=(1,), reps=4)
     visit.decide(Stage.RUN, "five kilometres without a break, quiet the next morning")
+    visit.hands_out("jump_landing")
     visit.end()
 
 
@@ -124,6 +128,7 @@ def _turns(visit: Session) -> None:
 
 def _trains(visit: Session, again: str) -> None:
     visit.says("pain 0 worst 1 morning 0 walk 0 gaveway 0 home 5/7 confidence 9")
+    visit.tells_days("4404430")
     visit.measure("lunge")
     visit.measure("leg_length")
     for reach in ("reach_ant", "reach_pm", "reach_pl"):

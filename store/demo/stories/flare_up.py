@@ -61,21 +61,25 @@ def flare_up(clinic: Clinic) -> Iterator[datetime]:
 
 def _early(visit: Session) -> None:
     visit.says("pain 4 worst 6 gaveway 0 confidence 3")
+    visit.screens()
     visit.measure("girth")
     visit.measure("lunge")
     visit.work("ankle_pumps", 2, reps=10)
-    visit.end()
+    visit.hands_out("ankle_pumps", "isometrics")
+    visit.end(sign=True)
 
 
 def _second(visit: Session) -> None:
     visit.says("pain 3 worst 4 morning 1 walk 3 gaveway 0 home 7/7 confidence 4")
     visit.corrects("worst 5")
+    visit.tells_days("2222122")
     visit.measure("lunge")
     visit.leaves_out("mobilisation")  # the belt was with a colleague
     visit.leaves_out("lunge_retest")
     visit.work("glide_3", 0, hold_s=30)
     visit.measure("stance_open", more="tape")
     visit.measure("heel_raise")
+    visit.hands_out("two_leg_balance")
     visit.end()
 
 
@@ -93,7 +97,7 @@ def _jogs(visit: Session) -> None:
     visit.measure("stance_open")
     visit.measure("heel_raise")
     visit.types("hop_spot yes yes")
-    visit.types("hop_pain 1")
+    visit.types("pain_hop 1")
     visit.work("walk_run", 0, reps=2, phases=(Phase("WALK", 30), Phase("JOG", 20)))
     visit.decide(Stage.JOG, "hops ten times without pain; jogs on flat ground only, every other day")
     visit.end()
@@ -112,9 +116,12 @@ def _flares(visit: Session) -> None:
 
 def _settles(visit: Session, again: str) -> None:
     visit.says("pain 2 worst 4 morning 1 walk 2 gaveway 0 home 5/5 confidence 5")
+    visit.tells_days("33333")
     visit.measure("girth")
     visit.measure("lunge")
     visit.hold(0, 2, controls=(3, 2), hold_s=15, activity="hold_foam", slip=True)
     visit.measure("stance_open")
     visit.measure("heel_raise")
-    visit.end(again=again)
+    visit.comes_again(again)
+    visit.hands_out(more="two_leg_balance")
+    visit.end()

@@ -34,6 +34,8 @@ VISITS = (
     (74, "pain 1 worst 2 morning 0 walk 1 gaveway 0 home 2/4 confidence 6", ("girth", "lunge"), False),
     (81, "pain 1 worst 2 morning 0 walk 1 gaveway 0 home 4/7 confidence 6", ("lunge", "stance_open"), False),
 )
+HANDED_OUT = {18: ("calf_stretch_bent", "hold_firm"), 46: ("band_mobilisation",)}
+DAYS_TOLD = {31: "222122", 46: "2202", 63: "333230", 81: "3302003"}
 FORESEEN = (57, 63)  # days of the visits with which a forecast is kept
 
 
@@ -60,10 +62,20 @@ def flat(clinic: Clinic) -> Iterator[datetime]:
             yield clinic.at(INJURED - day, 7, 40)
         visit = Session(clinic, episode, body)
         visit.says(says)
+        if day == VISITS[0][0]:
+            visit.screens("seen_before")  # at the hospital, on the day; films showed no break
+        if day in DAYS_TOLD:
+            visit.tells_days(DAYS_TOLD[day])
         for measure in measures:
             visit.measure(measure, more="shoe" if (day, measure) == (31, "lunge") else "")
         if mobilised:
             visit.mobilise((0, 0), reps=5)
             visit.measure("lunge", lift=0.7)
         last = day == VISITS[-1][0]
-        visit.end(foresee=day in FORESEEN, again=clinic.coming(2, 7, 40) if last else "")
+        if day in HANDED_OUT:
+            visit.hands_out(*HANDED_OUT[day])
+        if last:
+            visit.screens(
+                "seen_before", "talus"
+            )  # a deep ache, weeks on: it is asked what hides behind the sprain
+        visit.end(sign=day == VISITS[0][0], foresee=day in FORESEEN, again=clinic.coming(2, 7, 40) if last else "")

@@ -16,6 +16,7 @@ from store.demo.stories.squad import SQUAD, baseline
 from store.knowledge.words import Grade, Person, Side
 
 FORWARD_INJURED = 74  # days before today
+FORWARD_AGAIN = 60  # the day since injury of the visit in which a new sprain is told
 FORWARD = {
     "lunge": (
         course((4, 3.1), (11, 4.2), (18, 5.0), (32, 6.6), (46, 7.9), (53, 8.2), (60, 8.2), (71, 8.1)),
@@ -79,10 +80,12 @@ def forward(clinic: Clinic) -> Iterator[datetime]:
 
     visit = Session(clinic, episode, body)
     visit.says("pain 6 worst 8 gaveway 2 confidence 1")
+    visit.screens()
     visit.measure("girth")
     visit.measure("lunge")
     visit.types("heel_raise left unable right 27")
-    visit.end()
+    visit.hands_out("elevation", "ankle_pumps", "isometrics")
+    visit.end(sign=True)
 
     said = (
         (11, "pain 4 worst 6 morning 3 walk 6 gaveway 1 home 6/7 confidence 2"),
@@ -108,17 +111,24 @@ def forward(clinic: Clinic) -> Iterator[datetime]:
         if nth % 2 == 0:
             visit.measure("stance_open")
             visit.measure("heel_raise")
+        if day == FORWARD_AGAIN:
+            visit.tells_of_sprain(5, "turned in on uneven grass, two days off")
+        if nth == 4:
+            visit.hands_out("hold_firm", "heel_raises_two", "band_eversion", anew=True)
         visit.end()
 
     yield clinic.at(FORWARD_INJURED - 71, 11, 30)
     visit = Session(clinic, episode, body)
     visit.says("pain 0 worst 2 morning 0 walk 0 gaveway 0 home 3/7 confidence 7")
+    visit.tells_days("3020030")
     visit.measure("girth")
     visit.measure("lunge")
     visit.hold(0, 1, controls=(3, 2), activity="hold_half_dome")
     visit.measure("stance_open")
     visit.measure("heel_raise")
-    visit.end(again=clinic.coming(0, 16, 30))
+    visit.comes_again(clinic.coming(0, 16, 30))
+    visit.hands_out(more="heel_raises_two")
+    visit.end()
 
 
 def goalkeeper(clinic: Clinic) -> Iterator[datetime]:
@@ -146,18 +156,23 @@ def goalkeeper(clinic: Clinic) -> Iterator[datetime]:
 
     visit = Session(clinic, episode, body)
     visit.says("pain 4 worst 6 gaveway 0 confidence 3")
+    visit.screens()
     visit.measure("girth")
     visit.measure("lunge")
     visit.measure("stance_open")
     visit.types("heel_raise left 21 right unable")
-    visit.end()
+    visit.hands_out("ankle_circles", "two_leg_balance")
+    visit.end(sign=True)
 
     yield clinic.at(GOALKEEPER_INJURED - 8, 15, 40)
     visit = Session(clinic, episode, body)
     visit.says("pain 2 worst 4 morning 1 walk 3 gaveway 0 home 5/5 confidence 5")
+    visit.tells_days("22222")
     visit.measure("girth")
     visit.measure("lunge")
     visit.hold(0, 3, controls=(3, 1), hold_s=20)
     visit.measure("stance_open")
     visit.measure("heel_raise")
-    visit.end(again=clinic.coming(0, 15, 40))
+    visit.comes_again(clinic.coming(0, 15, 40))
+    visit.hands_out("band_eversion")
+    visit.end()

@@ -42,15 +42,18 @@ def not_graded(clinic: Clinic) -> Iterator[datetime]:
 
     visit = Session(clinic, episode, body)
     visit.says("pain 5 worst 7 gaveway 0 confidence 2")
+    visit.screens("cannot_hop")  # a sign of one kind alone
     visit.types("weight_bearing 1")
     visit.types("pitting left 0 right 2")
     visit.measure("girth")
     visit.measure("lunge")
-    visit.end()
+    visit.hands_out("elevation", "compression", "ankle_pumps")
+    visit.end(sign=True)
 
     yield clinic.at(INJURED - 5, 16, 0)
     visit = Session(clinic, episode, body)
     visit.says("pain 4 worst 5 morning 3 walk 4 gaveway 0 home 3/3 confidence 3")
+    visit.tells_days("333")
     visit.types("weight_bearing 2")
     visit.types("limp 2")
     visit.measure("girth", more='note "ligaments too sore to be tested; again at the next visit"')

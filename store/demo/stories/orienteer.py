@@ -65,19 +65,23 @@ def _visits(clinic: Clinic, episode: Episode, body: Body) -> Iterator[datetime]:
 
 def _first(visit: Session) -> None:
     visit.says("pain 4 worst 7 gaveway 1 confidence 2")
+    visit.screens()
     visit.measure("girth")
     visit.measure("lunge", more='note "careful, to the first pain"')
-    visit.end()
+    visit.hands_out("ankle_circles", "two_leg_balance")
+    visit.end(sign=True)
 
 
 def _second(visit: Session) -> None:
     visit.says("pain 3 worst 6 morning 2 walk 5 gaveway 1 home 2/3 confidence 3")
+    visit.tells_days("202")
     visit.measure("girth")
     visit.measure("lunge")
     visit.work("glide_2", 1, 0, hold_s=30)
     visit.mobilise((0, 1), reps=6, activity="mobilisation_hand")
     visit.measure("lunge", lift=0.5)
     visit.measure("stance_open")
+    visit.hands_out("band_mobilisation")
     visit.end()
 
 
@@ -99,11 +103,13 @@ def _fourth(visit: Session) -> None:
     visit.mobilise((1, 0), reps=8)
     visit.measure("lunge", lift=0.5)
     visit.test_stance()
+    visit.hands_out("hold_firm", more="two_leg_balance")
     visit.end()
 
 
 def _fifth(visit: Session) -> None:
     visit.says("pain 2 worst 5 morning 2 walk 3 gaveway 1 home 2/3 confidence 4")
+    visit.tells_days("404")
     visit.measure("lunge")
     visit.hold(0, 1, 3, 3, controls=(3, 3, 2, 1), hold_s=20)
     visit.shift(2, 4, 6, reps=8)
@@ -118,6 +124,7 @@ def _sixth(visit: Session) -> None:
     visit.mobilise((0, 0))
     visit.measure("lunge", lift=0.7)
     visit.measure("reach_ant")
+    visit.hands_out("heel_raises", more="hold_firm")
     visit.end(foresee=True)
 
 
@@ -132,6 +139,7 @@ def _seventh(visit: Session) -> None:
 
 def _eighth(visit: Session, again: str) -> None:
     visit.says("pain 1 worst 3 morning 1 walk 2 gaveway 0 home 3/3 confidence 6")
+    visit.tells_days("435")
     visit.measure("girth")
     visit.measure("lunge")
     visit.mobilise((0, 0, 0))

@@ -30,6 +30,14 @@ SAID = (
     (70, "pain 0 worst 0 morning 0 walk 0 gaveway 0 home 5/7 confidence 9"),
 )
 
+HANDED_OUT = {
+    4: ("ankle_circles", "hold_firm"),
+    9: ("calf_stretch_bent",),
+    28: ("heel_raises",),
+    70: ("home_balance", "brace_after"),
+}
+DAYS_TOLD = {9: "22122", 28: "3332333", 70: "4404430"}
+
 
 def runner(clinic: Clinic) -> Iterator[datetime]:
     """Right ankle, grade II; nothing short at the end beyond its error."""
@@ -56,6 +64,10 @@ def runner(clinic: Clinic) -> Iterator[datetime]:
             yield clinic.at(INJURED - day, 16, 30)
         visit = Session(clinic, episode, body)
         visit.says(line)
+        if nth == 1:
+            visit.screens()
+        if day in DAYS_TOLD:
+            visit.tells_days(DAYS_TOLD[day])
         if nth % 2:
             visit.measure("girth")
         visit.measure("lunge")
@@ -69,6 +81,8 @@ def runner(clinic: Clinic) -> Iterator[datetime]:
             visit.work("brisk_walk", 0, hold_s=60)
             visit.work("walk_run", 0, reps=2, phases=(Phase("WALK", 60), Phase("RUN", 30)))
             visit.types('sane 95 note "discharged; asked back at 3, 6 and 12 months"')
-        visit.end()
+        if day in HANDED_OUT:
+            visit.hands_out(*HANDED_OUT[day], anew=day == 70)
+        visit.end(sign=day in (4, 70))
     clinic.pass_minutes(2)
     close_episode(clinic.care, clinic.care.episode(episode.id))
