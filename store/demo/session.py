@@ -78,9 +78,8 @@ class Session:
             for question in safety.put(self.care, draft):
                 for key in question.keys:
                     if key not in draft.answers:
-                        word = numbers.get(question.id, USUAL.get(question.id)) if question.unit else None
-                        word = word or (safety.YES if question.id in yes else safety.NO)
-                        draft = safety.answer(draft, key, word)
+                        word = safety.YES if question.id in yes else safety.NO
+                        draft = safety.answer(draft, key, (USUAL | numbers).get(question.id, word))
         safety.keep(self.care, draft)
         self.clinic.pass_minutes(1)
 

@@ -52,7 +52,7 @@ def test_the_caseload_in_text(shell: Shell) -> None:
     head, count, *rest = done.out.split("\n\n")
     assert head == "These people are invented, and so is all that was measured of them."
     assert count == "12 open episodes, 1 seen today"
-    assert "R.K., right ankle injured, lateral ligament, II, not screened yet, week 4, next visit" in rest[0]
+    assert "R.K., right ankle injured, lateral ligament, II, week 4, next visit" in rest[0]
     assert "next visit today 13:00" in rest[0].splitlines()[0]
     assert "widest gap: lunge, 5.3 short" in rest[0].splitlines()[0]
     assert (
@@ -73,7 +73,9 @@ def test_one_ankle_in_text(shell: Shell) -> None:
     assert "within measurement error" in lunge
     assert "re-test of 20 Nov 2026, blind: +0.7, within measurement error" in lunge
     assert "LSI 3" in next(line for line in said.splitlines() if line.startswith("heel raise: "))
-    assert "safety: not screened yet\n" in said
+    assert "safety screen of 30 Oct 2026, by invented: no stop sign found\n" in said
+    assert "safety asked as a group, no change reported, 20 Nov 2026, by invented\n" in said
+    assert "home programme of 13 Nov 2026, carried over from 9 Nov" in said
     assert said.rstrip().endswith("a licensed clinician's judgement and local protocol.")
 
 
@@ -200,8 +202,20 @@ def test_one_ankle_as_json(shell: Shell) -> None:
 
 
 def test_the_safety_screens_as_json(shell: Shell) -> None:
-    told = data(shell, "R.K.")["safety"]
+    told = data(shell, "J.V.")["safety"]
     assert told == {"screened": False, "last": None, "asked_as_a_group": None, "stands": []}
+    told = data(shell, "K.F.")["safety"]
+    assert (told["screened"], told["last"]["outcome"], told["last"]["answers"]["talus"]) == (True, "refer", "yes")
+    assert told["stands"] == [told["last"]["id"]]
+
+
+def test_new_sprains_and_what_follows_a_discharge_as_json(shell: Shell) -> None:
+    (told,) = data(shell, "S.L.")["resprains"]
+    assert (told["side"], told["note"]) == ("left", "turned in on uneven grass, two days off")
+    assert data(shell, "S.L.")["after_discharge"] is None
+    after = data(shell, "D.P.")["after_discharge"]
+    assert [one["due"] for one in after["recalls"]] == [True, False, False]
+    assert "new sprain of the left ankle, " in shell("show", "S.L.").out
 
 
 def test_a_paired_measure_as_json(shell: Shell) -> None:
@@ -307,7 +321,7 @@ def test_the_last_three_visits_are_told_with_what_was_said_measured_and_timed(sh
         "pain: now 1, worst 3, next morning 1, walking 2",
         "home programme: 3 of 3 days planned",
         "mobilisation, belt: right, 3 of 3 sets, 10 reps each; set 1: pain 0; set 2: pain 0; set 3: pain 0",
-        "direction shifts: right, 10 of 12 in control, lost: forward 1, out 1",
+        "direction shifts: right, 10 of 12 in control, lost: in 1, out 1",
     ):
         assert line in blocks[0].splitlines()
     assert "; set 1 right: 2 faults, control 2, small corrections; " in blocks[0]
@@ -345,7 +359,7 @@ def test_visits_as_json(shell: Shell) -> None:
     assert (hold["side"], hold["sides"], hold["faults"]) == (None, ["left", "right"], 4)
     assert [one["control"] for one in hold["sets"]] == [3, 3, 3, 2, 2, 2]
     lost = [shift["direction"] for shift in shifts["sets"][0]["shifts"] if not shift["controlled"]]
-    assert lost == ["forward", "out"]
+    assert lost == ["in", "out"]
 
 
 def test_a_visit_in_which_nothing_was_done_is_no_visit(shell: Shell) -> None:
