@@ -258,6 +258,13 @@ async def test_somebody_is_found_by_sport_or_goal_and_a_label_comes_first(app: W
         assert labels_of(app) == ["Z hockey"]
 
 
+async def test_a_closed_episode_has_no_week_and_no_doubt_about_it(app: Ward) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("f5")
+        await pilot.pause()
+        assert "?" not in row_of(app, "P.D.")
+
+
 async def test_escape_on_the_first_screen_says_how_to_close(app: Ward) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("escape")

@@ -168,6 +168,7 @@ class HomeList(OnePerson, AsksFirst):
         visit = self._open_visit()
         words = [home.too_many(care, items), disagreement(self.held, visit)]
         told = minded_lines(minded, [text for text in words if text], width)
+        told += [Content("")] if told and item is not None else []
         told += item_lines(item, width) if item is not None else []
         graded = (grade_words(care, items),) if items else ()
         told += [] if items else [in_parts((NOTHING_YET, mark(Role.INK)))]

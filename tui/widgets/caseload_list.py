@@ -123,7 +123,7 @@ def row_pieces(row: CaseloadRow, gap: str, columns: Columns, *, at_cursor: bool)
     """One person's line."""
     ink = Role.INK if row.is_open else Role.QUIET
     side = side_role(row.injured_side) if row.injured_side and row.is_open else Role.QUIET
-    week = str(row.week) if row.week is not None else "?" if row.episode else ""
+    week = str(row.week) if row.week is not None else "?" if row.is_open else ""
     clear = row.recall is not None or (row.is_open and gap[-1:].isalpha() and "," in gap)
     due = row.next_long if columns.next >= LONG_NEXT else row.next_words
     stage = row.stage_words or "none" if row.is_open else "closed" if row.episode else ""
