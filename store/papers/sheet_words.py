@@ -10,7 +10,7 @@ from store.care.in_words import visible
 from store.knowledge.words import Side
 
 DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
-NO_CLINIC = "our phone number: ______________________"
+NO_CLINIC = "Call our phone number: __________________"
 INVENTED = "This person is invented, and so is all that stands here."
 JUDGEMENT = "This sheet supports, and does not replace, what your clinician told you."
 
@@ -56,11 +56,11 @@ def tick_rows(sheet: Sheet) -> list[str]:
 def blocks(sheet: Sheet) -> list[tuple[str, tuple[str, ...]]]:
     """When to stop, what keeps it safe, and whom to call, each with its lines."""
     words = sheet.words
-    clinic = f"Call {visible(sheet.clinic)}" if sheet.clinic else f"Call {NO_CLINIC}"
+    clinic = f"Call {visible(sheet.clinic)}." if sheet.clinic else NO_CLINIC
     return [
         ("Stop", words.stop),
         ("Safe", (*words.hold_on, *(words.bands if any(one.pull for one in sheet.items) else ()))),
-        ("Call", (*words.call_today, words.emergency, f"{clinic}.")),
+        ("Call", (*words.call_today, words.emergency, clinic)),
     ]
 
 

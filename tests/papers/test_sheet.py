@@ -16,7 +16,7 @@ from store.knowledge.home import PICTURES
 from store.knowledge.words import Side
 from store.papers.drawings import drawing
 from store.papers.saving import save
-from store.papers.sheet import TEXT_WIDTH, as_html, as_markdown, as_page, as_text
+from store.papers.sheet import TEXT_WIDTH, as_html, as_markdown, as_page, as_text, type_size
 from tests.care.home_made import AtHome, at_home
 from tests.papers.printed import CHROMIUM, NO_BROWSER, printed_pages
 
@@ -139,9 +139,21 @@ def test_an_unknown_drawing_is_left_out() -> None:
 
 
 @pytest.mark.skipif(CHROMIUM is None, reason=NO_BROWSER)
-@pytest.mark.parametrize("n", [1, 4, 8])
+@pytest.mark.parametrize("n", [1, 3, 4, 8])
 def test_it_prints_on_one_page(ward: AtHome, tmp_path: Path, n: int) -> None:
-    assert printed_pages(as_html(sheet(ward, n)), tmp_path) == 1
+    """The things with the most words, of all that can be done at home."""
+    known = ward.now.care.knowledge.home.words
+    wordy = sorted(known, key=lambda each: len(str(known[each])), reverse=True)[:n]
+    made = sheet_of(ward.now.care, ward.now.episode.id, [ward.item(each) for each in wordy])
+    assert printed_pages(as_html(made), tmp_path) == 1
+
+
+def test_the_fewer_the_things_the_larger_the_type(ward: AtHome) -> None:
+    sizes = [type_size(sheet(ward, n)) for n in (1, 2, 4, 6, 8)]
+    assert sizes == sorted(sizes, reverse=True)
+    assert sizes[0] == 15
+    assert sizes[2] >= 11
+    assert f"font-size: {sizes[-1]:g}pt" in as_html(sheet(ward, 8))
 
 
 # saving
