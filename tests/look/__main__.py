@@ -19,6 +19,7 @@ from textual.app import App
 from textual.screen import Screen
 
 from tests.helpers.stage import Stage
+from tests.look.arriving import arrive
 from tests.look.picture import png_of, svg_of
 from tests.look.scenes import SCENES
 
@@ -37,14 +38,7 @@ async def svg(target: str, size: tuple[int, int], theme: str, press: list[str]) 
     """Run the target without a terminal, press the keys, and take its picture."""
     app = made(target)
     async with app.run_test(size=size) as pilot:
-        app.theme = theme
-        await pilot.pause()
-        for key in (*getattr(app, "walk", ()), *press):
-            await pilot.press(key)
-            await pilot.pause()
-        await app.workers.wait_for_complete()
-        await pilot.pause()
-        await pilot.pause()
+        await arrive(app, pilot, theme, press)
         return svg_of(app)
 
 

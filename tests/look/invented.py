@@ -92,4 +92,9 @@ INVENTED: dict[str, Scene] = {
     "letter-to-whom": of("R.K.", commands.PAPERS, "right", "e", *"Dr N. N., Example practice"),
     "home-sheet-none": of("R.K.", commands.PAPERS, "left"),
     "criteria": of("R.K.", commands.CRITERIA),
+    "person": walked("f2"),
+    "chart": of("R.K.", commands.CHART, measure="lunge"),
+    "safety": of("R.K.", commands.SAFETY),
+    "source": of("R.K.", commands.SOURCE, measure="lunge"),
+    "visits": of("R.K.", commands.VISITS),
 }
