@@ -36,6 +36,7 @@ async def test_n_shows_the_draft_and_x_twice_signs_it(app: VisitStage, size: tup
         assert isinstance(app.screen, PapersScreen)
         for words in ("R.K.", "note, draft", "▸ subjective", "now 2, worst 4"):
             assert words in text
+        assert "← → letter" in text.splitlines()[-1]  # whoever does not know of the other papers is shown the way
         await pilot.press("x")
         assert "x again signs" in " ".join(text_of(app).split())
         assert not noting.note_of(app.care, app.visit_id).signed

@@ -57,17 +57,18 @@ class PapersScreen(PapersPage):
         if self.asking:
             return [relabelled(back, "leave it")]
         other = relabelled(get("turn"), others(self.paper))
-        ways: list[str | Command] = [relabelled(save, "to a file"), "copy", other, "read", "back", self.only_key()]
+        ways: list[str | Command] = [other, relabelled(save, "to a file"), "copy"]
+        rest: list[str | Command] = ["read", "back", self.only_key()]
         if self.paper == LETTER:
-            return [relabelled(get("edit"), WHOM), *ways]
+            return [relabelled(get("edit"), WHOM), *ways, *rest]
         if self.paper == SHEET or self.shown is None:
-            return ways
+            return [*ways, *rest]
         if self.shown.signed:
             student: list[str | Command] = (
                 [relabelled(get("student"), "countersign")] if self.shown.wants_countersign else []
             )
-            return [relabelled(get("another"), "add"), *student, *ways]
-        return [get("edit"), relabelled(get("end"), "sign"), get("student"), *ways]
+            return [relabelled(get("another"), "add"), *student, *ways, *rest]
+        return [get("edit"), relabelled(get("end"), "sign"), *ways, get("student"), *rest]
 
     def why_not(self, command_id: str) -> str | None:
         """The note's keys want a note on show; a signed one is locked."""
