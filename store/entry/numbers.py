@@ -34,6 +34,9 @@ UNITS: Mapping[str, Mapping[str, Decimal]] = {
 ANSWERS: Mapping[str, Decimal] = {"yes": Decimal(1), "no": Decimal(0)}
 """Yes and no as they are kept."""
 
+ANSWERS_IN_SHORT: Mapping[str, str] = {"y": "yes", "n": "no"}
+"""Yes and no by one key, where nothing else can be meant: n is a unit as well."""
+
 MOST_DIGITS = 24
 """Characters of a figure: all that a float can hold in the size of any measure."""
 

@@ -64,13 +64,17 @@ def values_in(text: str, measure: Measure, side: Side | None = None) -> SideEntr
     Raises EntryError.
     """
     run = Run(side)
+    asked = measure.unit == YES_NO
     for word in words_of(text):
+        if asked and word.key in numbers.ANSWERS_IN_SHORT:
+            word = Word(numbers.ANSWERS_IN_SHORT[word.key], word.start, word.end)
         if is_value(word):
             run.add_value(word, measure)
         elif numbers.is_unit(word):
             run.add_unit(word)
         elif word.text not in (",", ";"):
-            raise word.error("not a value: type a figure, unable or cap")
+            what = "yes, no (y, n) or unable" if asked else "a figure, unable or cap"
+            raise word.error(f"not a value: type {what}")
     return sides_of([run], measure)[0]
 
 

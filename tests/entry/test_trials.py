@@ -7,6 +7,7 @@ import pytest
 from store.entry.entry import SideEntry
 from store.entry.errors import EntryError
 from store.entry.trials import values_in
+from store.knowledge.load import load
 from store.knowledge.words import Side, Status
 from tests.reckon.made import LUNGE, STANCE
 
@@ -37,3 +38,13 @@ def test_what_is_no_value(text: str, says: str) -> None:
     with pytest.raises(EntryError) as caught:
         values_in(text, LUNGE)
     assert str(caught.value) == says
+
+
+def test_yes_and_no_are_taken_by_one_key_where_they_are_asked() -> None:
+    hops = load().measures["hop_spot"]
+    assert values_in("y", hops, Side.LEFT).trials == (1.0,)
+    assert values_in("n", hops, Side.LEFT).trials == (0.0,)
+    with pytest.raises(EntryError, match=r"maybe: not a value: type yes, no \(y, n\) or unable"):
+        values_in("maybe", hops)
+    with pytest.raises(EntryError, match="y: not a value: type a figure"):
+        values_in("y", LUNGE)

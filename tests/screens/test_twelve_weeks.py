@@ -138,7 +138,7 @@ async def visit_with_lunge(clinic: Clinic, day: int, left: str, *said: str) -> N
 
 async def third_and_fourth_week(clinic: Clinic) -> None:
     await visit_with_lunge(clinic, 14, "5.5", "1", "3", "2", "2", "0", "6/7", "5")
-    await clinic.press("down", "space")  # on to the holds
+    await clinic.press("space")  # from what is left out on to the holds
     await clinic.bout(6, 34, "3")
     assert "left 3 holds" in clinic.text
     await sign(clinic)

@@ -352,3 +352,9 @@ async def test_esc_goes_back_to_where_it_was_opened(app: VisitStage) -> None:
         await pilot.press("escape")
         await shown(pilot)
         assert not isinstance(app.screen, VisitScreen)
+
+
+async def test_space_goes_from_a_step_that_is_left_out_to_the_next_that_waits(app: VisitStage) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("down", "down", "d", "space")
+        assert app.opened[-1] == (commands.BOUT, {"visit": app.visit_id, "activity": "mobilisation_belt"})

@@ -233,10 +233,19 @@ class VisitScreen(VisitBeside, AsksFirst):
             done = all(row.stand is not Stand.OPEN for row in self.query_one(PlanList).rows)
             again = "enter does this step again"
             self.say(f"The plan is done: x ends the visit, {again}." if done else f"Done already: {again}.")
-        elif stand is Stand.DROPPED:
+        elif stand is Stand.DROPPED and not self._go_on():
             self.say("Skipped today: d takes it back in.")
         else:
             self.do_open()
+
+    def _go_on(self) -> bool:
+        """From a step that is left out to the next one that waits; whether there is one."""
+        plan = self.query_one(PlanList)
+        at = next_open(plan.rows, plan.cursor)
+        if plan.rows[at].stand is not Stand.OPEN:
+            return False
+        plan.cursor = at
+        return True
 
     def do_open(self) -> None:
         """Do the step under the cursor, also one that is done."""
