@@ -23,6 +23,7 @@ PICTURES = ROOT / ".pictures"
 SIZE = (80, 24)
 
 SAID = ("space", *"2", "space", *"4", "space", *"1", "space", "space", *"0", "space", *"5", "space", *"7", "space")
+SAFETY = ("space", "space")  # asked as a group, and no change
 LUNGE = (
     "space",
     *"10.2",
@@ -40,7 +41,7 @@ LUNGE = (
 )
 WALKS: dict[str, Sequence[str]] = {
     "episode": (*"R.K", "enter"),
-    "visit": (*"R.K", "enter", "v", *SAID, *"6", "space", "y", *LUNGE),
+    "visit": (*"R.K", "enter", "v", *SAID, *"6", "space", "y", *SAFETY, *LUNGE),
 }
 
 
