@@ -23,7 +23,8 @@ os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 
 # Files are handed out whole, so a long one begun last holds up the end. Those that mostly wait are spread out.
 LONG = (
-    "test_standard_visit", "test_twelve_weeks", "test_person", "test_bout", "test_killed_bout", "test_visit_keys", "test_visit",
+    "test_standard_visit", "test_twelve_weeks", "test_person", "test_bout", "test_killed_bout", "test_visit_keys",
+    "test_visit",
     "test_bout_properties", "test_bout_kept", "test_blind_everywhere", "test_wild_keys", "test_trials",
     "test_picture", "test_terminal_faults", "test_line",
 )  # fmt: skip

@@ -70,7 +70,6 @@ _OF_A_VISIT = {commands.VISIT, commands.TRIALS, commands.LINE, commands.SAFETY_A
 SAID = ("space", *"2", "space", *"4", "space", *"1", "space", "space", *"0", "space", *"5", "space", *"7", "space")
 INVENTED: dict[str, Scene] = {
     "caseload": walked(),
-    "caseload-found": walked(*"fenc"),
     "caseload-jump": walked("ctrl+y"),
     "caseload-closed": walked("f5"),
     "palette": walked("ctrl+p"),
@@ -91,7 +90,6 @@ INVENTED: dict[str, Scene] = {
     "letter": of("R.K.", commands.PAPERS, "right"),
     "letter-to-whom": of("R.K.", commands.PAPERS, "right", "e", *"Dr N. N., Example practice"),
     "home-sheet-none": of("R.K.", commands.PAPERS, "left"),
-    "criteria": of("R.K.", commands.CRITERIA),
     "person": walked("f2"),
     "chart": of("R.K.", commands.CHART, measure="lunge"),
     "safety": of("R.K.", commands.SAFETY),
