@@ -5,11 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import ClassVar
 
-from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
-from textual.containers import Horizontal
-from textual.widgets import Input, Static
+from textual.binding import BindingType
+from textual.widgets import Input
 
 from store.care import squads
 from store.care.caseload import CaseloadRow
@@ -20,7 +18,7 @@ from store.knowledge.planned import Squad
 from tui.widgets import commands
 from tui.widgets.chooser import Chooser, Option
 from tui.widgets.commands import Command, get, relabelled
-from tui.widgets.field_first import FieldFirst
+from tui.widgets.finding import Finding
 from tui.widgets.head_line import HeadLine, RuleLine, parts
 from tui.widgets.key_line import KeyLine
 from tui.widgets.look import Role, mark
@@ -43,16 +41,11 @@ class LabelField(PadInput):
         return key in self.leaves
 
 
-class SquadScreen(FieldFirst, Notices):
+class SquadScreen(Finding, Notices):
     """The people of one squad."""
 
     WHERE = commands.SQUAD
-    BINDINGS: ClassVar[list[BindingType]] = [
-        *commands.bindings(commands.SQUAD),
-        Binding("up", "move(-1)", show=False),
-        Binding("down", "move(1)", show=False),
-    ]
-    AUTO_FOCUS = "#label"
+    BINDINGS: ClassVar[list[BindingType]] = commands.bindings(commands.SQUAD)
     HELP_TEXT = (
         "The people of a squad. Enter opens whoever is under the cursor: the ankle that is cared for, or the page "
         "of a person without an injury. Type a part of a label: people of the record who are not in the squad are "
@@ -60,12 +53,6 @@ class SquadScreen(FieldFirst, Notices):
         "While nothing is typed, the minus takes whoever is under the cursor out of the squad; all that is known "
         "of them stays."
     )
-    DEFAULT_CSS = """
-    SquadScreen #ask { height: 1; padding: 0 1; margin: 1 0; }
-    SquadScreen #ask Static { width: auto; color: $quiet; }
-    SquadScreen #label { width: 1fr; margin: 0 1; background: $sheet; color: $ink; }
-    SquadScreen #label:nocolor { text-style: underline; }
-    """
 
     def __init__(self, squad: str) -> None:
         super().__init__()
@@ -79,9 +66,7 @@ class SquadScreen(FieldFirst, Notices):
         """Head, the field, the people, messages, keys."""
         yield HeadLine()
         yield RuleLine()
-        with Horizontal(id="ask"):
-            yield Static("find or add")
-            yield LabelField(leaves=frozenset(), keeps=True, id="label")
+        yield self.asked("find or add", LabelField)
         yield Chooser([])
         yield RuleLine()
         yield MessageLine()
@@ -89,25 +74,26 @@ class SquadScreen(FieldFirst, Notices):
 
     def on_screen_resume(self) -> None:
         """Read again whenever this screen comes to the top."""
-        self._read()
+        self.find()
 
     def read_afresh(self) -> None:
         """As another window left it."""
-        self._read()
+        self.find()
 
     def on_screen_suspend(self) -> None:
         """What was done before another screen was opened is no longer the last thing."""
         self.joined = None
 
-    def _read(self) -> None:
-        care, find = self.shell.care, self.query_one(LabelField).value
+    def find(self) -> None:
+        """List the people with that in their labels: the squad's own, then others."""
+        care, find = self.shell.care, self.typed.value
         try:
             self.squad = squad = squads.squad(care, self.squad_id)
             own, others = squads.people_of(care, squad.id, find), squads.others(care, squad.id, find)
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             return
-        chooser = self.query_one(Chooser)
+        chooser = self.chooser
         held = chooser.chosen.id if chooser.chosen else ""
         self.rows = {row.person: row for row in (*own, *others)}
         self.outside = frozenset(row.person for row in others)
@@ -137,7 +123,7 @@ class SquadScreen(FieldFirst, Notices):
     @property
     def chosen(self) -> CaseloadRow | None:
         """Who is under the cursor."""
-        option = self.query_one(Chooser).chosen
+        option = self.chooser.chosen
         return self.rows.get(option.id) if option is not None else None
 
     def keys_now(self) -> list[str | Command]:
@@ -157,23 +143,8 @@ class SquadScreen(FieldFirst, Notices):
             return "Nothing to undo: nobody was taken in or out here just now."
         return None
 
-    @on(Input.Changed, "#label")
-    def _typed(self) -> None:
-        self.query_one(MessageLine).clear()
-        self._read()
-
-    @on(PadInput.Entered)
-    def _entered(self, event: PadInput.Entered) -> None:
-        event.stop()
-        self.action_do("open")
-
-    @on(Chooser.Clicked)
-    def _clicked(self) -> None:
-        self.action_do("open")
-
-    def action_move(self, by: int) -> None:
-        """Move the cursor."""
-        self.query_one(Chooser).move(by)
+    def moved(self) -> None:
+        """Enter opens one of the squad, and takes in another."""
         self.refresh_keys()
 
     # what it does
@@ -191,7 +162,7 @@ class SquadScreen(FieldFirst, Notices):
 
     def do_new(self) -> None:
         """A new person of the label that was typed."""
-        label = self.query_one(LabelField).value
+        label = self.typed.value
         self._join(lambda squad: squads.add_new(self.shell.care, squad, label))
 
     def do_less(self) -> None:
@@ -209,8 +180,8 @@ class SquadScreen(FieldFirst, Notices):
             self.say(str(fault), Kind.WRONG)
             return
         with self.prevent(Input.Changed):
-            self.query_one(LabelField).value = ""
-        self._read()
+            self.typed.value = ""
+        self.find()
         self.say(self.joined.says, Kind.SAVED, undo=True)
 
     def do_undo(self) -> None:
@@ -222,13 +193,5 @@ class SquadScreen(FieldFirst, Notices):
             self.say(str(fault), Kind.WRONG)
             return
         self.joined = None
-        self._read()
+        self.find()
         self.say(says, Kind.SAVED)
-
-    def do_back(self) -> None:
-        """Empty the field, else go back."""
-        field = self.query_one(LabelField)
-        if field.value:
-            field.value = ""
-        else:
-            self.app.pop_screen()

@@ -4,11 +4,8 @@ from __future__ import annotations
 
 from typing import ClassVar
 
-from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
-from textual.containers import Horizontal
-from textual.widgets import Input, Static
+from textual.binding import BindingType
 
 from store.care.faults import FAULTS
 from store.care.in_words import visible
@@ -16,45 +13,31 @@ from store.care.squads import every_squad, make
 from tui.widgets import commands
 from tui.widgets.chooser import Chooser, Option
 from tui.widgets.commands import Command, get, relabelled
-from tui.widgets.field_first import FieldFirst
+from tui.widgets.finding import Finding
 from tui.widgets.head_line import HeadLine, RuleLine, parts
 from tui.widgets.key_line import KeyLine
 from tui.widgets.look import Role, mark
 from tui.widgets.message_line import Kind, MessageLine
 from tui.widgets.notices import Notices
-from tui.widgets.pad_input import PadInput
 
 NONE_YET = "No squad is here yet: type its name, and F2 makes it."
 
 
-class SquadsScreen(FieldFirst, Notices):
+class SquadsScreen(Finding, Notices):
     """The squads, narrowed by what is typed."""
 
     WHERE = commands.SQUADS
-    BINDINGS: ClassVar[list[BindingType]] = [
-        *commands.bindings(commands.SQUADS),
-        Binding("up", "move(-1)", show=False),
-        Binding("down", "move(1)", show=False),
-    ]
-    AUTO_FOCUS = "#name"
+    BINDINGS: ClassVar[list[BindingType]] = commands.bindings(commands.SQUADS)
     HELP_TEXT = (
         "A squad is a named group of people, for a trainer. Type a part of a name to find one, up and down "
         "choose, enter opens it. A name that is not there yet is made a squad by F2."
     )
-    DEFAULT_CSS = """
-    SquadsScreen #ask { height: 1; padding: 0 1; margin: 1 0; }
-    SquadsScreen #ask Static { width: auto; color: $quiet; }
-    SquadsScreen #name { width: 1fr; margin: 0 1; background: $sheet; color: $ink; }
-    SquadsScreen #name:nocolor { text-style: underline; }
-    """
 
     def compose(self) -> ComposeResult:
         """Head, the field, the list, messages, keys."""
         yield HeadLine((parts(("squads", mark(Role.INK, bold=True))), parts()))
         yield RuleLine()
-        with Horizontal(id="ask"):
-            yield Static("squad")
-            yield PadInput(leaves=frozenset(), keeps=True, id="name")
+        yield self.asked("squad")
         yield Chooser([])
         yield RuleLine()
         yield MessageLine()
@@ -62,14 +45,15 @@ class SquadsScreen(FieldFirst, Notices):
 
     def on_screen_resume(self) -> None:
         """Read again whenever this screen comes to the top."""
-        self._read()
+        self.find()
 
     def read_afresh(self) -> None:
         """As another window left it."""
-        self._read()
+        self.find()
 
-    def _read(self) -> None:
-        chooser, find = self.query_one(Chooser), self.query_one(PadInput).value
+    def find(self) -> None:
+        """List the squads with that in their names."""
+        chooser, find = self.chooser, self.typed.value
         try:
             found = every_squad(self.shell.care, find)
         except FAULTS as fault:
@@ -89,48 +73,22 @@ class SquadsScreen(FieldFirst, Notices):
 
     def why_not(self, command_id: str) -> str | None:
         """One must be there to be opened."""
-        if command_id == "open" and self.query_one(Chooser).chosen is None:
+        if command_id == "open" and self.chooser.chosen is None:
             return "No squad is under the cursor: type a name, and F2 makes it."
         return None
 
-    @on(Input.Changed, "#name")
-    def _typed(self) -> None:
-        self.query_one(MessageLine).clear()
-        self._read()
-
-    @on(PadInput.Entered)
-    def _entered(self, event: PadInput.Entered) -> None:
-        event.stop()
-        self.action_do("open")
-
-    @on(Chooser.Clicked)
-    def _clicked(self) -> None:
-        self.action_do("open")
-
-    def action_move(self, by: int) -> None:
-        """Move the cursor."""
-        self.query_one(Chooser).move(by)
-
     def do_open(self) -> None:
         """The people of the squad under the cursor."""
-        chosen = self.query_one(Chooser).chosen
+        chosen = self.chooser.chosen
         assert chosen is not None
         self.shell.open(commands.SQUAD, squad=chosen.id)
 
     def do_new(self) -> None:
         """A squad of the name that was typed, and into it."""
         try:
-            made = make(self.shell.care, self.query_one(PadInput).value)
+            made = make(self.shell.care, self.typed.value)
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             return
-        self.query_one(PadInput).value = ""
+        self.typed.value = ""
         self.shell.open(commands.SQUAD, squad=made.id)
-
-    def do_back(self) -> None:
-        """Empty the field, else go back."""
-        field = self.query_one(PadInput)
-        if field.value:
-            field.value = ""
-        else:
-            self.app.pop_screen()

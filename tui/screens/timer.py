@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from typing import ClassVar
 
-from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Container, Horizontal, VerticalScroll
+from textual.containers import Container, VerticalScroll
 from textual.content import Content
-from textual.widgets import Input, Static
 
 from store.care.bout_setting import setting
 from store.care.choosing import Choice, choices
@@ -22,29 +20,25 @@ from tui.widgets import commands
 from tui.widgets.asks_first import AsksFirst
 from tui.widgets.chooser import Chooser, Option
 from tui.widgets.commands import Command, get, relabelled
-from tui.widgets.field_first import FieldFirst
+from tui.widgets.finding import Finding
 from tui.widgets.head_line import HeadLine, RuleLine, parts
 from tui.widgets.key_line import KeyLine
 from tui.widgets.lines import Lines
 from tui.widgets.look import Role, mark
 from tui.widgets.message_line import Kind, MessageLine
-from tui.widgets.pad_input import PadInput
 
 _QUIET = mark(Role.QUIET)
 
 
-class TimerScreen(FieldFirst, AsksFirst):
+class TimerScreen(Finding, AsksFirst):
     """The activities, narrowed by what is typed; enter opens the timer of one."""
 
     WHERE = commands.PICK
     BINDINGS: ClassVar[list[BindingType]] = [
         *commands.bindings(commands.PICK),
-        Binding("up", "move(-1)", show=False),
-        Binding("down", "move(1)", show=False),
         Binding("pageup", "read(-1)", show=False),
         Binding("pagedown", "read(1)", show=False),
     ]
-    AUTO_FOCUS = "#name"
     HELP_TEXT = (
         "This visit's plan stands first, then what was used lately, then everything by the phase of the course. "
         "Type a part of a name, of a kind or of what it trains; up and down choose, enter opens the timer, PgDn "
@@ -52,10 +46,6 @@ class TimerScreen(FieldFirst, AsksFirst):
     )
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (100, "-wide")]  # noqa: RUF012 - Textual's own way
     DEFAULT_CSS = """
-    TimerScreen #ask { height: 1; padding: 0 1; margin: 1 0; }
-    TimerScreen #ask Static { width: auto; color: $quiet; }
-    TimerScreen #name { width: 1fr; margin: 0 1; background: $sheet; color: $ink; }
-    TimerScreen #name:nocolor { text-style: underline; }
     TimerScreen #body { height: 1fr; layout: vertical; }
     TimerScreen #body Chooser { height: 3fr; min-height: 8; }
     TimerScreen #read { height: 2fr; padding: 0 1; scrollbar-size-vertical: 1; border-top: solid $faint; }
@@ -72,9 +62,7 @@ class TimerScreen(FieldFirst, AsksFirst):
         """Head, the field, the list, what the chosen one is for, messages, keys."""
         yield HeadLine()
         yield RuleLine()
-        with Horizontal(id="ask"):
-            yield Static("timer")
-            yield PadInput(leaves=frozenset(), keeps=True, id="name")
+        yield self.asked("timer")
         with Container(id="body"):
             yield Chooser([])
             with VerticalScroll(id="read", can_focus=False):
@@ -95,7 +83,7 @@ class TimerScreen(FieldFirst, AsksFirst):
             return
         name = parts(("choose a timer", mark(Role.INK, bold=True)), (f"   {person.label} ", _QUIET))
         self.query_one(HeadLine).show((parts(name, side_words(injured) if injured else ""), Content("")))
-        chooser = self.query_one(Chooser)
+        chooser = self.chooser
         chooser.options = tuple(_option(one, injured) for one in choices(care, visit))
         chooser.narrow("")
         self.call_after_refresh(self._show)
@@ -104,23 +92,13 @@ class TimerScreen(FieldFirst, AsksFirst):
         """Open one, or go back."""
         return [relabelled(get("open"), "open the timer"), "back"]
 
-    @on(Input.Changed, "#name")
-    def _typed(self, event: Input.Changed) -> None:
-        self.query_one(Chooser).narrow(event.value)
+    def find(self) -> None:
+        """List the timers with that in their words."""
+        self.chooser.narrow(self.typed.value)
         self._show()
 
-    @on(PadInput.Entered)
-    def _entered(self, event: PadInput.Entered) -> None:
-        event.stop()
-        self.action_do("open")
-
-    @on(Chooser.Clicked)
-    def _clicked(self) -> None:
-        self.do_open()
-
-    def action_move(self, by: int) -> None:
-        """Move the cursor."""
-        self.query_one(Chooser).move(by)
+    def moved(self) -> None:
+        """Tell of the one under the cursor."""
         self._show()
 
     def on_resize(self) -> None:
@@ -134,7 +112,7 @@ class TimerScreen(FieldFirst, AsksFirst):
 
     def _show(self) -> None:
         """What the activity under the cursor is for, its cautions and its set-up."""
-        read, chosen = self.query_one("#read", VerticalScroll), self.query_one(Chooser).chosen
+        read, chosen = self.query_one("#read", VerticalScroll), self.chooser.chosen
         width = read.content_size.width - 2  # the scroll bar stands in it
         try:
             found = setting(self.shell.care, self.visit, chosen.id) if chosen else None
@@ -147,7 +125,7 @@ class TimerScreen(FieldFirst, AsksFirst):
 
     def do_open(self) -> None:
         """Open the timer of the activity under the cursor."""
-        chosen = self.query_one(Chooser).chosen
+        chosen = self.chooser.chosen
         if chosen is None:
             self.say("No timer is called so: delete a letter, or choose one with the arrows.", Kind.WRONG)
             return
