@@ -49,6 +49,8 @@ def _check(line: str) -> None:
         why = f"the line has {len(line)} characters and may have {LONGEST}: type one measure with its values"
         raise EntryError(line[LONGEST:], why, LONGEST, len(line))
     inner = line.rstrip("\r\n")
+    if inner.isascii() and inner.isprintable():
+        return  # as most are
     for place, char in enumerate(inner):
         if char in "\r\n":
             raise EntryError(char, "one line at a time: take out the line break", place, place + 1)

@@ -13,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
-from math import exp, log, sqrt
+from math import erf, exp, log, sqrt
 
 from store.reckon.filter import Sighting, State, filtered, moved, normal_below, smoothed
 from store.reckon.prior import DEFAULT, HORIZON_DAYS, Prior, Residual
@@ -185,17 +185,21 @@ def _mixture(parts: Sequence[tuple[float, float, float]], shares: Sequence[float
     """Quantiles of a mixture of normals (weight, mean, sd)."""
     lowest = min(mean - 9 * sd for _, mean, sd in parts)
     highest = max(mean + 9 * sd for _, mean, sd in parts)
-    return tuple(_quantile(parts, share, lowest, highest) for share in shares)
+    ready = [(weight / 2, mean, 1 / (sd * sqrt(2))) for weight, mean, sd in parts]
+    return tuple(_quantile(ready, share, lowest, highest) for share in shares)
 
 
 def _quantile(parts: Sequence[tuple[float, float, float]], share: float, low: float, high: float) -> float:
     """The value that a mixture is below with this probability: by false position, in which an end that stays twice
-    counts half (the Illinois rule), so that it takes a dozen steps and not as many as halving."""
+    counts half (the Illinois rule), so that it takes a dozen steps and not as many as halving.
+
+    `parts` are half of each weight, the mean, and 1 / (sd x root 2): what the error function wants.
+    """
     at_low, at_high = -share, 1 - share
     value, stayed = low, 0
     for _ in range(_ROUNDS):
         value = (low * at_high - high * at_low) / (at_high - at_low)
-        off = sum(weight * _below(value, mean, sd) for weight, mean, sd in parts) - share
+        off = sum([half * (1 + erf((value - mean) * steep)) for half, mean, steep in parts]) - share
         if abs(off) < _CLOSE:
             break
         if off < 0:

@@ -26,10 +26,8 @@ def uuid7(ms: int, bits: int, last: str = "") -> str:
     if not 0 <= ms < 1 << 48 or not 0 <= bits < 1 << RANDOM_BITS:
         raise ValueError("a UUIDv7 holds 48 bits of milliseconds and 74 random bits")
     number = ms << RANDOM_BITS | bits
-    if last:
-        before = _number(last)
-        if ms <= before >> RANDOM_BITS:
-            number = before + 1 + (bits & _LARGEST_STEP)
+    if last and ms <= _milliseconds_of(last):
+        number = _number(last) + 1 + (bits & _LARGEST_STEP)
     return _text(number)
 
 
@@ -40,6 +38,11 @@ def _text(number: int) -> str:
     if len(whole) > 32:
         raise ValueError("no UUIDv7 is left after this one")
     return f"{whole[:8]}-{whole[8:12]}-{whole[12:16]}-{whole[16:20]}-{whole[20:]}"
+
+
+def _milliseconds_of(text: str) -> int:
+    """The first 48 bits of a UUIDv7's text."""
+    return int(text[:8] + text[9:13], 16)
 
 
 def _number(text: str) -> int:
