@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from store.care.dates import day_text
 from store.care.home_sheet import Sheet, SheetItem
 from store.care.in_words import visible
+from store.care.invented import INVENTED as NOBODY
 from store.knowledge.words import Side
 
 DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -21,7 +22,7 @@ def head(sheet: Sheet) -> list[str]:
     says += [f"Goal: {visible(sheet.goal)}."] if sheet.goal else []
     says += [f"For {sheet.weeks} weeks."] if sheet.weeks else []
     says += [f"We look at this again on {day_text(sheet.review_on)}."] if sheet.review_on else []
-    says += [f"From {visible(sheet.examiner)}."] if sheet.examiner else []
+    says += [f"From {visible(sheet.examiner)}."] if sheet.examiner not in ("", NOBODY) else []
     return [*says, *([INVENTED] if sheet.invented else [])]
 
 

@@ -44,10 +44,15 @@ def test_it_is_printed_or_saved_by_the_ending(handed: Shell, tmp_path: Path) -> 
         (("Nobody",), "no person has the label Nobody"),
         (("J.V.",), "no home programme was handed out yet"),
         (("A.O.",), "both ankles are in an episode: say which one with --side left or --side right"),
-        (("A.O.", "--side", "left"), "no home programme was handed out yet"),
     ],
 )
 def test_what_cannot_be_says_why(handed: Shell, words: tuple[str, ...], says: str) -> None:
     done = handed("sheet", *words)
     assert done.status == 2
     assert says in done.err
+
+
+def test_of_two_injured_ankles_the_side_says_which(handed: Shell) -> None:
+    left, right = (handed("sheet", "A.O.", "--side", side) for side in ("left", "right"))
+    assert (left.status, "Left foot (the sore one)" in left.out) == (0, True)
+    assert (right.status, "no home programme was handed out yet" in right.err) == (2, True)

@@ -89,7 +89,7 @@ INVENTED: dict[str, Scene] = {
     "papers": of("R.K.", commands.PAPERS),
     "letter": of("R.K.", commands.PAPERS, "right"),
     "letter-to-whom": of("R.K.", commands.PAPERS, "right", "e", *"Dr N. N., Example practice"),
-    "home-sheet-none": of("R.K.", commands.PAPERS, "left"),
+    "home-sheet": of("R.K.", commands.PAPERS, "left"),
     "person": walked("f2"),
     "chart": of("R.K.", commands.CHART, measure="lunge"),
     "safety": of("R.K.", commands.SAFETY),
