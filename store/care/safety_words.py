@@ -7,7 +7,7 @@ from typing import Any
 
 from store.care.care import Care
 from store.care.dates import day_text
-from store.care.in_words import visible
+from store.care.in_words import many, visible
 from store.care.safety_state import AS_A_GROUP, NO_CHANGE, NOT_SCREENED, STANDS, last_full
 from store.care.statements import Section, Statement
 from store.entry.numbers import plain
@@ -120,7 +120,9 @@ def answer_words(question: Question, word: str | float | None) -> str:
     """An answer as it is shown."""
     if word is None:
         return "not asked"
-    return word if isinstance(word, str) else f"{plain(float(word))} {question.unit}"
+    if isinstance(word, str):
+        return word
+    return many(1, "day") if (word, question.unit) == (1, "days") else f"{plain(float(word))} {question.unit}"
 
 
 def open_words(care: Care, names: tuple[str, ...] | list[str], most: int = 3) -> str:
@@ -168,7 +170,7 @@ def why(care: Care, one: SafetyScreen) -> list[str]:
         if found["outcome"] in STANDS
     ]
     unknown = [_name(care, found["rule"]) for found in one.findings if found["outcome"] == "unknown"]
-    return [*lines, f"unknown, not all was asked: {', '.join(unknown)}"] if unknown else lines
+    return [*lines, f"unknown, not all was asked: {'; '.join(unknown)}"] if unknown else lines
 
 
 def finding_names(care: Care, one: SafetyScreen) -> list[str]:

@@ -16,7 +16,7 @@ from store.care.note_words import facts, sections
 from store.care.past_visits import counts
 from store.care.safety import Draft, Word
 from store.care.safety_state import stands
-from store.care.safety_words import safety_data, safety_lines
+from store.care.safety_words import answer_words, safety_data, safety_lines
 from store.care.standing import standing
 from store.care.undoing import newest, undo
 from store.knowledge.papers import SafetyScreen
@@ -268,3 +268,17 @@ def test_the_note_tells_what_changed_and_what_still_stands(tmp_path: Path) -> No
     assert subjective(now)[1] == "refer today of 25 Nov (heel tendon rupture) settled today: seen by the surgeon"
     later(now)
     assert subjective(now) == []
+
+
+def test_a_number_of_days_is_told_in_its_number(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    days = next(one for one in now.care.knowledge.safety.questions if one.id == "days")
+    assert [answer_words(days, n) for n in (0, 1, 2)] == ["0 days", "1 day", "2 days"]
+
+
+def test_findings_that_are_unknown_are_told_apart(tmp_path: Path) -> None:
+    """Their names hold commas."""
+    now = begun(tmp_path)
+    kept(now, calf_squeeze="yes")
+    (line,) = subjective(now)
+    assert "emergency signs; fracture rule, ankle films; " in line

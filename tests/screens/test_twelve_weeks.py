@@ -82,7 +82,10 @@ async def come_in(clinic: Clinic, day: int) -> str:
 async def first_day(clinic: Clinic) -> None:
     await new_person(clinic)
     await clinic.press("v")
-    await says(clinic, "4", "7", "", "", "", "", "")
+    await clinic.press("space", "4", "space", "7", "space", "space", "space")
+    assert "given way since the injury?" in clinic.text  # there was no visit before
+    await clinic.press("escape")
+    await says(clinic, "", "", "", "", "", "", "")
     await screen_for_safety(clinic)
     assert "safety re-asked" in clinic.text
     await take(clinic, "weight 1", "limp 2", "girth l 55.1 55.0 55.2 r 52.0 52.1 52.0", "pitting l 2 r 0")

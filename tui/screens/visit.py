@@ -364,7 +364,7 @@ class VisitScreen(VisitBeside, AsksFirst):
         assert self.shown is not None
         self.add_class("-saying")
         self.query_one(MessageLine).clear()
-        self.query_one(SaidPanel).begin(self.shown.said)
+        self.query_one(SaidPanel).begin(self.shown.said, first=self.shown.last_visit is None)
 
     def _said_is_saved(self) -> None:
         """What was said is in the record: on with the plan."""

@@ -26,6 +26,13 @@ HINTS = {
     "home": "Days the home programme was done, and planned: 5 space 7, or 5/7.",
     "consent": "Does the person agree to today's visit? y or n, and it is saved.",
 }
+AT_FIRST = {
+    "morning": "There was no session yet, so no morning after one: space goes on.",
+    "gaveway": "How often has the ankle given way since the injury? 0 when it did not.",
+    "home": "There is no home programme yet: space goes on.",
+}
+"""What is asked in other words where no visit was before."""
+
 _ALLOWED = "0123456789.,-/"
 ROOMY = 24  # rows of the screen from which the rows of fields stand apart
 NARROW = 78  # columns of the screen under which the fields are short
@@ -112,6 +119,7 @@ class SaidForm(Vertical):
         self._check = check
         self._save = save
         self._stood: dict[str, str] = {}
+        self.first = False
         self.is_opening = False
 
     def _parts(self) -> Iterator[Widget]:
@@ -137,11 +145,13 @@ class SaidForm(Vertical):
         """The line below the fields."""
         return self.query_one("#said-line", Input)
 
-    def begin(self, said: Mapping[str, str]) -> None:
+    def begin(self, said: Mapping[str, str], *, first: bool = False) -> None:
         """Show what was said so far, with the cursor in the first field. What was typed and not sent stays.
 
+        `first` says that no visit was before this one.
         The fields are made when they are first wanted: they are two thirds of the time that a visit takes to open.
         """
+        self.first = first
         self.display = True
         if self.fields:
             self._show(said)
@@ -223,5 +233,6 @@ class SaidForm(Vertical):
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
         """Tell what the field in hand asks."""
         word = event.widget.word if isinstance(event.widget, SaidInput) else ""
-        hint = self.hints.get(word, "pain 2 worst 4 morning 1 walk 1 gaveway 0 home 5/7 confidence 6 consent y")
+        hints = {**self.hints, **AT_FIRST} if self.first else self.hints
+        hint = hints.get(word, "pain 2 worst 4 morning 1 walk 1 gaveway 0 home 5/7 confidence 6 consent y")
         self.query_one("#said-hint", Static).update(Content.styled(hint, mark(Role.QUIET)))
