@@ -53,8 +53,6 @@ def unlike(one: Reading, other: Reading, *, same_day: bool) -> tuple[str, ...]:
         found.append("not measured by the same protocol")
     if set(one.conditions) != set(other.conditions):
         found.append("not measured under the same conditions")
-    if (one.moment is Moment.AFTER) != (other.moment is Moment.AFTER):
-        found.append("one before treatment and the other after it")
     return tuple(found)
 
 
