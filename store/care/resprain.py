@@ -14,7 +14,7 @@ from store.knowledge.resprain import Resprain
 from store.knowledge.words import Episode, Visit
 from store.record import resprains
 
-HOW = "the day first: 12 jan on the stairs"
+HOW = "the day first: 12 jan at work"
 """How a line is typed, in few words."""
 
 NOTE_MOST = 200
@@ -77,6 +77,11 @@ def resprain_words(one: Resprain) -> str:
     """One in a few words: "new sprain of the right ankle, 12 Jan 2027: on the stairs"."""
     note = f": {visible(one.note)}" if one.note else ""
     return f"new sprain of the {one.side} ankle, {day_text(one.day)}{note}"
+
+
+def short_words(one: Resprain) -> str:
+    """One in the fewest words: "new sprain right, 12 Jan 2027"."""
+    return f"new sprain {one.side}, {day_text(one.day)}"
 
 
 def next_step_words(episode: Episode) -> str:

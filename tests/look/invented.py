@@ -78,6 +78,7 @@ INVENTED: dict[str, Scene] = {
     "person-page": of("A.W.", commands.PAGE),
     "squads": walked("f3"),
     "squad": walked("f3", "enter"),
+    "new-sprain": of("S.L.", commands.EPISODE, "q"),
     "fencer": of("T.M.", commands.EPISODE),
     "said": of("R.K.", commands.VISIT),
     "visit": of("R.K.", commands.VISIT, *SAID),

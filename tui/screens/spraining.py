@@ -9,7 +9,7 @@ from textual.content import Content
 from textual.widgets import Input, Static
 
 from store.care.faults import FAULTS
-from store.care.resprain import HOW, log, logged, next_step_words, resprain_words, take_back
+from store.care.resprain import HOW, log, logged, next_step_words, short_words, take_back
 from store.knowledge.resprain import Resprain
 from tui.screens.appointing import Appointing
 from tui.widgets.head_line import parts
@@ -120,6 +120,4 @@ class Spraining(Appointing):
         if not found:
             return parts()
         more = f" and {len(found) - 1} before it" if len(found) > 1 else ""
-        return parts(
-            (f"{FLAG} ", mark(Role.LOSS, bold=True)), (f"{resprain_words(found[-1])}{more}", mark(Role.INK))
-        )
+        return parts((f"{FLAG} ", mark(Role.LOSS, bold=True)), (f"{short_words(found[-1])}{more}", mark(Role.INK)))

@@ -133,7 +133,7 @@ def row_pieces(row: CaseloadRow, gap: str, columns: Columns, *, at_cursor: bool)
         (injury_cell(row, columns.injury), ink if row.grade else Role.QUIET, False),
         (week.rjust(columns.week), ink, False),
         (fitted(due or ("none" if row.is_open else ""), columns.next), Role.INK if due else Role.QUIET, False),
-        (gap_cell(gap, columns.gap), ink if clear else Role.QUIET, at_cursor and clear),
+        (gap_cell(gap, columns.gap), Role.INK if clear else Role.QUIET, at_cursor and clear),
         (fitted(stage, columns.stage), Role.QUIET, False),
     ]
     flag = "" if row.screened else UNSCREENED
