@@ -36,7 +36,7 @@ SHOWN = {
     commands.PICK: "timers",
     commands.BOUT: "bout",
     commands.CHART: "chart",
-    commands.CRITERIA: "criteria",
+    commands.CRITERIA: "ward-criteria",
     commands.HOME: "home",
     commands.PAPERS: "papers",
     commands.SAFETY: "safety",
