@@ -3,59 +3,30 @@
 from __future__ import annotations
 
 from textual import on
-from textual.app import ComposeResult
-from textual.containers import Horizontal
 from textual.content import Content
-from textual.widgets import Input, Static
+from textual.widgets import Input
 
 from store.care.appointments import Change, coming_words, plan, take_back
 from store.care.faults import FAULTS
 from store.knowledge.words import Person
+from tui.widgets.asked_line import AskedLine
 from tui.widgets.head_line import parts
 from tui.widgets.look import Role, mark
 from tui.widgets.message_line import Kind
 from tui.widgets.one_person import OnePerson
 
-HOW = "thu 10:40, 3 dec 14:00 or +7 10:40"
-HOW_ELSE = "or off, or also fri 9:00"
 
+class NextVisit(AskedLine):
+    """When a person comes next."""
 
-class NextVisit(Horizontal):
-    """The line: hidden until it is asked for."""
-
+    LABEL, FIELD, MOST = "next visit", "when", 60
+    HOW = "thu 10:40, 3 dec 14:00 or +7 10:40"
     HELP_TEXT = (
         "When this person comes next: a day and a time, such as thu 10:40, 3 dec 14:00, 3.12. 14:00, "
         "tomorrow 9:00 or +7 10:40 for a week from today; behind it how long, such as 45min. What is planned is "
         "moved by typing another time; off calls it off, and also fri 9:00 plans one more. Enter saves, "
         "esc leaves it as it was."
     )
-    DEFAULT_CSS = """
-    NextVisit { height: 1; padding: 0 1; display: none; }
-    NextVisit Static { width: auto; color: $quiet; }
-    NextVisit Input { width: 24; margin: 0 2 0 1; background: $sheet; color: $ink; }
-    NextVisit Input:nocolor { text-style: underline; }
-    NextVisit #when-how { width: 1fr; text-wrap: nowrap; text-overflow: ellipsis; }
-    """
-
-    def compose(self) -> ComposeResult:
-        """The label, the field, how it is typed."""
-        yield Static("next visit")
-        field = Input(compact=True, max_length=60, select_on_focus=False, id="when")
-        field.cursor_blink = False
-        yield field
-        yield Static(id="when-how")
-
-    def begin(self, planned: str) -> None:
-        """Show the line, with what is planned now."""
-        said = f"now {planned}: type another time, {HOW_ELSE}" if planned else HOW
-        self.query_one("#when-how", Static).update(Content(said))
-        self.display = True
-        self.query_one(Input).focus()
-
-    def end(self) -> None:
-        """Put the line away."""
-        self.query_one(Input).value = ""
-        self.display = False
 
 
 class Appointing(OnePerson):
@@ -76,7 +47,9 @@ class Appointing(OnePerson):
         """Ask when."""
         person = self.whom()
         if person is not None:
-            self.query_one(NextVisit).begin(coming_words(self.shell.care, person.id))
+            planned = coming_words(self.shell.care, person.id)
+            says = f"now {planned}: type another time, or off, or also fri 9:00" if planned else ""
+            self.query_one(NextVisit).begin(says)
             self.refresh_keys()
 
     @on(Input.Submitted, "#when")

@@ -3,53 +3,31 @@
 from __future__ import annotations
 
 from textual import on
-from textual.app import ComposeResult
-from textual.containers import Horizontal
 from textual.content import Content
-from textual.widgets import Input, Static
+from textual.widgets import Input
 
 from store.care.faults import FAULTS
 from store.care.resprain import HOW, log, logged, next_step_words, short_words, take_back
 from store.knowledge.resprain import Resprain
 from tui.screens.appointing import Appointing
+from tui.widgets.asked_line import AskedLine
 from tui.widgets.head_line import parts
 from tui.widgets.look import FLAG, Role, mark
 from tui.widgets.message_line import Kind
 
 
-class NewSprain(Horizontal):
-    """The line: hidden until it is asked for."""
+class NewSprain(AskedLine):
+    """That an ankle was sprained again."""
 
+    LABEL, FIELD, MOST, HOW = "new sprain", "sprain", 240, HOW
     HELP_TEXT = (
         "A new sprain that the person tells of: the day first, such as 12 jan, yesterday or 2027-01-12, then "
         "left or right where it is not this ankle, then how it came about. Enter keeps it, esc leaves it. "
         "It is a log only: whoever is to be treated for it gets a new episode, and is screened for safety."
     )
     DEFAULT_CSS = """
-    NewSprain { height: 1; padding: 0 1; display: none; }
-    NewSprain Static { width: auto; color: $quiet; }
-    NewSprain Input { width: 32; margin: 0 2 0 1; background: $sheet; color: $ink; }
-    NewSprain Input:nocolor { text-style: underline; }
-    NewSprain #sprain-how { width: 1fr; text-wrap: nowrap; text-overflow: ellipsis; }
+    NewSprain Input { width: 32; }
     """
-
-    def compose(self) -> ComposeResult:
-        """The label, the field, how it is typed."""
-        yield Static("new sprain")
-        field = Input(compact=True, max_length=240, select_on_focus=False, id="sprain")
-        field.cursor_blink = False
-        yield field
-        yield Static(Content(HOW), id="sprain-how")
-
-    def begin(self) -> None:
-        """Show the line."""
-        self.display = True
-        self.query_one(Input).focus()
-
-    def end(self) -> None:
-        """Put the line away."""
-        self.query_one(Input).value = ""
-        self.display = False
 
 
 class Spraining(Appointing):
