@@ -223,10 +223,15 @@ def programme_lines(one: Handed) -> tuple[str, ...]:
 
 
 def kept_to_words(one: Handed) -> str:
-    """How it was kept to: "since 18 Nov 5 of 7 days done, 1 not, 1 not told"; empty before its second day."""
+    """How it was kept to: "since 18 Nov 5 of 7 days done, 1 not, 1 not told"; empty before its second day.
+
+    Where no day was told, nothing is said of how many were done.
+    """
     found = one.kept_to
     if not found.days:
         return ""
+    if found.not_told == found.days:  # none of them done would be said of what nobody asked
+        return f"since {short_day(one.since)} no day told, of {many(found.planned, 'planned day')}"
     says = f"since {short_day(one.since)} {found.done} of {many(found.planned, 'planned day')} done"
     says += f", {found.not_done} not done" if found.not_done else ""
     return says + (f", {many(found.not_told, 'day')} not told" if found.not_told else "")

@@ -149,3 +149,9 @@ def test_show_tells_the_programme_and_how_it_was_kept_to(week: AtHome) -> None:
     assert lines[1] == "  self-mobilisation, band: 2 x 10, right, once a day"
     assert "at home since 25 Nov 2 of 7 planned days done, 3 not done, 2 days not told" in lines
     assert lines[-1].startswith("said: 7 of 7 days; by the days: 2 done, 3 not done.")
+
+
+def test_where_no_day_was_told_none_is_called_not_done(week: AtHome) -> None:
+    told = week.held.told
+    assert told is not None
+    assert kept_to_words(told) == "since 25 Nov no day told, of 7 planned days"

@@ -165,7 +165,7 @@ async def test_the_days_are_told_in_a_line_and_taken_back(app: Room) -> None:
         await press(pilot, "f", *"7/7", "enter")
         assert "said: 7 of 7 days; by the days: 2 done, 1 not" in text_of(app)
         await press(pilot, "u", "u")
-        assert "7 days not told" in text_of(app)
+        assert "since 25 Nov no day told, of 7 planned days" in text_of(app)
         assert app.ward.now.view.said == {}
 
 
