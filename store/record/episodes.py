@@ -63,7 +63,7 @@ FROM episode JOIN person ON person.id = episode.person
 WHERE episode.closed_on BETWEEN :since AND :until AND coalesce((SELECT started_on FROM visit
   WHERE visit.person = episode.person ORDER BY started_at DESC LIMIT 1), '')
   < date(episode.closed_on, :months || ' months', -:early || ' days')
-ORDER BY episode.closed_on, episode.id LIMIT :limit"""
+ORDER BY episode.closed_on, episode.person LIMIT :limit"""
 OPEN_COUNT = "SELECT count(*) FROM episode WHERE closed_at IS NULL"
 
 _PERSON_WIDTH = PERSON_COLUMNS.count(",") + 1
