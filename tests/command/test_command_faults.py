@@ -12,7 +12,7 @@ import pytest
 import tui.command
 from store.care.care import open_care
 from tests.command.conftest import Done, Shell
-from tests.faults.plain_user import as_plain_user, folder_for_everybody
+from tests.faults.plain_user import as_plain_user, folder_for_everybody, needs_the_program_for_everybody
 
 VERBS: tuple[list[str], ...] = (["show"], ["add", "R.K.", "lunge 10 5"], ["backup"], ["check"], [])
 
@@ -77,13 +77,14 @@ def test_what_is_no_record_is_left_as_it_is(
 
 
 def test_a_file_that_may_only_be_read_is_shown_and_not_added_to(shell: Shell) -> None:
+    needs_the_program_for_everybody()
     folder = folder_for_everybody()
     try:
         path = folder / "record.sqlite"
         shutil.copy(shell.path, path)
         path.chmod(0o444)
         words = ["--file", str(path)]
-        shell("show", "R.K.", *words)  # so that all is imported: that user may not even read this program
+        shell("show", "R.K.", *words)  # so that all that is needed is imported
         assert as_plain_user(lambda: shell("show", "R.K.", *words).out).startswith("These people are invented")
         assert "may only be read" in as_plain_user(lambda: fault(shell("add", "R.K.", "lunge 10 5", *words)))
     finally:

@@ -11,18 +11,30 @@ from pathlib import Path
 
 import pytest
 
+import store
+
 NOBODY = 65534
 
 
 def folder_for_everybody() -> Path:
     """A new folder that any user may enter, unlike pytest's own. Skips the test where nothing above allows it."""
     for above in dict.fromkeys((Path(tempfile.gettempdir()), Path("/tmp"))):
-        if all(part.stat().st_mode & 0o001 for part in (above, *above.parents)):
+        if _for_everybody(above):
             folder = Path(tempfile.mkdtemp(dir=above))
             atexit.register(shutil.rmtree, folder, ignore_errors=True)
             folder.chmod(0o755)
             return folder
     pytest.skip("no folder for temporary files that another user may enter")
+
+
+def needs_the_program_for_everybody() -> None:
+    """Skips the test where another user may not read this checkout, whose tables are read when they are wanted."""
+    if os.geteuid() == 0 and not _for_everybody(Path(store.__file__).parent):
+        pytest.skip("another user may not read this checkout")
+
+
+def _for_everybody(folder: Path) -> bool:
+    return all(part.stat().st_mode & 0o001 for part in (folder, *folder.parents))
 
 
 def as_plain_user(do: Callable[[], str]) -> str:
