@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from store.care.care import Care
 from store.care.dates import short_day
 from store.care.in_words import many, visible
-from store.care.safety_state import AS_A_GROUP, FULL, NO_CHANGE, STANDS, of_visit
+from store.care.safety_state import AS_A_GROUP, FULL, NO_CHANGE, STANDS
 from store.care.safety_words import finding_names, question_words, screen_words, why
 from store.knowledge.papers import SafetyScreen
 from store.knowledge.words import Visit
@@ -23,7 +23,7 @@ def visit_lines(care: Care, visit: Visit) -> list[str]:
     if visit.episode is None:
         return []
     every = safety.screens_of(care.record, visit.episode)
-    asked = of_visit(care, visit)
+    asked = [one for one in every if one.visit == visit.id]
     told = "; ".join(_asked(care, one, every) for one in asked)
     here = {one.id for one in asked}
     before = [one for one in every if one.id not in here and one.kind == FULL and one.asked < visit.started]

@@ -15,7 +15,7 @@ from store.entry.local import day_of, is_day, stamp_of
 from store.entry.numbers import is_unit
 from store.entry.table import Row, undone
 from store.entry.trials import is_value, values_in
-from store.entry.words import Word, words_of
+from store.entry.words import SIDES, Word, words_of
 from store.knowledge.kinds import Measure
 from store.knowledge.time import Stamp
 from store.knowledge.words import Grade, Moment, Side
@@ -26,7 +26,6 @@ CELL_MOST = 1000
 """Characters of a cell that is read."""
 
 _BARE_FIGURE = re.compile(r"[0-9]+(?:[.,][0-9]+)?")
-_SIDES = {"left": Side.LEFT, "l": Side.LEFT, "right": Side.RIGHT, "r": Side.RIGHT}
 _MOMENTS = {moment.value: moment for moment in Moment}
 _GRADES = {"i": Grade.I, "1": Grade.I, "ii": Grade.II, "2": Grade.II, "iii": Grade.III, "3": Grade.III}
 
@@ -203,7 +202,7 @@ def _side_for(text: str, measure: Measure | None) -> Side:
 
 
 def _side_of(text: str) -> Side:
-    return _one_of(text, _SIDES, "write left or right")
+    return _one_of(text, SIDES, "write left or right")
 
 
 def _moment_of(text: str) -> Moment:

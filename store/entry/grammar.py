@@ -15,7 +15,7 @@ from store.entry.entry import CONDITIONS, Entry, asks_of, says_of
 from store.entry.errors import EntryError
 from store.entry.numbers import Figure, is_unit
 from store.entry.trials import CAP, UNABLE, Run, is_value, sides_of
-from store.entry.words import Word, words_of
+from store.entry.words import SIDES, Word, words_of
 from store.knowledge.kinds import Measure
 from store.knowledge.words import Moment, Side
 
@@ -25,7 +25,6 @@ NAME_WORDS = 10
 FindMeasure = Callable[[str], Measure | None]
 """A measure by its id, short form or name, in small letters with underscores; None when there is none."""
 
-_SIDES = {"left": Side.LEFT, "l": Side.LEFT, "right": Side.RIGHT, "r": Side.RIGHT}
 _MOMENTS = {moment.value: moment for moment in Moment}
 _CONDITIONS = {condition.replace("-", "_"): condition for condition in CONDITIONS}
 _WORDS = ("left", "right", *_MOMENTS, *CONDITIONS, UNABLE, CAP, "note")
@@ -112,7 +111,7 @@ def _longest(line: str, words: Sequence[Word], find_measure: FindMeasure) -> tup
 
 def _may_name(word: Word) -> bool:
     """Whether a word can be part of a name: neither a side nor a value."""
-    return not word.quoted and word.key not in _SIDES and not word.text[:1].isdigit() and not is_value(word)
+    return not word.quoted and word.key not in SIDES and not word.text[:1].isdigit() and not is_value(word)
 
 
 def _read_word(draft: _Draft, word: Word) -> None:
@@ -122,7 +121,7 @@ def _read_word(draft: _Draft, word: Word) -> None:
         _read_moment(draft, word)
     elif word.key in _CONDITIONS:
         _read_condition(draft, word)
-    elif word.key in _SIDES:
+    elif word.key in SIDES:
         _read_side(draft, word)
     elif is_value(word) and word.text not in (",", ";"):
         _read_value(draft, word)
@@ -154,7 +153,7 @@ def _read_condition(draft: _Draft, word: Word) -> None:
 
 
 def _read_side(draft: _Draft, word: Word) -> None:
-    side = _SIDES[word.key]
+    side = SIDES[word.key]
     _refuse_late(draft, word)
     if not draft.measure.paired:
         raise word.error(f"{draft.measure.name} has no sides: leave this word out")

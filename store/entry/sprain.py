@@ -10,12 +10,10 @@ from datetime import date
 
 from store.entry.errors import EntryError
 from store.entry.past import Rest, bare, checked, past_day
-from store.entry.words import words_of
+from store.entry.words import SIDES, words_of
 from store.knowledge.words import Side
 
 SUCH_AS = "12 jan on the stairs or yesterday left on the kerb"
-
-_SIDES = {"left": Side.LEFT, "l": Side.LEFT, "right": Side.RIGHT, "r": Side.RIGHT}
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +35,7 @@ def parse_sprain(line: str, today: date) -> SaidSprain:
     if first.quoted:
         raise first.error(f"type the day first, as in {SUCH_AS}")
     day = checked(past_day(first, rest, today, SUCH_AS), today, first)
-    side = _SIDES.get(rest.key)
+    side = SIDES.get(rest.key)
     if side is not None:
         rest.take()
     said = line[rest.left[0].start :] if rest.left else ""

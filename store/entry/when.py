@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
 
+from store.entry.past import number_of
 from store.entry.words import Word, words_of
 from store.knowledge.time import MONTHS, WEEKDAYS, Stamp
 
@@ -26,7 +27,6 @@ _ISO = re.compile(r"([0-9]{4})_([0-9]{1,2})_([0-9]{1,2})")  # a hyphen is an und
 _POINTS = re.compile(r"([0-9]{1,2})\.([0-9]{1,2})\.([0-9]{4})?")
 _DAY = re.compile(r"([0-9]{1,2})\.?")
 _NAMED = {"today": 0, "tomorrow": 1}
-_SHORTEST = 3  # letters of a month or a day of the week
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +86,7 @@ def _candidates(words: Sequence[Word], today: date) -> list[date]:
             return [_date(int(match[1]), int(match[2]), int(match[3]), first)]
         if match := _POINTS.fullmatch(key):
             return _coming(today, int(match[1]), int(match[2]), match[3], first)
-        weekday = _number(key, WEEKDAYS)
+        weekday = number_of(key.rstrip(".,"), WEEKDAYS)
         if weekday is not None:
             away = (weekday - today.weekday()) % 7
             return [_later(today, away, first), _later(today, away + 7, first)]
@@ -98,7 +98,7 @@ def _named(words: Sequence[Word], today: date) -> list[date]:
     first, *more = words
     if len(words) in (2, 3) and not any(word.quoted for word in words):
         parts = (first, more[0]) if _DAY.fullmatch(first.key) else (more[0], first)
-        day, month = _DAY.fullmatch(parts[0].key), _number(parts[1].key, MONTHS)
+        day, month = _DAY.fullmatch(parts[0].key), number_of(parts[1].key.rstrip(".,"), MONTHS)
         year = words[2].key if len(words) == 3 else None
         if day and month is not None and (year is None or re.fullmatch(r"[0-9]{4}", year)):
             return _coming(today, int(day[1]), month + 1, year, first)
@@ -131,14 +131,6 @@ def _date(year: int, month: int, day: int, word: Word) -> date:
         return date(year, month, day)
     except ValueError:
         raise word.error(f"not in the calendar: type a day such as {SUCH_AS}") from None
-
-
-def _number(word: str, names: Sequence[str]) -> int | None:
-    """The place of a name among them, by its first letters."""
-    word = word.rstrip(".,")
-    if len(word) < _SHORTEST:
-        return None
-    return next((n for n, name in enumerate(names) if name.startswith(word)), None)
 
 
 def _instant(day: date, clock: time, zone: tzinfo, word: Word) -> Stamp:

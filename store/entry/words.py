@@ -6,9 +6,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from store.entry.errors import EntryError, hidden
+from store.knowledge.words import Side
 
 LONGEST = 1000
 """Characters a line may have, its note included."""
+
+SIDES = {"left": Side.LEFT, "l": Side.LEFT, "right": Side.RIGHT, "r": Side.RIGHT}
+"""A side by the key of a word."""
 
 _CLOSES = {'"': '"', "“": "”"}
 

@@ -8,7 +8,7 @@ from textual.pilot import Pilot
 
 from tests.helpers.burst import burst
 from tests.helpers.fit import text_of
-from tests.screens.visit_stage import staged
+from tests.screens.visit_stage import VisitStage, staged
 from tui.screens.line import LineScreen
 from tui.screens.trials import TrialsScreen
 from tui.screens.visit import VisitScreen
@@ -18,6 +18,15 @@ from tui.widgets import commands
 async def settled(pilot: Pilot[None]) -> None:
     for _ in range(12):
         await pilot.pause()
+
+
+async def into_a_bout(app: VisitStage, pilot: Pilot[None]) -> None:
+    await pilot.pause()
+    app.open(commands.BOUT, visit=app.visit_id, activity="direction_shifts")
+    await settled(pilot)
+    app.set_clock.move(1)
+    await pilot.press("space")
+    await settled(pilot)
 
 
 async def test_the_whole_form_in_one_burst_from_the_plan_to_the_next_step(tmp_path: Path) -> None:
@@ -59,12 +68,7 @@ async def test_letters_typed_right_after_m_are_text_and_no_commands(tmp_path: Pa
 async def test_the_key_that_ends_a_bout_pressed_twice_does_not_end_the_visit_behind_it(tmp_path: Path) -> None:
     app = staged(tmp_path, noted=set())
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.pause()
-        app.open(commands.BOUT, visit=app.visit_id, activity="direction_shifts")
-        await settled(pilot)
-        app.set_clock.move(1)
-        await pilot.press("space")
-        await settled(pilot)
+        await into_a_bout(app, pilot)
         await pilot.press("x", "x")
         await settled(pilot)
         await pilot.press("x")
@@ -80,12 +84,7 @@ async def test_the_key_that_ends_a_bout_pressed_twice_does_not_end_the_visit_beh
 async def test_what_closed_a_bout_does_not_hold_up_another_key(tmp_path: Path) -> None:
     app = staged(tmp_path, noted=set())
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.pause()
-        app.open(commands.BOUT, visit=app.visit_id, activity="direction_shifts")
-        await settled(pilot)
-        app.set_clock.move(1)
-        await pilot.press("space")
-        await settled(pilot)
+        await into_a_bout(app, pilot)
         await pilot.press("x", "m")
         await settled(pilot)
         assert isinstance(app.screen, LineScreen)

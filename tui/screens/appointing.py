@@ -57,25 +57,21 @@ class Appointing(OnePerson):
         event.stop()
         person = self.whom()
         if person is None or not event.value.strip():
-            self._put_away()
+            self.query_one(NextVisit).end()
             return
         try:
             self.planned = plan(self.shell.care, person, event.value, self.planned_for())
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             return
-        self._put_away()
+        self.query_one(NextVisit).end()
         self.say(self.planned.says, Kind.SAVED, undo=True)
         self.appointment_changed()
-
-    def _put_away(self) -> None:
-        self.query_one(NextVisit).end()
-        self.set_focus(self.query(self.AUTO_FOCUS).first() if self.AUTO_FOCUS else None)
 
     def do_back(self) -> None:
         """Put the line away, else leave the screen."""
         if self.query_one(NextVisit).display:
-            self._put_away()
+            self.query_one(NextVisit).end()
         else:
             self.app.pop_screen()
 

@@ -119,7 +119,7 @@ class DrivenScreen(KeyedScreen[None]):
             self.driver.stop()
         self.shell.care.changed_elsewhere()  # what was written here by another hand is no news
         if self.is_current:
-            self.shell.spend_key()  # a second x would end the visit
+            self.shell.spend_key(Guard(self._ticks_ms()))  # a second x would end the visit
             self.app.pop_screen()
             below = self.app.screen
             if isinstance(below, KeyedScreen):

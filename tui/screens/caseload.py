@@ -29,6 +29,7 @@ from tui.widgets.head_line import HeadLine, RuleLine, parts
 from tui.widgets.key_line import KeyLine
 from tui.widgets.look import Role, mark
 from tui.widgets.message_line import Kind, MessageLine
+from tui.widgets.notices import Notices
 from tui.widgets.one_person import OnePerson
 
 PAGE = 60
@@ -46,7 +47,7 @@ _ARROWS: tuple[tuple[str, str], ...] = (
 )  # fmt: skip
 
 
-class CaseloadScreen(OnePerson):
+class CaseloadScreen(OnePerson, Notices):
     """The list of people with an open episode."""
 
     WHERE = commands.CASELOAD
@@ -74,7 +75,6 @@ class CaseloadScreen(OnePerson):
         self.closed_too = False
         self.invented = False
         self.counted: CaseloadCount | None = None
-        self._ticking: Timer | None = None
         self._filling: Timer | None = None
         self.recalls: tuple[CaseloadRow, ...] = ()
 
@@ -92,9 +92,8 @@ class CaseloadScreen(OnePerson):
         yield KeyLine()
 
     def on_mount(self) -> None:
-        """Keep the time on show, and notice what another window writes."""
+        """Say what is wrong with the settings."""
         self.query_one(Input).cursor_blink = False
-        self._ticking = self.set_interval(1.0, self.tick, pause=True)
         wrong = fault_line(self.shell.care.settings)
         if wrong:
             self.say(wrong, Kind.WRONG)
@@ -105,14 +104,10 @@ class CaseloadScreen(OnePerson):
             self.only_changed()
         else:
             self._read(keep=True)
-        if self._ticking is not None:
-            self._ticking.resume()
 
     def on_screen_suspend(self) -> None:
-        """Nothing is read while another screen is on top, and what was said before it is stale after it."""
+        """What was said before another screen is stale after it."""
         self.query_one(MessageLine).clear()
-        if self._ticking is not None:
-            self._ticking.pause()
 
     # reading
 
@@ -124,9 +119,11 @@ class CaseloadScreen(OnePerson):
     def tick(self) -> None:
         """Keep the time on show, and read again when another window has written."""
         self._show_head()
-        if self.shell.care.changed_elsewhere():
-            self._read(keep=True)
-            self.say("Another window changed the record: this is how it stands now.")
+        super().tick()
+
+    def read_afresh(self) -> None:
+        """As another window left it."""
+        self._read(keep=True)
 
     def _read(self, *, keep: bool) -> None:
         """Read the rows and counts afresh; the gaps follow once the rows are painted."""

@@ -8,7 +8,6 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.content import Content
-from textual.timer import Timer
 from textual.widgets import Static
 
 from store.care import visits
@@ -37,6 +36,7 @@ from tui.widgets.key_line import KeyLine
 from tui.widgets.look import FLAG, Role, mark, verdict_mark
 from tui.widgets.message_line import Kind, MessageLine
 from tui.widgets.mirror import MirrorTable
+from tui.widgets.notices import Notices
 
 EMPTY = "Nothing has been measured yet: v starts the visit."
 EMPTY_CLOSED = "Nothing was measured in this episode."
@@ -45,7 +45,7 @@ WIDE = 110  # columns from which there is room for more words
 _NEEDS_ROW = ("chart", "source", "open")
 
 
-class EpisodeScreen(Amending, Spraining, AsksFirst):
+class EpisodeScreen(Amending, Spraining, AsksFirst, Notices):
     """One episode. It reads its standing whenever something may have changed, and keeps nothing else."""
 
     WHERE = commands.EPISODE
@@ -74,7 +74,6 @@ class EpisodeScreen(Amending, Spraining, AsksFirst):
         self.episode = episode
         self.message = message
         self.held: Standing | None = None
-        self._ticking: Timer | None = None
 
     def compose(self) -> ComposeResult:
         """Head, table, chart, what it means, messages, keys."""
@@ -92,33 +91,26 @@ class EpisodeScreen(Amending, Spraining, AsksFirst):
         yield KeyLine()
 
     def on_mount(self) -> None:
-        """Notice what another window writes; say what was just done."""
-        self._ticking = self.set_interval(1.0, self.tick, pause=True)
+        """Say what was just done."""
         if self.message:
             self.say(self.message, Kind.SAVED)
 
     def on_screen_resume(self) -> None:
         """Read again whenever this screen comes to the top."""
         self._read()
-        if self._ticking is not None:
-            self._ticking.resume()
 
     def on_screen_suspend(self) -> None:
-        """Nothing is read while another screen is on top. What was saved stays said; other words are stale."""
+        """What was saved stays said; other words are stale."""
         line = self.query_one(MessageLine)
         if line.said.kind is not Kind.SAVED:
             line.clear()
         self.planned = self.sprained = None
-        if self._ticking is not None:
-            self._ticking.pause()
 
     # reading
 
-    def tick(self) -> None:
-        """Read again when another window has written."""
-        if self.shell.care.changed_elsewhere():
-            self._read()
-            self.say("Another window changed the record: this is how it stands now.")
+    def read_afresh(self) -> None:
+        """As another window left it."""
+        self._read()
 
     def _read(self) -> None:
         """Read the standing afresh and show it."""

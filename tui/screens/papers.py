@@ -146,7 +146,14 @@ class PapersScreen(PapersPage):
             self.say(f"Sign as {who}? It ends the visit and locks the note for good: x again signs.", Kind.NOTE)
             return
         self.sure = False
-        self._act(lambda visit: noting.sign(self.shell.care, visit, student=self.student), f"note signed by {who}")
+        assert self.visit is not None
+        try:
+            noting.sign(self.shell.care, self.visit, student=self.student)
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+            return
+        self._read()
+        self.say(f"note signed by {who}", Kind.SAVED)
 
     def do_student(self) -> None:
         """Sign as a student, or not; on a student's signed note take the countersign."""
@@ -159,16 +166,6 @@ class PapersScreen(PapersPage):
             self._ask(COUNTERSIGN)
         else:
             self.say("Only a student's signed note takes a countersign, and only one.")
-
-    def _act(self, act: object, says: str) -> None:
-        assert callable(act)
-        try:
-            act(self.visit)
-        except FAULTS as fault:
-            self.say(str(fault), Kind.WRONG)
-            return
-        self._read()
-        self.say(says, Kind.SAVED)
 
     # out of the program
 

@@ -50,7 +50,7 @@ class Spraining(Appointing):
     def _sprain_typed(self, event: Input.Submitted) -> None:
         event.stop()
         if not event.value.strip():
-            self._put_sprain_away()
+            self.query_one(NewSprain).end()
             return
         care = self.shell.care
         try:
@@ -59,20 +59,16 @@ class Spraining(Appointing):
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             return
-        self._put_sprain_away()
+        self.query_one(NewSprain).end()
         self.read_again()
         self.sprained = made
         self.say(f"new sprain logged; {then}", Kind.SAVED, undo=True)
         self.refresh_keys()
 
-    def _put_sprain_away(self) -> None:
-        self.query_one(NewSprain).end()
-        self.set_focus(self.query(self.AUTO_FOCUS).first() if self.AUTO_FOCUS else None)
-
     def do_back(self) -> None:
         """Put the line away, else what else is open, else leave the screen."""
         if self.query_one(NewSprain).display:
-            self._put_sprain_away()
+            self.query_one(NewSprain).end()
         else:
             super().do_back()
 

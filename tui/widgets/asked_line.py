@@ -40,6 +40,8 @@ class AskedLine(Horizontal):
         self.query_one(Input).focus()
 
     def end(self) -> None:
-        """Put the line away."""
+        """Put the line away; the screen has its own focus again."""
         self.query_one(Input).value = ""
         self.display = False
+        own = self.screen.AUTO_FOCUS
+        self.screen.set_focus(self.screen.query(own).first() if own else None)

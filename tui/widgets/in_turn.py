@@ -10,18 +10,20 @@ from __future__ import annotations
 
 import asyncio
 from collections import deque
+from typing import TYPE_CHECKING
 
 from textual import events, on
 from textual.app import App
 from textual.message import Message
+
+if TYPE_CHECKING:
+    from store.care.timing import Guard
 
 QUITS = "ctrl+q"
 ROUNDS = 2
 """How often a message goes the way of a key: behind the key, then behind what the key sent, as enter does."""
 LOST_S = 0.2
 """After so long a message that did not come back is lost, with a widget that was taken away."""
-AGAIN_S = 0.7
-"""A key that closed a screen and comes again sooner is the same press, held or doubled (common practice)."""
 
 
 class Passed(Message, bubble=True):
@@ -43,7 +45,7 @@ class KeysInTurn(App[None]):
         self._dealing = False
         self._lost: asyncio.TimerHandle | None = None
         self._last = ""  # the key that was handed on last
-        self._spent = ("", 0.0)  # the key that closed a screen, and when it came last
+        self._spent: tuple[str, Guard] | None = None  # the key that closed a screen, held against its next press
 
     def ticks(self) -> float:
         """Seconds on a clock that only runs forward."""
@@ -58,18 +60,20 @@ class KeysInTurn(App[None]):
         kept = [each for each in self._coming if isinstance(each, events.Key) and each.key == QUITS]
         self._coming = deque(kept)
 
-    def spend_key(self) -> None:
+    def spend_key(self, guard: Guard) -> None:
         """The last key closed a screen: a letter, held or doubled, must not do what it means on the one below.
 
-        Space, enter and escape only go on or back there.
+        Space, enter and escape only go on or back there. The guard has been pressed now.
         """
-        self._spent = (self._last if len(self._last) == 1 else "", self.ticks())
+        self._spent = (self._last, guard) if len(self._last) == 1 else None
 
     def _is_spent(self, key: str) -> bool:
-        spent, at = self._spent
-        again = key != "" and key == spent and self.ticks() - at < AGAIN_S
-        self._spent = (spent, self.ticks()) if again else ("", 0.0)
-        return again
+        if self._spent is None or self._spent[0] != key:
+            self._spent = None
+            return False
+        guard, new = self._spent[1].pressed(int(self.ticks() * 1000))
+        self._spent = None if new else (key, guard)
+        return not new
 
     @property
     def keys_wait(self) -> bool:

@@ -9,6 +9,7 @@ from store.knowledge.words import Person
 
 if TYPE_CHECKING:
     from store.care.care import Care
+    from store.care.timing import Guard
     from tui.clock.sound import Sounder
 
 
@@ -33,6 +34,6 @@ class Shell(Protocol):
         """Forget the keys that were typed ahead."""
         ...
 
-    def spend_key(self) -> None:
+    def spend_key(self, guard: Guard) -> None:
         """Say that the last key closed a screen: held or pressed twice, it does nothing on the one below."""
         ...
