@@ -23,6 +23,7 @@ from store.knowledge.words import Mark, Step
 if TYPE_CHECKING:
     from store.knowledge.criteria import Stage, StageCriteria
     from store.knowledge.home import Home
+    from store.knowledge.running import Running
     from store.knowledge.safety import Safety
 
 __all__ = ["Knowledge", "KnowledgeError", "load"]
@@ -129,6 +130,16 @@ class Knowledge:
         return found if own == NOTHING_SET.clot_form else found._replace(clot_form=own, clot_form_set=True)
 
     @cached_property
+    def running(self) -> Running:
+        """Ladders of walking and running, the rule by which they are climbed, the check of single runs."""
+        from store.knowledge import running as _running  # of no use to a list of people
+
+        found = _running.running(self._read(_running.FILE))
+        self._check_sources(_running.FILE, "running", _running.sources_of(found))
+        own = self._settings
+        return _running.with_own(found, own.ladder, own.run_rule) if own.ladder or own.run_rule else found
+
+    @cached_property
     def home(self) -> Home:
         """What is done at home: each activity in plain words, and the rules of the sheet."""
         from store.knowledge import home as _home  # of no use to a list of people
@@ -173,7 +184,7 @@ class Knowledge:
             self._check_cautions(_activities.FOLDER, activity)
             cross.check_measure(activity, self.measures)
         cross.check_known("home.toml: words of", self.home.words, self.activities, _activities.FOLDER)
-        _ = self.most_pain, self.safety  # reading them checks them
+        _ = self.most_pain, self.safety, self.running  # reading them checks them
         for step in self.visit_plan:
             cross.check_step(step, self.measures, self.activities)
         from store.knowledge import criteria as _criteria

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from store.knowledge.criteria import Stage, StageCriteria
-    from store.knowledge.kinds import Activity, Measure, Source
+    from store.knowledge.kinds import Activity, Figure, Measure, Source
     from store.knowledge.words import Step
 
 THEMES = ("auto", "dark", "light")
@@ -56,7 +56,8 @@ class Settings(NamedTuple):
     """All that a settings file can change. `plan` is empty where the standard one holds.
 
     `measures` and `activities` hold those that are changed and those that are added, by id; `criteria` the stages
-    of which a line was changed; `sources` those that are added.
+    of which a line was changed; `sources` those that are added. `ladder` is empty where the standard one holds;
+    `run_rule` are the figures of the rule of running that are their own.
     """
 
     examiner: str = ""
@@ -74,6 +75,8 @@ class Settings(NamedTuple):
     activities: Mapping[str, Activity] = MappingProxyType({})
     criteria: Mapping[Stage, StageCriteria] = MappingProxyType({})
     sources: Mapping[str, Source] = MappingProxyType({})
+    ladder: str = ""
+    run_rule: Mapping[str, Figure] = MappingProxyType({})
     changes: tuple[Change, ...] = ()
     faults: tuple[SettingFault, ...] = ()
 

@@ -1,4 +1,4 @@
-"""What a clinic changes in the program's own tables: errors, days, doses, criteria and the plan of a visit."""
+"""What a clinic changes in the program's own tables: errors, days, doses, criteria, running, the plan of a visit."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from store.knowledge import criteria as _criteria
+from store.knowledge import running as _running_table
 from store.knowledge import visit as _visit
 from store.knowledge.activities import dosed
 from store.knowledge.criteria import Criterion, Need, Stage
@@ -186,6 +187,40 @@ def need_words(need: Need, measure: Measure) -> str:
     return f"{name}: yes"
 
 
+# running
+
+
+def _running(draft: Draft) -> None:
+    """The ladder that a new plan takes, and figures of the rule, which then hold on every ladder."""
+    shipped = draft.known.running
+    table, chosen = draft.table("running"), shipped.ladder
+    if "ladder" in table:
+        with draft.entry("running", "ladder"):
+            name = row_of(("running",), table).text("ladder")
+            if name not in shipped.ladders:
+                raise KnowledgeError("", says=not_known(name, list(shipped.ladders), "the ladders"))
+            draft.changed(("running", "ladder"), chosen, name)
+            draft.settings = draft.settings._replace(ladder="" if name == chosen else name)
+            chosen = name
+    rule, own = shipped.ladders[chosen].rule, dict[str, Figure]()
+    for key in table:
+        if key == "ladder":
+            continue
+        if key not in rule._fields:
+            draft.unknown(("running", key), ["ladder", *rule._fields], "the figures of running")
+            continue
+        with draft.entry("running", key):
+            row, was = row_of(("running",), table), getattr(rule, key)
+            value = row.number(key)
+            _running_table.check_limits(key, value, row)
+            new = Figure(value, Mark.CLINIC, says=f"{was.says}; by default {was.value:g}")
+            _running_table.with_own(shipped, chosen, {**own, key: new})  # refuses what does not fit the others
+            draft.changed(("running", key), f"{was.value:g}", f"{value:g}")
+            if was.value != value:
+                own[key] = new
+    draft.settings = draft.settings._replace(run_rule=own)
+
+
 # the plan
 
 
@@ -222,5 +257,6 @@ _READ: dict[str, Callable[[Draft], None]] = {
     "fresh_days": _fresh,
     "doses": _doses,
     "criteria": _stages,
+    "running": _running,
     "plan": _plan,
 }

@@ -223,7 +223,8 @@ mark = 'common practice'
 
 
 SHIPPED = Path(knowledge.__file__).parent
-"""The safety screen is taken as it is shipped: the least of it would be nearly all of it."""
+AS_SHIPPED = ("safety.toml", "running.toml")
+"""Taken as they are shipped: the least of them would be nearly all of them."""
 
 
 def write_tables(folder: Path, file: str = "", was: str = "", now: str = "") -> Path:
@@ -234,7 +235,8 @@ def write_tables(folder: Path, file: str = "", was: str = "", now: str = "") -> 
             text = text.replace(was, now, 1)
         (folder / name).parent.mkdir(exist_ok=True)
         (folder / name).write_text(text, encoding="utf-8")
-    shutil.copy(SHIPPED / "safety.toml", folder)
+    for name in AS_SHIPPED:
+        shutil.copy(SHIPPED / name, folder)
     with (folder / "sources.toml").open("a", encoding="utf-8") as sources:
         sources.write(_other_sources())
     return folder

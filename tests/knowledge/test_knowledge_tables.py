@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 import pytest
 
-from store.knowledge import home, safety
+from store.knowledge import home, running, safety
 from store.knowledge.criteria import Stage, sources_of
 from store.knowledge.cross import figures_of
 from store.knowledge.errors import with_error
@@ -96,6 +96,8 @@ def test_an_activity_fits_the_minutes_it_is_given(activity: Activity) -> None:
 
 def all_figures() -> Iterator[tuple[str, Figure]]:
     yield "visit slot", KNOWN.visit_slot
+    for figure in running.figures_of(KNOWN.running):
+        yield "running", figure
     for measure in MEASURES:
         for figure in figures_of(measure):
             yield measure.id, figure
@@ -164,6 +166,7 @@ def test_every_source_is_one_somebody_names() -> None:
     named |= {source for stage in KNOWN.criteria.values() for source in sources_of(stage)}
     named |= set(safety.sources_of(KNOWN.safety))
     named |= set(home.sources_of(KNOWN.home))
+    named |= set(running.sources_of(KNOWN.running))
     assert set(KNOWN.sources) - named == {"delahunt_2018"}  # which names the domains
 
 
