@@ -1,4 +1,4 @@
-"""Running again, from its table: ladders, the rule by which they are climbed, the check of single runs, cautions."""
+"""Running again, from its table: ladders, the rule of climbing them, the check of single runs, cautions."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What a clinic changes in the program's own tables: errors, days, doses, criteria, running, the plan of a visit."""
+"""What a clinic changes in the program's own tables: errors, days, doses, criteria, running, a visit's plan."""
 
 from __future__ import annotations
 

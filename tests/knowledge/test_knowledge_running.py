@@ -1,4 +1,4 @@
-"""The ladders, the rule and the check of single runs: marked, climbing, refused in a sentence where they are wrong."""
+"""The ladders, the rule and the check of single runs: marked, climbing, refused in a sentence where wrong."""
 
 from __future__ import annotations
 
@@ -90,7 +90,11 @@ def test_what_is_told_beside_a_plan_names_ground_goal_and_protocol() -> None:
 @pytest.mark.parametrize(
     ("was", "now", "says"),
     [
-        ("{ run_min = 30, rounds = 1 }", "{ run_min = 30, walk_min = 1, rounds = 1 }", "the last one without a walk"),
+        (
+            "{ run_min = 30, rounds = 1 }",
+            "{ run_min = 30, walk_min = 1, rounds = 1 }",
+            "the last one without a walk",
+        ),
         ("{ run_min = 1, walk_min = 4, rounds = 5 }", "{ run_min = 1, walk_min = 4 }", "one of the two"),
         ("{ run_min = 1, walk_min = 4, rounds = 5 }", "{ walk_min = 4, rounds = 5 }", "minutes run"),
         ("{ run_min = 1, walk_min = 4, rounds = 5 }", "{ run_min = 0, walk_min = 4, rounds = 5 }", "more than 0"),
