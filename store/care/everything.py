@@ -18,6 +18,7 @@ from store.entry.said import MEASURES
 from store.knowledge.papers import Note, Programme, ProgrammeDay, SafetyScreen
 from store.knowledge.planned import Appointment, ForecastMade, Squad, StageDecision
 from store.knowledge.resprain import Resprain
+from store.knowledge.runs import RunPlan, RunSession
 from store.knowledge.words import Amendment, BoutEvent, BoutRow, Episode, Person, Reading, Visit
 from store.record import bouts, episodes, everything, notes, readings, squads, visits
 
@@ -51,6 +52,8 @@ class Everything:
     notes: tuple[Note, ...]
     screens: tuple[SafetyScreen, ...]
     resprains: tuple[Resprain, ...]
+    run_plans: tuple[RunPlan, ...]
+    run_sessions: tuple[RunSession, ...]
     appointments: tuple[Appointment, ...]
     forecasts: tuple[ForecastMade, ...]
     squads: tuple[Squad, ...]
@@ -98,6 +101,8 @@ def everything_of(care: Care, person: Person) -> Everything:
         notes=written,
         screens=tuple(everything.screens(record, person.id)),
         resprains=tuple(everything.resprains(record, person.id)),
+        run_plans=tuple(everything.run_plans(record, person.id)),
+        run_sessions=tuple(everything.run_sessions(record, person.id)),
         appointments=tuple(everything.appointments(record, person.id)),
         forecasts=tuple(everything.forecasts(record, person.id)),
         squads=tuple(squads.squads_of(record, person.id)),
@@ -164,6 +169,8 @@ def _amendments(care: Care, found: Everything) -> tuple[Amendment, ...]:
     rows["note"] = [one.id for one in found.notes if one.visit not in found.hidden]
     rows["safety_screen"] = [one.id for one in found.screens]
     rows["resprain"] = [one.id for one in found.resprains]
+    rows["run_plan"] = [one.id for one in found.run_plans]
+    rows["run_session"] = [one.id for one in found.run_sessions]
     rows["appointment"] = [one.id for one in found.appointments]
     rows["forecast_made"] = [one.id for one in found.forecasts]
     told = (everything.amendments(care.record, table, ids) for table, ids in rows.items() if ids)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from store.knowledge.papers import Note, Programme, ProgrammeDay, SafetyScreen
 from store.knowledge.planned import Appointment, ForecastMade, StageDecision
 from store.knowledge.resprain import Resprain
+from store.knowledge.runs import RunPlan, RunSession
 from store.knowledge.words import Amendment, BoutRow
 from store.record.amendments import COLUMNS, amendment_of
 from store.record.appointments import APPOINTMENT
@@ -15,6 +16,7 @@ from store.record.notes import NOTE
 from store.record.programmes import DAY, PROGRAMME
 from store.record.resprains import RESPRAIN
 from store.record.rows import BOUT_COLUMNS, as_json, bout_of
+from store.record.runs import PLAN, SESSION
 from store.record.safety import SCREEN
 
 _EPISODES = "SELECT id FROM episode WHERE person = :person"
@@ -32,6 +34,9 @@ FORECASTS = (
 PROGRAMMES = f"SELECT {PROGRAMME.columns} FROM programme WHERE {_OF_PERSON} ORDER BY issued_at, id"
 DAYS = f"""SELECT {DAY.columns} FROM programme_day
 WHERE programme IN (SELECT id FROM programme WHERE {_OF_PERSON}) ORDER BY day_on, id"""
+RUN_PLANS = f"SELECT {PLAN.columns} FROM run_plan WHERE {_OF_PERSON} ORDER BY made_at, id"
+RUN_SESSIONS = f"""SELECT {SESSION.columns} FROM run_session
+WHERE {_OF_PERSON} ORDER BY coalesce(done_on, planned_on), id"""
 RESPRAINS = f"SELECT {RESPRAIN.columns} FROM resprain WHERE person = :person ORDER BY day_on, id"
 SCREENS = f"SELECT {SCREEN.columns} FROM safety_screen WHERE person = :person ORDER BY asked_at, id"
 NOTES = f"""SELECT {NOTE.columns} FROM note WHERE visit IN ({_VISITS})
@@ -86,6 +91,16 @@ def screens(record: Record, person: str) -> list[SafetyScreen]:
 def resprains(record: Record, person: str) -> list[Resprain]:
     """Every new sprain that was told, by day."""
     return RESPRAIN.found(record, RESPRAINS, {"person": person})
+
+
+def run_plans(record: Record, person: str) -> list[RunPlan]:
+    """Every plan of running, oldest first."""
+    return PLAN.found(record, RUN_PLANS, {"person": person})
+
+
+def run_sessions(record: Record, person: str) -> list[RunSession]:
+    """Every session of running, planned or done, by day."""
+    return SESSION.found(record, RUN_SESSIONS, {"person": person})
 
 
 def notes(record: Record, person: str) -> list[Note]:

@@ -263,3 +263,68 @@ RESPRAIN_INDEXES = (
     "CREATE INDEX resprain_person ON resprain(person, day_on)",
     "CREATE INDEX episode_closed ON episode(closed_on, person) WHERE closed_on IS NOT NULL",
 )
+
+_RUN_PLAN = f"""CREATE TABLE run_plan (
+  id TEXT PRIMARY KEY NOT NULL,
+  person TEXT NOT NULL REFERENCES person(id),
+  episode TEXT NOT NULL REFERENCES episode(id),
+  ladder TEXT NOT NULL,
+  rung INTEGER NOT NULL,
+  weekdays TEXT NOT NULL,
+  begins_on TEXT NOT NULL,
+  made_at TEXT NOT NULL,
+  made_on TEXT NOT NULL,
+  made_offset_min INTEGER NOT NULL,
+  examiner TEXT NOT NULL,
+  reason TEXT NOT NULL,
+  {_RETRACTED},
+  {REVISED},
+  CONSTRAINT "rung is 1 or more" CHECK (rung > 0),
+  {json_of("weekdays", "array")},
+  {day_of("begins_on")},
+  {instant_of("made")},
+  {_RETRACTED_RULE},
+  {_REVISED_RULE}
+) STRICT"""
+
+_RUN_SESSION = f"""CREATE TABLE run_session (
+  id TEXT PRIMARY KEY NOT NULL,
+  person TEXT NOT NULL REFERENCES person(id),
+  episode TEXT NOT NULL REFERENCES episode(id),
+  plan TEXT REFERENCES run_plan(id),
+  rung INTEGER NOT NULL,
+  planned_on TEXT,
+  done_on TEXT,
+  minutes REAL,
+  distance_km REAL,
+  pain_during INTEGER,
+  pain_morning INTEGER,
+  pain_usual INTEGER,
+  swelling INTEGER,
+  note TEXT NOT NULL,
+  examiner TEXT NOT NULL,
+  {_RETRACTED},
+  {REVISED},
+  CONSTRAINT "rung is 1 or more" CHECK (rung > 0),
+  CONSTRAINT "a run session is planned or done" CHECK (planned_on IS NOT NULL OR done_on IS NOT NULL),
+  CONSTRAINT "what is not done has no pain, minutes or distance" CHECK (done_on IS NOT NULL OR
+    coalesce(minutes, distance_km, pain_during, pain_morning, pain_usual, swelling) IS NULL),
+  {day_of("planned_on")},
+  {day_of("done_on")},
+  CONSTRAINT "minutes is more than 0" CHECK (minutes > 0),
+  CONSTRAINT "distance_km is more than 0" CHECK (distance_km > 0),
+  CONSTRAINT "pain_during is 0 to 10" CHECK (pain_during BETWEEN 0 AND 10),
+  CONSTRAINT "pain_morning is 0 to 10" CHECK (pain_morning BETWEEN 0 AND 10),
+  CONSTRAINT "pain_usual is 0 to 10" CHECK (pain_usual BETWEEN 0 AND 10),
+  {yes_no("swelling")},
+  {_RETRACTED_RULE},
+  {_REVISED_RULE}
+) STRICT"""
+
+RUN_TABLES = (_RUN_PLAN, _RUN_SESSION)
+"""Version 6: plans of running and their sessions."""
+
+RUN_INDEXES = (
+    "CREATE INDEX run_plan_episode ON run_plan(episode, made_at)",
+    "CREATE INDEX run_session_episode ON run_session(episode, done_on)",
+)

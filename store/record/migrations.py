@@ -49,6 +49,12 @@ def new_sprains(db: Database) -> None:
     _made(db, later_tables.RESPRAIN_TABLES + later_tables.RESPRAIN_INDEXES)
 
 
+@MIGRATIONS(name="6")
+def plans_of_running(db: Database) -> None:
+    """Plans of running and their sessions."""
+    _made(db, later_tables.RUN_TABLES + later_tables.RUN_INDEXES)
+
+
 def _made(db: Database, statements: tuple[str, ...]) -> None:
     for sql in statements:
         db.execute(sql)

@@ -60,6 +60,17 @@ FROM bout
 JOIN person ON person.id = bout.person
 WHERE bout.retracted_at IS NULL"""
 
+_RUN_STANDING = """CREATE VIEW run_standing AS
+SELECT person.label, episode.side AS injured_side, run_session.planned_on, run_session.done_on, run_plan.ladder,
+  run_session.rung, run_session.minutes, run_session.distance_km, run_session.pain_during,
+  run_session.pain_morning, run_session.pain_usual, run_session.swelling, run_session.note, run_session.id,
+  run_session.person, run_session.episode
+FROM run_session
+JOIN person ON person.id = run_session.person
+JOIN episode ON episode.id = run_session.episode
+LEFT JOIN run_plan ON run_plan.id = run_session.plan
+WHERE run_session.retracted_at IS NULL"""
+
 _CORRECTION = """CREATE VIEW correction AS
 SELECT revised_at, revised_by, revised_because, row_table, row_id, was FROM amendment ORDER BY revision"""
 
@@ -68,6 +79,7 @@ VIEW_SQL = {
     "gap_by_visit": _GAP_BY_VISIT,
     "open_caseload": _OPEN_CASELOAD,
     "bout_standing": _BOUT_STANDING,
+    "run_standing": _RUN_STANDING,
     "correction": _CORRECTION,
 }
 

@@ -35,6 +35,8 @@ def test_each_table_of_the_record_is_in_it(tmp_path: Path) -> None:
         "forecast_made": held.forecasts,
         "safety_screen": held.screens,
         "resprain": held.resprains,
+        "run_plan": held.run_plans,
+        "run_session": held.run_sessions,
         "programme": held.programmes,
         "programme_day": held.days,
         "note": held.notes,

@@ -54,6 +54,10 @@ def test_each_table_is_in_it_by_the_words_of_the_record(tmp_path: Path) -> None:
     assert one["notes"][0]["sections"] == {"plan": "again on Thursday"}
     assert one["safety_screens"][0]["answers"] == {"pulse": "no"}
     assert (one["resprains"][0]["side"], one["resprains"][0]["day_on"]) == ("right", "2026-11-25")
+    assert (one["run_plans"][0]["ladder"], one["run_plans"][0]["weekdays"]) == ("nine_rungs", ["mon", "wed"])
+    [ran] = one["run_sessions"]
+    assert (ran["planned_on"], ran["done_on"], ran["pain_during"]) == ("2026-11-25", "2026-11-25", 1)
+    assert (ran["pain_morning"], ran["swelling"], ran["distance_km"]) == (None, False, 1.2)
     assert one["appointments"][0]["minutes"] == 30
     assert one["forecasts"][0]["low80"] == 7.0
     assert one["squads"][0]["name"] == "hockey"

@@ -8,9 +8,10 @@ from store.knowledge.criteria import Stage
 from store.knowledge.papers import Note, Programme, ProgrammeDay, SafetyScreen
 from store.knowledge.planned import Appointment, ForecastMade, Member, Squad, StageDecision
 from store.knowledge.resprain import Resprain
+from store.knowledge.runs import RunPlan, RunSession
 from store.knowledge.time import Clock
 from store.knowledge.words import BoutEvent, BoutKind, BoutRow, Moment, Reading, Side, Visit
-from store.record import appointments, decisions, forecasts, notes, programmes, resprains, safety, squads
+from store.record import appointments, decisions, forecasts, notes, programmes, resprains, runs, safety, squads
 from store.record.handle import Record
 
 START = datetime(2026, 11, 25, 10, 38, tzinfo=timezone(timedelta(hours=1)))
@@ -74,6 +75,11 @@ def fill_later_tables(record: Record, visit: Visit, clock: Clock) -> None:
     again = Resprain("", visit.person, visit.episode, Side.RIGHT, clock.now().on, clock.now(), visit.id, "a kerb")
     resprains.RESPRAIN.add(record, again, by="AB")
     notes.NOTE.add(record, note(visit, clock), by="AB")
+    day = clock.now().on
+    plan = RunPlan("", visit.person, visit.episode, "nine_rungs", 1, ("mon", "wed"), day, clock.now(), "AB")
+    plan = runs.PLAN.add(record, plan, by="AB")
+    ran = RunSession("", visit.person, visit.episode, plan.id, 1, day, day, 5.0, 1.2, 1, None, 0, swelling=False)
+    runs.SESSION.add(record, ran, by="AB")
     notes.keep_rules(record, {"lunge": 1.9})
 
 
