@@ -47,6 +47,7 @@ def _row(row: CaseloadRow) -> dict[str, Any]:
         "grade": row.grade,
         "open": row.is_open,
         "screened": row.screened if row.is_open else None,
+        "referral": row.refer_words or None,
         "closed_on": _iso(row.closed_on),
         "recall_due": recall_data(row.recall) if row.recall else None,
         "due_at": row.due.text if row.due else None,

@@ -12,6 +12,7 @@ from store.care.dates import short_day
 from store.care.in_words import rough
 from store.care.measured import MeasureStanding, widest
 from store.care.recall import Recall, recalls_due
+from store.care.safety_state import gravest
 from store.care.standing import Standing, standing
 from store.knowledge.time import Stamp
 from store.knowledge.words import Episode, Grade, Person, Side
@@ -28,7 +29,8 @@ class CaseloadRow:
 
     `week` counts from the injury while the episode is open. `next_words` is when they come next, in few words, and
     `next_long` the same with the time of day. `screened`: the safety screen of an open episode was asked.
-    `recall` is that of a closed one, where it is due and was looked for.
+    `refer_words`: what its screens found and nobody has settled yet, the gravest. `recall` is that of a closed
+    one, where it is due and was looked for.
     """
 
     person: str
@@ -47,6 +49,7 @@ class CaseloadRow:
     next_words: str = ""
     next_long: str = ""
     screened: bool = True
+    refer_words: str = ""
     flat_words: str = ""
     recall: Recall | None = None
 
@@ -98,13 +101,14 @@ def _with_next(care: Care, rows: Sequence[CaseloadRow]) -> tuple[CaseloadRow, ..
     stages = decisions.stages_of(care.record, [row.episode for row in rows if row.episode])
     today = care.clock.now().on
     planned = next_appointments(care, list({row.person for row in rows}))
-    screened = safety.screened(care.record, (row.episode for row in rows if row.episode and row.is_open))
+    outcomes = safety.unsettled_in(care.record, [row.episode for row in rows if row.episode and row.is_open])
     told = []
     for row in rows:
         one = planned.get(row.person)
         words = (due_words(one.due, today), due_words(one.due, today, long=True)) if one else ("", "")
-        if row.is_open and row.episode not in screened:
-            row = replace(row, screened=False)
+        if row.is_open:
+            asked = outcomes.get(row.episode or "", [])
+            row = replace(row, screened=bool(asked), refer_words=gravest(asked))
         stage = stages.get(row.episode or "")
         if stage is not None:
             row = replace(row, stage_words=stage.value)

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from store.care.care import Care
 from store.care.dates import short_day
 from store.care.in_words import many, visible
-from store.care.safety_state import AS_A_GROUP, FULL, NO_CHANGE, STANDS
+from store.care.safety_state import AS_A_GROUP, FULL, NO_CHANGE, STANDS, bearing_on
 from store.care.safety_words import finding_names, question_words, screen_words, why
 from store.knowledge.papers import SafetyScreen
 from store.knowledge.words import Visit
@@ -19,11 +19,13 @@ MOST = 4
 
 
 def visit_lines(care: Care, visit: Visit) -> list[str]:
-    """One line on what was asked in a visit, one on what stood before it and is not settled, or was then."""
+    """One line on what was asked in a visit or just before it, one on what had stood and is not settled, or was
+    then.
+    """
     if visit.episode is None:
         return []
     every = safety.screens_of(care.record, visit.episode)
-    asked = [one for one in every if one.visit == visit.id]
+    asked = bearing_on(care, visit)
     told = "; ".join(_asked(care, one, every) for one in asked)
     here = {one.id for one in asked}
     before = [one for one in every if one.id not in here and one.kind == FULL and one.asked < visit.started]

@@ -50,7 +50,9 @@ def caseload_text(rows: Iterable[CaseloadRow], counted: CaseloadCount, note: str
 def _open_line(row: CaseloadRow) -> str:
     widest = f"widest gap: {row.widest_words}" if row.widest_words else ""
     stage = f"stage {row.stage_words}" if row.stage_words else ""
-    screened = "" if row.screened else NOT_SCREENED
+    screened = (
+        (f"{row.refer_words} stands, not settled" if row.refer_words else "") if row.screened else NOT_SCREENED
+    )
     return _joined(
         _who(row), screened, f"week {row.week}" if row.week else "", _next(row), widest, stage, row.flat_words
     )

@@ -166,7 +166,7 @@ def plan_lines(
     single = frozenset(step.ref for step in visit.plan if step.ref in known and not known[step.ref].paired)
     injured = care.episode(visit.episode).side if visit.episode else None
     kept = frozenset({"home"} if handed_out_in(care, visit) else ())
-    kept |= {"safety"} if safety_state.of_visit(care, visit) else frozenset()
+    kept |= {"safety"} if safety_state.bearing_on(care, visit) else frozenset()
     kept |= {"note"} if is_signed(care, visit.id) else frozenset()
     found = planning.lines(visit, taken, ended_work(care, worked), single, asked_sides(care, injured), kept)
     return found if care.blind else tuple(replace(line, blind=False) for line in found)

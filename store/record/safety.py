@@ -61,13 +61,17 @@ SCREEN = Shelf(
 OF_EPISODE = SCREEN.select("episode = :episode ORDER BY asked_at, id")
 
 
-SCREENED = """SELECT 1 FROM safety_screen
-WHERE episode = :episode AND kind = 'full' AND retracted_at IS NULL LIMIT 1"""
+UNSETTLED_IN = """SELECT CASE WHEN settled_at IS NULL THEN outcome ELSE '' END FROM safety_screen
+WHERE episode = :episode AND kind = 'full' AND retracted_at IS NULL ORDER BY asked_at, id"""
 
 
-def screened(record: Record, episodes: Iterable[str]) -> frozenset[str]:
-    """Which of these episodes were screened question by question."""
-    return frozenset(one for one in episodes if record.read_one(SCREENED, {"episode": one}) is not None)
+def unsettled_in(record: Record, episodes: Iterable[str]) -> dict[str, list[str]]:
+    """Of each of these episodes the outcome of each screen that was asked question by question, oldest first;
+    empty text for one that was settled. An episode that was never screened so has none.
+    """
+    return {
+        episode: [str(row[0]) for row in record.read(UNSETTLED_IN, {"episode": episode})] for episode in episodes
+    }
 
 
 def screens_of(record: Record, episode_id: str) -> list[SafetyScreen]:

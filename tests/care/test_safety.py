@@ -10,15 +10,17 @@ import pytest
 
 from store.care import safety, visits
 from store.care.asking import asks, go_on
-from store.care.caseload import caseload
+from store.care.caseload import caseload, count
 from store.care.faults import CareFault
 from store.care.note_words import facts, sections
 from store.care.past_visits import counts
 from store.care.safety import Draft, Word
 from store.care.safety_state import stands
 from store.care.safety_words import answer_words, safety_data, safety_lines
+from store.care.shown import caseload_text
 from store.care.standing import standing
 from store.care.undoing import newest, undo
+from store.care.visit_view import view
 from store.knowledge.papers import SafetyScreen
 from store.record import notes
 from store.record.amendments import amendments_of
@@ -209,6 +211,37 @@ def test_the_caseload_knows_who_was_screened(tmp_path: Path) -> None:
     assert [row.screened for row in caseload(now.care)] == [False]
     kept(now, cold_foot="no")
     assert [row.screened for row in caseload(now.care)] == [True]
+
+
+def test_the_caseload_tells_the_gravest_referral_until_it_is_settled(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    kept(now, cold_foot="yes", talus="yes")
+    row = caseload(now.care)[0]
+    assert (row.screened, row.refer_words) == (True, "emergency")
+    assert "emergency stands, not settled" in caseload_text([row], count(now.care))
+    safety.settle(now.care, now.episode.id, "seen in hospital, pulse there")
+    row = caseload(now.care)[0]
+    assert row.refer_words == ""
+    assert "stands" not in caseload_text([row], count(now.care))
+
+
+def test_a_screen_gone_through_just_before_the_visit_is_the_visits_own(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    visits.end_visit(now.care, now.visit)
+    now.clock.move(300)
+    kept(now, cold_foot="no")
+    assert [one.visit for one in safety.screens(now.care, now.episode.id)] == [None]
+    now.clock.move(300)
+    second = visits.start_visit(now.care, now.episode)
+    step = next(one for one in view(now.care, second.id).lines if one.line.step.kind == "safety")
+    assert (step.line.open, step.says) == (False, "unknown")
+    told = sections(now.care, facts(now.care, second))["subjective"]
+    assert "safety screen: unknown" in told
+    visits.end_visit(now.care, now.care.visit(second.id))
+    now.clock.move(300)
+    third = visits.start_visit(now.care, now.episode)
+    step = next(one for one in view(now.care, third.id).lines if one.line.step.kind == "safety")
+    assert step.line.open, "what the visit before rested on is not this one's"
 
 
 def test_the_days_since_the_injury_are_those_of_today(tmp_path: Path) -> None:

@@ -23,7 +23,7 @@ from tui.widgets.page_of_words import wrapped
 from tui.widgets.spots import Spot
 
 WAITING = "…"
-UNSCREENED = "!"  # in the margin of whoever was not screened yet
+MIND = "!"  # in the margin of whoever was not screened yet, or has a referral to be settled
 WHEEL = 3  # rows a notch
 CURSOR_CELLS = 2
 Piece = tuple[str, Role, bool]  # text, colour, bold
@@ -97,6 +97,12 @@ def gap_cell(gap: str, cells: int) -> str:
     return f"{fitted(name, room).rstrip()}, {figure}".ljust(cells)
 
 
+def refer_cell(refer: str, gap: str, cells: int) -> str:
+    """A referral that nobody has settled, and behind it the gap where there is room for both."""
+    both = f"{refer} stands; {gap}"
+    return both.ljust(cells) if cell_len(both) <= cells else fitted(refer, cells)
+
+
 def side_cell(side: Side | None, cells: int) -> str:
     """The side as word and arrow; left stands at the left of the column, right at its right."""
     if side is None:
@@ -133,10 +139,12 @@ def row_pieces(row: CaseloadRow, gap: str, columns: Columns, *, at_cursor: bool)
         (injury_cell(row, columns.injury), ink if row.grade else Role.QUIET, False),
         (week.rjust(columns.week), ink, False),
         (fitted(due or ("none" if row.is_open else ""), columns.next), Role.INK if due else Role.QUIET, False),
-        (gap_cell(gap, columns.gap), Role.INK if clear else Role.QUIET, at_cursor and clear),
+        (refer_cell(row.refer_words, gap, columns.gap), Role.LOSS, True)
+        if row.refer_words
+        else (gap_cell(gap, columns.gap), Role.INK if clear else Role.QUIET, at_cursor and clear),
         (fitted(stage, columns.stage), Role.QUIET, False),
     ]
-    flag = "" if row.screened else UNSCREENED
+    flag = MIND if row.refer_words or not row.screened else ""
     lead = f"{CURSOR}{flag}" if at_cursor else flag
     return [(lead.ljust(CURSOR_CELLS), Role.NOW if at_cursor else Role.LOSS, True), *_spaced(cells, columns)]
 
