@@ -69,7 +69,8 @@ def line_text(ahead: LineAhead, measure: Measure, today: date) -> str:
     ...`."""
     said = [f"{ahead.word} {written(ahead.line.value, measure)}"]
     if ahead.past is not None:
-        said[0] += f": {ahead.past.verdict}"
+        old = f" {many(ahead.age_days, 'day')} ago" if ahead.age_days else ""
+        said[0] += f": {ahead.past.verdict}{old}"
         if ahead.past.probability is not None:
             said.append(chance_now(ahead.past.probability, ahead.age_days))
     if ahead.dates and not (ahead.past and ahead.past.verdict.met):

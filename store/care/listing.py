@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import difflib
 import textwrap
 
 from store.care.faults import CareFault
 from store.care.in_words import rough, with_unit
 from store.care.known import cautions, errors, how_measured, lines
 from store.care.statements import Section, Statement
+from store.entry.grammar import measures_near, one_word
 from store.knowledge.kinds import Measure
 from store.knowledge.load import Knowledge
 from store.knowledge.units import unit_words
@@ -34,12 +34,11 @@ def _line(measure: Measure) -> str:
 
 def measure_page(knowledge: Knowledge, name: str) -> str:
     """All that is known of one measure, each figure with its mark and source. Raises CareFault."""
-    measure = knowledge.find_measure(name)
+    measure = knowledge.find_measure(one_word(name))
     if measure is None:
         names = [word for known in knowledge.measures.values() for word in (known.id, *known.short_forms)]
-        near = difflib.get_close_matches(name.casefold()[:40], names, n=1, cutoff=0.5)
-        hint = f"did you mean {near[0]}?" if near else "`bothfeet measures` lists them"
-        raise CareFault(f"no measure has the name {name[:40]}: {hint}")
+        hint = measures_near(name, names, knowledge.find_measure, "`bothfeet measures` lists them")
+        raise CareFault(f"no measure has the name {name[:40]}{hint}")
     head = [f"{measure.id}: {measure.long_name}", _trials(measure)]
     pages = [_section(part(knowledge, measure)) for part in (how_measured, errors, lines, cautions)]
     return "\n\n".join("\n".join(page) for page in (head, *pages) if page)

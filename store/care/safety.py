@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Any
 
@@ -38,7 +38,7 @@ Word = str | float
 @dataclass(frozen=True, slots=True)
 class Draft:
     """A screen in hand, not yet kept. `told` are the answers that the record gave; `kept` is the one of today that
-    it goes on from, so that what stood there first stays as an amendment.
+    it goes on from, so that what stood there first stays as an amendment. `begun` are the answers it began with.
     """
 
     person: Person
@@ -47,6 +47,7 @@ class Draft:
     answers: Mapping[str, Word]
     told: frozenset[str]
     kept: SafetyScreen | None = None
+    begun: Mapping[str, Word] = field(default_factory=dict)
 
     @property
     def changed(self) -> bool:
@@ -68,9 +69,9 @@ def begin(care: Care, episode_id: str) -> Draft:
     today = care.clock.now().on
     last = last_full(safety.screens_of(care.record, episode_id))
     if last is not None and last.asked.on == today:
-        return Draft(person, episode, today, dict(last.answers), frozenset(), last)
+        return Draft(person, episode, today, dict(last.answers), frozenset(), last, last.answers)
     told = _told(person, episode, today)
-    return Draft(person, episode, today, told, frozenset(told))
+    return Draft(person, episode, today, told, frozenset(told), begun=told)
 
 
 def _told(person: Person, episode: Episode, today: date) -> dict[str, Word]:
@@ -91,6 +92,15 @@ def answer(draft: Draft, key: str, word: Word | None) -> Draft:
     if word is not None:
         answers[key] = word
     return replace(draft, answers=answers, told=draft.told - {key})
+
+
+def laid_over(fresh: Draft, mine: Draft) -> Draft:
+    """A draft begun anew, with the answers that were given or taken out in another one since that was begun."""
+    before = mine.begun
+    for key in {*before, *mine.answers}:
+        if mine.answers.get(key) != before.get(key):
+            fresh = answer(fresh, key, mine.answers.get(key))
+    return fresh
 
 
 def number_of(question: Question, text: str) -> float:
@@ -134,6 +144,9 @@ def keep(care: Care, draft: Draft) -> SafetyScreen:
         raise CareFault("this episode is closed: open it again first")
     if not draft.changed:
         raise CareFault("nothing was answered that is not kept already")
+    last = last_full(screens(care, draft.episode.id))
+    if draft.kept is None and last is not None and last.asked.on == draft.on:
+        raise CareFault("another window has kept a screen of today: see what it says, then keep yours")
     came_of = found(care, draft)
     visit = visiting.open_visit(care, draft.episode)
     with care.together():

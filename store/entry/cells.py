@@ -10,7 +10,7 @@ from typing import TypeVar
 
 from store.entry.entry import CONDITIONS, SideEntry, asks_of, status_of
 from store.entry.errors import EntryError
-from store.entry.grammar import FindMeasure, nearest
+from store.entry.grammar import FindMeasure, measures_near, one_word
 from store.entry.local import day_of, is_day, stamp_of
 from store.entry.numbers import is_unit
 from store.entry.table import Row, undone
@@ -125,9 +125,10 @@ class CellReader:
 
     def _find(self, text: str) -> Measure:
         word = Word(text, 0, len(text))
-        found = self.find_measure("_".join(part.removesuffix(",") for part in word.key.split()))
+        found = self.find_measure(one_word(word.key))
         if found is None:
-            raise word.error("no measure has this name" + nearest(word, self.names, "write one, such as lunge"))
+            near = measures_near(word.key, self.names, self.find_measure, "write one, such as lunge")
+            raise word.error(f"no measure has this name{near}")
         if found.made_of:
             raise word.error(f"{found.name} is worked out: give {', '.join(found.made_of)}")
         return found

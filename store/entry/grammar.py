@@ -77,6 +77,22 @@ def nearest(word: Word, names: Iterable[str], otherwise: str) -> str:
     return f"; did you mean {near[0]}?" if near else f": {otherwise}"
 
 
+def one_word(name: str) -> str:
+    """The name of a measure as one word, as it is looked up: `reach, front` as `reach_front`."""
+    return "_".join(part.removesuffix(",") for part in name.casefold().split())
+
+
+def measures_near(name: str, names: Iterable[str], find_measure: FindMeasure, otherwise: str) -> str:
+    """The end of a sentence on an unknown measure: which ones may be meant, by the names that stand on screen, those
+    that begin with it or the nearest; `otherwise` where there is none.
+    """
+    there, key = list(names), one_word(name)[:40]
+    found = [key] if key in there else [each for each in there if each.split("_")[0] == key][:3]
+    found = found or difflib.get_close_matches(key, there, n=1, cutoff=0.5)
+    plain = dict.fromkeys(measure.name for each in found if (measure := find_measure(each)) is not None)
+    return f"; did you mean {' or '.join(plain)}?" if plain else f": {otherwise}"
+
+
 @dataclass(frozen=True, slots=True)
 class _Name:
     """The words at the start of a line that name its measure, as one word."""
@@ -90,7 +106,8 @@ def _measure(
 ) -> tuple[_Name, Measure]:
     found = _longest(line, words, find_measure)
     if found is None:
-        raise words[0].error("no measure has this name" + nearest(words[0], names, "type one, such as lunge"))
+        near = measures_near(words[0].key, names, find_measure, "type one, such as lunge")
+        raise words[0].error(f"no measure has this name{near}")
     if found[1].made_of:
         raise words[0].error(f"{found[1].name} is worked out: enter {', '.join(found[1].made_of)}")
     return found

@@ -30,8 +30,9 @@ def test_each_page_fits_and_marks_every_figure(name: str) -> None:
         assert "no change in it can be called clear" in " ".join(page.split())
 
 
-def test_a_short_form_finds_the_page_in_any_case() -> None:
+def test_a_short_form_or_the_name_on_screen_finds_the_page_in_any_case() -> None:
     assert measure_page(load(), "Wall") == measure_page(load(), "lunge")
+    assert measure_page(load(), "Reach, front") == measure_page(load(), "reach_ant")
 
 
 @pytest.mark.parametrize(

@@ -146,6 +146,7 @@ def test_the_word_at_fault_is_pointed_at(own: Shell) -> None:
     ("line", "why"),
     [
         ("lunga 10.2 4.8", "did you mean lunge?"),
+        ("reach 80 81", "did you mean reach, front or reach, back inside or reach, back outside?"),
         ("lunge 10.2 4.8 beofre", "did you mean before?"),
         ("lunge 10.2", "which side?"),
         ("lunge left 10 10 10 10", "too many trials"),

@@ -273,3 +273,20 @@ async def test_the_clot_score_is_shown_with_and_without_the_judgement_that_nobod
         await pilot.pause()
         assert "clot_other" not in kept(app)[0].answers
         assert misfits(app) == []
+
+
+async def test_undo_takes_back_answers_one_by_one_before_what_was_kept(tmp_path: Path) -> None:
+    app = opened_safety(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await on_safety(app, pilot)
+        await pilot.press("n", "y")
+        assert "EMERGENCY" in text_of(app)
+        await pilot.press("u")
+        assert "took back the last answer" in text_of(app)
+        assert "EMERGENCY" not in text_of(app)
+        assert screen.at == "deformity"
+        await pilot.press("n", "enter", "space", "u", "u")
+        assert "took back the safety screen" in text_of(app)
+        assert kept(app) == []
+        await pilot.press("u")
+        assert "Nothing to undo: nothing was answered or kept here" in text_of(app)

@@ -60,8 +60,8 @@ class CaseloadScreen(OnePerson, Notices):
         "Type a part of a label to find somebody, or of the sport or goal of an open episode; up and down choose, "
         "enter opens. The widest gap is the largest in multiples of its own measurement error (MDC). Weeks count "
         "from the injury, the first is 1. ! stands before whoever was not screened for safety yet, or has a "
-        "referral that nobody has settled. Whose recall after discharge is due stands below the open ones. Letters "
-        "are text here: F8 starts the visit."
+        "referral that nobody has settled. Whose recall after discharge is due stands below the open ones. "
+        "Letters are text here: F8 starts the visit."
     )
     DEFAULT_CSS = """
     CaseloadScreen #search { height: 1; padding: 0 1; }

@@ -34,12 +34,13 @@ from tui.widgets.head_line import HeadLine, RuleLine, parts
 from tui.widgets.key_line import KeyLine
 from tui.widgets.look import NOTHING, Role, mark, side_role
 from tui.widgets.message_line import Kind, MessageLine
+from tui.widgets.notices import Notices
 from tui.widgets.one_person import OnePerson
 
 _DAY, _VALUE = 12, 9
 
 
-class ChartScreen(OnePerson):
+class ChartScreen(OnePerson, Notices):
     """One measure of one episode over time; left and right turn to the other measures."""
 
     WHERE = commands.CHART
@@ -77,6 +78,10 @@ class ChartScreen(OnePerson):
 
     def on_screen_resume(self) -> None:
         """Read again whenever this screen comes to the top."""
+        self._read()
+
+    def read_afresh(self) -> None:
+        """As another window left it."""
         self._read()
 
     def _read(self) -> None:

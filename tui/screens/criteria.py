@@ -30,10 +30,11 @@ from tui.widgets.head_line import HeadLine, RuleLine, parts
 from tui.widgets.key_line import KeyLine
 from tui.widgets.look import DONE, Role, mark
 from tui.widgets.message_line import Kind, MessageLine
+from tui.widgets.notices import Notices
 from tui.widgets.one_person import OnePerson
 
 
-class CriteriaScreen(OnePerson, AsksFirst):
+class CriteriaScreen(OnePerson, AsksFirst, Notices):
     """The criteria of one stage of one episode; left and right turn to the other stages."""
 
     WHERE = commands.CRITERIA
@@ -80,6 +81,10 @@ class CriteriaScreen(OnePerson, AsksFirst):
 
     def on_screen_resume(self) -> None:
         """Read again whenever this screen comes to the top."""
+        self._read()
+
+    def read_afresh(self) -> None:
+        """As another window left it."""
         self._read()
 
     def _read(self) -> None:

@@ -14,7 +14,7 @@ from store.care import home, visits
 from store.care.faults import FAULTS
 from store.care.home_days import TellingDone, tell_days
 from store.care.home_days import take_back as take_days_back
-from store.care.home_items import HomeChoice, change_words, changed, choices, parts
+from store.care.home_items import HomeChoice, changed, choices, parts
 from store.knowledge.papers import Programme
 from store.knowledge.words import Person
 from tui.screens.home_list import ADDING, DOSING, TELLING, Draft, HomeList
@@ -142,17 +142,11 @@ class HomeScreen(HomeList):
         if any(self.has_class(mode) for mode in (ADDING, TELLING, DOSING)):
             self._plain()
             return
-        if self._unsaved() and not self.leaving:
+        if self.unsaved and not self.leaving:
             self.leaving = True
             self.say("Changed and not handed out: space hands it out, esc again leaves it as it was.", Kind.WRONG)
             return
         self.app.pop_screen()
-
-    def _unsaved(self) -> bool:
-        if self.held is None or self.draft is None or self.handed:
-            return False
-        now = self.held.in_force
-        return bool(change_words(now.items, self.draft.items)) if now is not None else bool(self.draft.items)
 
     def _plain(self) -> None:
         """Back to the list."""

@@ -15,7 +15,7 @@ from store.care.doses import week_words
 from store.care.faults import FAULTS
 from store.care.home import HomeStanding
 from store.care.home_differs import disagreement
-from store.care.home_items import new_item, parts
+from store.care.home_items import change_words, new_item, parts
 from store.care.home_sheet import grade_words
 from store.care.standing import standing
 from store.knowledge.home_item import HomeItem, as_data
@@ -33,6 +33,7 @@ from tui.widgets.key_line import KeyLine
 from tui.widgets.lines import Lines
 from tui.widgets.look import Role, mark
 from tui.widgets.message_line import Kind, MessageLine
+from tui.widgets.notices import Notices
 from tui.widgets.one_person import OnePerson
 from tui.widgets.plan_list import PlanList
 
@@ -48,7 +49,7 @@ class Draft:
     review_on: date
 
 
-class HomeList(OnePerson, AsksFirst):
+class HomeList(OnePerson, AsksFirst, Notices):
     """The programme of one episode. The draft is all that it keeps; the rest is read from the record."""
 
     WHERE = commands.HOME
@@ -98,6 +99,12 @@ class HomeList(OnePerson, AsksFirst):
         """Read again whenever this screen comes to the top."""
         self._read()
 
+    def read_afresh(self) -> None:
+        """As another window left it; what was changed here and not handed out stays in hand."""
+        if not self.unsaved:
+            self.draft = None
+        self._read()
+
     def on_resize(self) -> None:
         """Wrap what is read to the new width."""
         self.call_after_refresh(self._show)
@@ -137,6 +144,14 @@ class HomeList(OnePerson, AsksFirst):
             return False
         same = [as_data(item) for item in self.draft.items] == [as_data(item) for item in now.items]
         return same and self.draft.review_on == (now.programme.review_on or self.draft.review_on)
+
+    @property
+    def unsaved(self) -> bool:
+        """Whether the draft was changed and not handed out."""
+        if self.held is None or self.draft is None or self.handed:
+            return False
+        now = self.held.in_force
+        return bool(change_words(now.items, self.draft.items)) if now is not None else bool(self.draft.items)
 
     def _show(self) -> None:
         """The draft, what is told of the line under the cursor, and what was told of the days."""

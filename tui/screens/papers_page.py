@@ -21,13 +21,14 @@ from tui.widgets.head_line import HeadLine, RuleLine, parts
 from tui.widgets.key_line import KeyLine
 from tui.widgets.look import CURSOR, Role, mark
 from tui.widgets.message_line import Kind, MessageLine
+from tui.widgets.notices import Notices
 from tui.widgets.one_person import OnePerson
 from tui.widgets.page_of_words import PageOfWords
 
 NO_VISIT = "There is no visit yet to write a note of: esc goes back, and v starts one."
 
 
-class PapersPage(OnePerson):
+class PapersPage(OnePerson, Notices):
     """The papers of an episode. It reads them afresh after each act."""
 
     WHERE = commands.PAPERS
@@ -84,6 +85,11 @@ class PapersPage(OnePerson):
 
     def on_screen_resume(self) -> None:
         """Read again whenever this screen comes to the top."""
+        self._read()
+
+    def read_afresh(self) -> None:
+        """As another window left it: what was asked about signing was asked of another note."""
+        self.sure = False
         self._read()
 
     # reading

@@ -12,7 +12,7 @@ from textual.widgets import Input
 
 from store.care import safety
 from store.care.faults import FAULTS
-from store.care.safety import NO, NONE, YES, Draft
+from store.care.safety import NO, NONE, YES, Draft, Word
 from store.care.safety_state import stands
 from store.care.safety_words import rule_of
 from store.care.standing import Standing, standing
@@ -27,6 +27,7 @@ from tui.widgets.head_line import HeadLine, RuleLine, parts
 from tui.widgets.key_line import KeyLine
 from tui.widgets.look import Role, mark
 from tui.widgets.message_line import Kind, MessageLine
+from tui.widgets.notices import Notices
 from tui.widgets.one_person import OnePerson
 from tui.widgets.page_of_words import PageOfWords
 from tui.widgets.question_list import QuestionList
@@ -34,7 +35,7 @@ from tui.widgets.question_list import QuestionList
 DIGITS = 7  # characters of a number
 
 
-class SafetyPage(OnePerson):
+class SafetyPage(OnePerson, Notices):
     """The questions of one episode. What was answered is in hand until enter keeps it."""
 
     WHERE = commands.SAFETY
@@ -47,9 +48,10 @@ class SafetyPage(OnePerson):
     HELP_TEXT = (
         "Every question is put so that yes is the sign to mind. y and n answer and go on, space takes the answer "
         "out again: not asked is unknown, and never a no. Numbers are typed, and enter takes them in; n is none "
-        "where it says so. Left and right go to another group. Enter keeps the screen; changed later, what stood "
-        "first stays in the file. k settles a referral that stands, with a reason. A star marks what the record "
-        "knew already. It supports, and does not replace, licensed judgement and local protocol."
+        "where it says so; u takes the last answer back. Left and right go to another group. Enter keeps the "
+        "screen; changed later, what stood first stays in the file. k settles a referral that stands, with a "
+        "reason. A star marks what the record knew already. It supports, and does not replace, licensed judgement "
+        "and local protocol."
     )
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]  # noqa: RUF012 - Textual's own way
     DEFAULT_CSS = """
@@ -73,6 +75,9 @@ class SafetyPage(OnePerson):
         self.at = ""  # the name of the answer under the cursor
         self.typed = ""
         self.made_here: list[str] = []
+        self.trail: list[
+            tuple[Draft, str]
+        ] = []  # before each answer in hand: the draft, and where the cursor stood
         self.leaving = False
 
     def compose(self) -> ComposeResult:
@@ -97,14 +102,23 @@ class SafetyPage(OnePerson):
             self._show()
 
     def _read(self) -> None:
-        """Begin, or go on with what is kept of today."""
+        """Begin, or go on with what is kept of today: no answer is in hand then."""
         care = self.shell.care
+        self.trail.clear()
         try:
             self.held = standing(care, self.episode)
             self.draft = safety.begin(care, self.episode)
             self.standing = stands(care, self.episode)
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
+
+    def read_afresh(self) -> None:
+        """As another window left it; what was answered here and not kept yet is laid over it."""
+        was = self.draft
+        self._read()
+        if was is not None and was.changed and self.draft is not None:
+            self.draft = safety.laid_over(self.draft, was)
+        self._show()
 
     # what is shown
 
@@ -160,8 +174,8 @@ class SafetyPage(OnePerson):
             return None if command_id == "back" else "This episode cannot be read: go back and look again."
         if command_id in {"answer", "unasked", "figure", "decide"} and self.draft.episode.closed is not None:
             return "This episode is closed: open it again first."
-        if command_id == "undo" and not self.made_here:
-            return "Nothing to undo: nothing was kept here since this screen was opened."
+        if command_id == "undo" and not (self.trail or self.made_here):
+            return "Nothing to undo: nothing was answered or kept here since this screen was opened."
         if command_id == "decide" and not self.standing:
             return "Nothing stands to be settled; what is in hand is kept first, by enter."
         return None
@@ -171,6 +185,12 @@ class SafetyPage(OnePerson):
         if command_id != "back":
             self.leaving = False
         super().action_do(command_id, key)
+
+    def _answer(self, word: Word | None) -> None:
+        """Answer what is under the cursor, or take its answer out."""
+        assert self.draft is not None
+        self.trail.append((self.draft, self.at))
+        self.draft = safety.answer(self.draft, self.at, word)
 
     def _step(self, by: int) -> None:
         """The cursor to another question, over the ends of groups."""
@@ -223,20 +243,18 @@ class SafetyPage(OnePerson):
 
     def do_answer(self, key: str) -> None:
         """Yes or no, and on to the next; of a number n is none, where there can be none."""
-        assert self.draft is not None
-        question, name = self.asked
+        question, _ = self.asked
         if question.unit and (key == "y" or not question.none):
             self.say(f"Type a number in {question.unit}; space leaves it not asked.")
             return
         word = NONE if question.unit else YES if key == "y" else NO
-        self.draft = safety.answer(self.draft, name, word)
+        self._answer(word)
         self._onward()
         self._show()
 
     def do_unasked(self) -> None:
         """Not asked: the answer goes, and nothing is taken for no."""
-        assert self.draft is not None
-        self.draft = safety.answer(self.draft, self.at, None)
+        self._answer(None)
         self._step(1)
         self._show()
 
@@ -253,10 +271,9 @@ class SafetyPage(OnePerson):
 
     def _take(self) -> bool:
         """Take the typed number in; False, with a sentence, where it cannot be."""
-        assert self.draft is not None
-        question, name = self.asked
+        question, _ = self.asked
         try:
-            self.draft = safety.answer(self.draft, name, safety.number_of(question, self.typed))
+            self._answer(safety.number_of(question, self.typed))
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             self.shell.drop_keys()
@@ -306,12 +323,7 @@ class SafetyPage(OnePerson):
             return
         self.made_here += [one.id for one in settled]
         self._asked_no_more()
-        answers = self.draft.answers if self.draft is not None and self.draft.changed else None
-        self._read()
-        if answers is not None and self.draft is not None:  # what is in hand and not kept stays in hand
-            for name in {*self.draft.answers, *answers}:
-                self.draft = safety.answer(self.draft, name, answers.get(name))
-        self._show()
+        self.read_afresh()
         self.say(f"settled: {settled[0].settled_because}", Kind.SAVED, undo=True)
 
     def _asked_no_more(self) -> None:
@@ -320,7 +332,13 @@ class SafetyPage(OnePerson):
         self.refresh_keys()
 
     def do_undo(self) -> None:
-        """Take back the last thing kept here."""
+        """Take back the last answer in hand; where there is none, the last thing kept here."""
+        if self.trail:
+            self.draft, self.at = self.trail.pop()
+            self.typed = ""
+            self._show()
+            self.say("took back the last answer")
+            return
         try:
             says = safety.take_back(self.shell.care, self.made_here[-1])
         except FAULTS as fault:

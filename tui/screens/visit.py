@@ -8,7 +8,6 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
-from textual.timer import Timer
 from textual.widgets import Static
 
 from store.care import ending, visits
@@ -31,6 +30,7 @@ from tui.widgets.key_line import KeyLine
 from tui.widgets.keyed_screen import KeyedScreen
 from tui.widgets.look import Role
 from tui.widgets.message_line import Kind, MessageLine
+from tui.widgets.notices import Notices
 from tui.widgets.plan_list import TALL, PlanList, Stand
 from tui.widgets.step_word import StepWord
 
@@ -39,7 +39,7 @@ _EMPTY = "Nothing was done in this visit yet: it does not count as one until som
 _WRITES = ("next", "open", "drop", "end", "measure", "timer")
 
 
-class VisitScreen(VisitBeside, AsksFirst):
+class VisitScreen(VisitBeside, AsksFirst, Notices):
     """One visit in hand. It reads its view after each act, and keeps nothing but where the cursor stands."""
 
     WHERE = commands.VISIT
@@ -77,7 +77,6 @@ class VisitScreen(VisitBeside, AsksFirst):
         super().__init__()
         self.visit = visit
         self.shown: VisitView | None = None
-        self._ticking: Timer | None = None
 
     def compose(self) -> ComposeResult:
         """Head, plan and figures, the form of what has changed, messages, keys."""
@@ -97,20 +96,9 @@ class VisitScreen(VisitBeside, AsksFirst):
         yield MessageLine()
         yield KeyLine()
 
-    def on_mount(self) -> None:
-        """Let the minutes run."""
-        self._ticking = self.set_interval(1.0, self.tick, pause=True)
-
     def on_screen_resume(self) -> None:
         """Read again whenever this screen comes to the top: something was measured or timed."""
         self._read(onward=True)
-        if self._ticking is not None:
-            self._ticking.resume()
-
-    def on_screen_suspend(self) -> None:
-        """Nothing is read while another screen is on top."""
-        if self._ticking is not None:
-            self._ticking.pause()
 
     @property
     def stands(self) -> bool:
@@ -121,14 +109,17 @@ class VisitScreen(VisitBeside, AsksFirst):
 
     def tick(self) -> None:
         """The minutes; and the rest too, when another window has written."""
-        if self.shell.care.changed_elsewhere():
-            self._read()
-        elif self.shown is not None:
+        if self.shown is not None:
             slot = slot_now(self.shell.care, self.shown)
             was = self.shown.slot.drop
             self.query_one(HeadLine).show(*head_rows(self.shown, slot))
             if slot.drop != was:
                 self._read()
+        super().tick()
+
+    def read_afresh(self) -> None:
+        """As another window left it."""
+        self._read()
 
     def _read(self, *, onward: bool = False) -> None:
         """Read the visit afresh. `onward` takes the cursor to the next step that waits, if its own does not."""

@@ -21,6 +21,8 @@ from tui.widgets import commands
 from tui.widgets.commands import Command
 from tui.widgets.head_line import HeadLine, RuleLine
 from tui.widgets.key_line import KeyLine
+from tui.widgets.message_line import MessageLine
+from tui.widgets.notices import Notices
 from tui.widgets.one_person import OnePerson
 from tui.widgets.page_of_words import PageOfWords
 from tui.widgets.plan_list import PlanList, PlanRow, Stand
@@ -31,7 +33,7 @@ ABOUT = 20  # cells for the names of activities
 NONE_YET = (Section("no visit yet", (Statement("", "esc goes back, and v starts the visit there"),)),)
 
 
-class VisitsScreen(OnePerson):
+class VisitsScreen(OnePerson, Notices):
     """What was said, measured and timed in each visit. It keeps nothing but where the cursor stands."""
 
     WHERE = commands.VISITS
@@ -76,20 +78,16 @@ class VisitsScreen(OnePerson):
             with VerticalScroll(can_focus=False):
                 yield PageOfWords(about=ABOUT)
         yield RuleLine()
+        yield MessageLine()
         yield KeyLine()
-
-    def on_mount(self) -> None:
-        """Notice what another window writes."""
-        self.set_interval(1.0, self.tick)
 
     def on_screen_resume(self) -> None:
         """Read again whenever this screen comes to the top."""
         self._read()
 
-    def tick(self) -> None:
-        """Read again when another window has written."""
-        if self.is_current and self.shell.care.changed_elsewhere():
-            self._read()
+    def read_afresh(self) -> None:
+        """As another window left it."""
+        self._read()
 
     def _read(self) -> None:
         """The list afresh, the cursor on the visit it stood on."""
