@@ -83,8 +83,8 @@ def one_word(name: str) -> str:
 
 
 def measures_near(name: str, names: Iterable[str], find_measure: FindMeasure, otherwise: str) -> str:
-    """The end of a sentence on an unknown measure: which ones may be meant, by the names that stand on screen, those
-    that begin with it or the nearest; `otherwise` where there is none.
+    """The end of a sentence on an unknown measure: which ones may be meant, by their names on screen: those that
+    begin with it, or the nearest; `otherwise` where there is none.
     """
     there, key = list(names), one_word(name)[:40]
     found = [key] if key in there else [each for each in there if each.split("_")[0] == key][:3]
