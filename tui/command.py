@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
+from store.care.unswept import unswept
 from tui import VERSION, export_verb, own_settings, paper_verbs, verbs
 from tui.clock.system import SystemClock
 
@@ -186,9 +187,10 @@ def _show_screens(care: Care, options: argparse.Namespace, why: str) -> int:
         return FAULT
     if options.examiner:
         verbs.keep_examiner(care, options)
-    from tui.app import BothFeetApp
+    with unswept():
+        from tui.app import BothFeetApp
 
-    app = BothFeetApp(care, care.clock, sound_on=not options.no_sound, settings=care.settings)
+        app = BothFeetApp(care, care.clock, sound_on=not options.no_sound, settings=care.settings)
     app.run(mouse=not options.no_mouse)
     return app.return_code or 0
 
@@ -197,8 +199,9 @@ def _demo(options: argparse.Namespace) -> int:
     """Invented people in a private folder that goes when the screens close, or in a new file that is kept."""
     from tempfile import TemporaryDirectory
 
-    from store.care.care import open_care
-    from store.demo import build
+    with unswept():
+        from store.care.care import open_care
+        from store.demo import build
 
     why = _no_screens()
     with TemporaryDirectory(prefix="bothfeet-") as folder:

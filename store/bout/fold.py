@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import reduce
 
-from store.bout.changed import replace
 from store.bout.events import Event, Kind
 from store.bout.plan import BoutPlan
 from store.bout.state import State, opening
@@ -21,7 +20,7 @@ def advance(plan: BoutPlan, state: State, event: Event) -> State:
     else:
         after = step(plan, state, event)
         kept = state.kept if after is state else (*state.kept, event)
-    return replace(after, kept=kept, seq=max(state.seq, event.seq), known_ms=max(state.known_ms, event.at_ms))
+    return after._replace(kept=kept, seq=max(state.seq, event.seq), known_ms=max(state.known_ms, event.at_ms))
 
 
 def replay(plan: BoutPlan, events: Iterable[Event]) -> State:
@@ -35,4 +34,4 @@ def _undone(plan: BoutPlan, state: State, event: Event) -> State:
         return state
     kept = without(state.kept, of, event.at_ms)
     again = reduce(lambda before, each: step(plan, before, each), kept, opening(plan))
-    return replace(again, kept=kept)
+    return again._replace(kept=kept)

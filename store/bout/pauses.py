@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from store.bout.changed import replace
 from store.bout.events import Event, Kind
 from store.bout.plan import BoutPlan
 from store.bout.state import Mode, State
@@ -17,9 +16,8 @@ def pause(plan: BoutPlan, state: State, event: Event) -> State:
     left = event.kind is Kind.LEAVE
     if not state.running:
         paused_already = left and state.mode is Mode.PAUSED
-        return replace(state, left=True, sentence=_why(plan, state, event)) if paused_already else state
-    return replace(
-        state,
+        return state._replace(left=True, sentence=_why(plan, state, event)) if paused_already else state
+    return state._replace(
         mode=Mode.PAUSED,
         paused_in=state.mode,
         held_ms=state.run_ms(event.at_ms),
@@ -38,8 +36,7 @@ def go_on(plan: BoutPlan, state: State, event: Event) -> State:
     to_loss = plan.kind is BoutKind.HOLD_TO_LOSS and state.paused_in is Mode.WORKING
     if state.paused_in is Mode.COUNTDOWN or to_loss:
         return state.enter(Mode.COUNTDOWN, event.at_ms, state.current)
-    return replace(
-        state,
+    return state._replace(
         mode=state.paused_in,
         paused_in=None,
         since_ms=event.at_ms - state.held_ms,

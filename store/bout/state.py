@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from enum import StrEnum
+from typing import NamedTuple
 
-from store.bout.changed import replace
 from store.bout.events import Event
 from store.bout.plan import BoutPlan, to_ms
 from store.knowledge.kinds import Phase
@@ -32,16 +31,14 @@ class Question(StrEnum):
     CONTROL = "control"
 
 
-@dataclass(frozen=True, slots=True)
-class Shift:
+class Shift(NamedTuple):
     """One direction shift: in control unless said otherwise."""
 
     direction: str
     controlled: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class Interval:
+class Interval(NamedTuple):
     """One interval of a walk-run: its word, how long it lasted, and whether it was cut short."""
 
     word: str
@@ -49,8 +46,7 @@ class Interval:
     skipped: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class SetResult:
+class SetResult(NamedTuple):
     """What one set or trial came to. `pain` 0-10 and `control` 0-3 are None until answered.
 
     `reps` were paced by the clock or counted by the pedal, as `paced` says. `worked_ms` is time under load, pauses
@@ -91,8 +87,7 @@ class SetResult:
         return self.pain_during if self.pain is None else (*self.pain_during, self.pain)
 
 
-@dataclass(frozen=True, slots=True)
-class Times:
+class Times(NamedTuple):
     """The times in force, which can be changed in the bout."""
 
     phases: tuple[Phase, ...]
@@ -100,8 +95,7 @@ class Times:
     rest_ms: int
 
 
-@dataclass(frozen=True, slots=True)
-class State:
+class State(NamedTuple):
     """Where a bout stands. Two states are equal when they stand alike, however they came there.
 
     `turn` indexes `plan.turns`: the one at hand or, in a rest, the next. `since_ms` is when the stretch at hand
@@ -127,9 +121,21 @@ class State:
     sentence: str = ""
     left: bool = False
     ended: bool = False
-    seq: int = field(default=0, compare=False)
-    known_ms: int = field(default=0, compare=False)
-    kept: tuple[Event, ...] = field(default=(), compare=False, repr=False)
+    seq: int = 0
+    known_ms: int = 0
+    kept: tuple[Event, ...] = ()
+
+    def __eq__(self, other: object) -> bool:
+        """Whether it stands as another does; the last three parts are how it came there."""
+        return isinstance(other, State) and self[:-3] == other[:-3]
+
+    def __ne__(self, other: object) -> bool:
+        """The opposite, which a tuple would answer by all its parts."""
+        return not self == other
+
+    def __hash__(self) -> int:
+        """Alike for states that stand alike."""
+        return hash(self[:-3])
 
     @property
     def doing(self) -> Mode:
@@ -161,8 +167,7 @@ class State:
 
     def enter(self, mode: Mode, at_ms: int, current: SetResult | None) -> State:
         """The state as a new stretch begins: a countdown, work, a rest, the end."""
-        return replace(
-            self,
+        return self._replace(
             mode=mode,
             paused_in=None,
             since_ms=at_ms,

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from store.bout.changed import replace
 from store.bout.events import GOING_ON, PAUSING, Event, Kind
 from store.bout.pauses import go_on, pause
 from store.bout.plan import BoutPlan, phases_from_data, phases_run, to_ms
@@ -26,7 +25,7 @@ def _set_started(plan: BoutPlan, state: State, event: Event) -> State:
     if state.mode not in (Mode.READY, Mode.REST):
         return state
     if event.void:
-        return replace(state, waits=True)
+        return state._replace(waits=True)
     turn = plan.turns[state.turn]
     fresh = SetResult(state.turn, turn.side, turn.n, paced=plan.paced)
     return state.enter(Mode.COUNTDOWN, event.at_ms, fresh)
@@ -36,23 +35,22 @@ def _began(plan: BoutPlan, state: State, event: Event) -> State:
     del plan
     if state.mode is not Mode.COUNTDOWN:
         return state
-    return replace(state.enter(Mode.WORKING, event.at_ms, state.current), rep_phases=state.times.phases)
+    return state.enter(Mode.WORKING, event.at_ms, state.current)._replace(rep_phases=state.times.phases)
 
 
 def _beat(plan: BoutPlan, state: State, event: Event) -> State:
     del plan, event
     if state.mode not in (Mode.WORKING, Mode.REST):
         return state
-    return replace(state, beats=state.beats + 1)
+    return state._replace(beats=state.beats + 1)
 
 
 def _paced_rep(plan: BoutPlan, state: State, event: Event) -> State:
     now = _working(plan, state, BoutKind.PACED, BoutKind.HOP_HOLD)
     if now is None or now.reps >= plan.target:
         return state
-    return replace(
-        state,
-        current=now if event.void else replace(now, reps=now.reps + 1),
+    return state._replace(
+        current=now if event.void else now._replace(reps=now.reps + 1),
         rep_from_ms=state.run_ms(event.at_ms),
         rep_phases=state.times.phases,  # changed times pace the next rep, never the one under way
     )
@@ -62,7 +60,7 @@ def _counted_rep(plan: BoutPlan, state: State, event: Event) -> State:
     now = _working(plan, state, BoutKind.COUNTED, BoutKind.REACHES)
     if now is None or (now.reps >= plan.target and not open_ended(plan)):
         return state
-    return replace(state, current=replace(now, reps=now.reps + 1), rep_from_ms=state.run_ms(event.at_ms))
+    return state._replace(current=now._replace(reps=now.reps + 1), rep_from_ms=state.run_ms(event.at_ms))
 
 
 def _fault(plan: BoutPlan, state: State, event: Event) -> State:
@@ -71,15 +69,14 @@ def _fault(plan: BoutPlan, state: State, event: Event) -> State:
     if now is None:
         return state
     at_rep = (*now.fault_reps, now.reps + 1) if plan.kind is BoutKind.HOP_HOLD else ()
-    return replace(state, current=replace(now, faults=now.faults + 1, fault_reps=at_rep))
+    return state._replace(current=now._replace(faults=now.faults + 1, fault_reps=at_rep))
 
 
 def _interval_done(plan: BoutPlan, state: State, event: Event) -> State:
     now = _working(plan, state, BoutKind.WALK_RUN)
     if now is None or len(now.intervals) >= plan.intervals:
         return state
-    return replace(
-        state,
+    return state._replace(
         current=_with_interval(state, now, event.at_ms, skipped=event.kind is Kind.SKIPPED),
         rep_from_ms=state.run_ms(event.at_ms),
         rep_phases=state.times.phases,  # changed times hold from the next interval on
@@ -92,7 +89,7 @@ def _direction(plan: BoutPlan, state: State, event: Event) -> State:
     if now is None or len(now.shifts) >= plan.shifts:
         return state
     way = plan.directions_of(now.turn)[len(now.shifts)]
-    return replace(state, current=replace(now, shifts=(*now.shifts, Shift(way))))
+    return state._replace(current=now._replace(shifts=(*now.shifts, Shift(way))))
 
 
 def _lost_control(plan: BoutPlan, state: State, event: Event) -> State:
@@ -100,8 +97,8 @@ def _lost_control(plan: BoutPlan, state: State, event: Event) -> State:
     now = _working(plan, state, BoutKind.SHIFTS)
     if now is None or not now.shifts or not now.shifts[-1].controlled:
         return state
-    lost = replace(now.shifts[-1], controlled=False)
-    return replace(state, current=replace(now, shifts=(*now.shifts[:-1], lost)))
+    lost = now.shifts[-1]._replace(controlled=False)
+    return state._replace(current=now._replace(shifts=(*now.shifts[:-1], lost)))
 
 
 def _lost(plan: BoutPlan, state: State, event: Event) -> State:
@@ -109,7 +106,7 @@ def _lost(plan: BoutPlan, state: State, event: Event) -> State:
     if now is None:
         return state
     ran, cap = state.run_ms(event.at_ms), to_ms(plan.cap_s)
-    ended = replace(now, worked_ms=min(ran, cap), cap_reached=ran >= cap, lost=ran < cap, complete=True)
+    ended = now._replace(worked_ms=min(ran, cap), cap_reached=ran >= cap, lost=ran < cap, complete=True)
     return _finished(plan, state, event.at_ms, ended)
 
 
@@ -119,7 +116,7 @@ def _hold_done(plan: BoutPlan, state: State, event: Event) -> State:
     now = _working(plan, state, BoutKind.HOLD_FIXED, BoutKind.TIMED, BoutKind.OSCILLATIONS)
     if now is None:
         return state
-    ended = replace(now, worked_ms=state.run_ms(event.at_ms), complete=True)
+    ended = now._replace(worked_ms=state.run_ms(event.at_ms), complete=True)
     return _finished(plan, state, event.at_ms, ended)
 
 
@@ -141,7 +138,7 @@ def _set_ended(plan: BoutPlan, state: State, event: Event) -> State:
 
 def _rest_over(plan: BoutPlan, state: State, event: Event) -> State:
     del plan, event
-    return replace(state, rest_over=True) if state.mode is Mode.REST and not state.rest_over else state
+    return state._replace(rest_over=True) if state.mode is Mode.REST and not state.rest_over else state
 
 
 def _pain(plan: BoutPlan, state: State, event: Event) -> State:
@@ -150,15 +147,15 @@ def _pain(plan: BoutPlan, state: State, event: Event) -> State:
     if n is None:
         return state
     if state.current is not None and state.doing is Mode.WORKING:
-        return replace(state, current=replace(state.current, pain_during=(*state.current.pain_during, n)))
-    return _of_last(state, lambda last: replace(last, pain=n))
+        return state._replace(current=state.current._replace(pain_during=(*state.current.pain_during, n)))
+    return _of_last(state, lambda last: last._replace(pain=n))
 
 
 def _control(plan: BoutPlan, state: State, event: Event) -> State:
     n = _whole_number(event, 3)
     if n is None or not plan.holds or state.doing is Mode.WORKING:
         return state
-    return _of_last(state, lambda last: replace(last, control=n))
+    return _of_last(state, lambda last: last._replace(control=n))
 
 
 def _times(plan: BoutPlan, state: State, event: Event) -> State:
@@ -167,14 +164,14 @@ def _times(plan: BoutPlan, state: State, event: Event) -> State:
         asked = times_from(state.times, event)
     except (KeyError, TypeError, ValueError, OverflowError):
         return state
-    return replace(state, times=asked, floor_ms=event.at_ms)
+    return state._replace(times=asked, floor_ms=event.at_ms)
 
 
 def _end(plan: BoutPlan, state: State, event: Event) -> State:
     now = state.worth_keeping
-    cut = () if now is None else (replace(_so_far(plan, state, now, event.at_ms), complete=False),)
+    cut = () if now is None else (_so_far(plan, state, now, event.at_ms)._replace(complete=False),)
     done = (*state.done, *cut)
-    return replace(state.enter(Mode.DONE, event.at_ms, None), done=done, ended=True)
+    return state.enter(Mode.DONE, event.at_ms, None)._replace(done=done, ended=True)
 
 
 def times_from(now: Times, event: Event) -> Times:
@@ -191,7 +188,7 @@ def times_from(now: Times, event: Event) -> Times:
 def _finished(plan: BoutPlan, state: State, at_ms: int, ended: SetResult) -> State:
     last = state.turn >= plan.last_turn
     after = state.enter(Mode.DONE if last else Mode.REST, at_ms, None)
-    return replace(after, turn=state.turn if last else state.turn + 1, done=(*state.done, ended))
+    return after._replace(turn=state.turn if last else state.turn + 1, done=(*state.done, ended))
 
 
 def _working(plan: BoutPlan, state: State, *kinds: BoutKind) -> SetResult | None:
@@ -204,13 +201,13 @@ def _so_far(plan: BoutPlan, state: State, now: SetResult, at_ms: int) -> SetResu
     worked_ms = state.run_ms(at_ms)
     if len(now.intervals) < plan.intervals and worked_ms > state.rep_from_ms:
         now = _with_interval(state, now, at_ms, skipped=True)
-    return replace(now, worked_ms=worked_ms, complete=_whole(plan, now))
+    return now._replace(worked_ms=worked_ms, complete=_whole(plan, now))
 
 
 def _with_interval(state: State, now: SetResult, at_ms: int, *, skipped: bool) -> SetResult:
     lasted_ms = state.run_ms(at_ms) - state.rep_from_ms
     interval = Interval(interval_phase(state, now).word, lasted_ms, skipped)
-    return replace(now, intervals=(*now.intervals, interval))
+    return now._replace(intervals=(*now.intervals, interval))
 
 
 def _whole(plan: BoutPlan, now: SetResult) -> bool:
@@ -225,7 +222,7 @@ def _whole(plan: BoutPlan, now: SetResult) -> bool:
 def _of_last(state: State, change: Callable[[SetResult], SetResult]) -> State:
     if not state.done:
         return state
-    return replace(state, done=(*state.done[:-1], change(state.done[-1])))
+    return state._replace(done=(*state.done[:-1], change(state.done[-1])))
 
 
 def _whole_number(event: Event, most: int) -> int | None:

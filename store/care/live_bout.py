@@ -264,8 +264,7 @@ class LiveBout:
     def _stand_still(self) -> None:
         """Another window took this bout over: nothing counts here any more, and what is shown stands paused."""
         running = self.state.running
-        self.state = replace(
-            self.state,
+        self.state = self.state._replace(
             mode=Mode.PAUSED if running else self.state.mode,
             paused_in=self.state.mode if running else self.state.paused_in,
             held_ms=self.state.run_ms(self.state.known_ms) if running else self.state.held_ms,

@@ -48,7 +48,7 @@ def keep_forecasts(care: Care, visit: Visit, measures: Collection[str] | None = 
 
     All of them, or none where one cannot be kept. `measures` names those that are of interest, else all are.
     """
-    if visit.episode is None:
+    if visit.episode is None or (measures is not None and not measures):
         return []
     measured = {one.measure for one in readings.readings_of_visit(care.record, visit.id)}
     if measures is not None and measured.isdisjoint(measures):

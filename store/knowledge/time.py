@@ -89,6 +89,7 @@ class SetClock:
         if start.tzinfo is None:
             raise ValueError("a clock needs an aware time")
         self._now = start
+        self._stamp = Stamp.of(start)
         self._zone = start.tzinfo
         self._ticks = 0.0
 
@@ -99,7 +100,7 @@ class SetClock:
 
     def now(self) -> Stamp:
         """The time it was put to."""
-        return Stamp.of(self._now)
+        return self._stamp
 
     def ticks(self) -> float:
         """Seconds moved so far."""
@@ -107,9 +108,10 @@ class SetClock:
 
     def move(self, seconds: float) -> None:
         """Go forward on both clocks."""
-        self._now = (self._now.astimezone(UTC) + timedelta(seconds=seconds)).astimezone(self._zone)
+        self.put(self._now.astimezone(UTC) + timedelta(seconds=seconds))
         self._ticks += seconds
 
     def put(self, to: datetime) -> None:
         """Set the wall clock only, as a person or a time server might."""
         self._now = to.astimezone(self._zone)
+        self._stamp = Stamp.of(self._now)

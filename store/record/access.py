@@ -29,7 +29,16 @@ class Access:
             db = sqlite3.connect(uri, uri=True, isolation_level=None, timeout=self.busy_ms / 1000)
         else:
             db = connect_encrypted(self.path, uri, self.busy_ms / 1000, self.passphrase)
-        db.execute("PRAGMA foreign_keys = ON")
-        db.execute("PRAGMA temp_store = MEMORY")  # no row ever lies in a file beside the record
-        db.create_function("fold", 1, fold, deterministic=True)
-        return db
+        return _set(db)
+
+
+def connect_in_memory() -> sqlite3.Connection:
+    """A connection to no file, with our settings."""
+    return _set(sqlite3.connect(":memory:", isolation_level=None))
+
+
+def _set(db: sqlite3.Connection) -> sqlite3.Connection:
+    db.execute("PRAGMA foreign_keys = ON")
+    db.execute("PRAGMA temp_store = MEMORY")  # no row ever lies in a file beside the record
+    db.create_function("fold", 1, fold, deterministic=True)
+    return db

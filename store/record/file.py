@@ -9,7 +9,7 @@ from pathlib import Path
 
 from store.knowledge.time import Clock
 from store.record import schema
-from store.record.access import BUSY_MS, Access
+from store.record.access import BUSY_MS, Access, connect_in_memory
 from store.record.backup import backup_before
 from store.record.cipher import needs_passphrase
 from store.record.faults import FaultKind, RecordFault, code_of, fault, fault_of, fault_of_place
@@ -17,7 +17,15 @@ from store.record.handle import Record
 from store.record.place import check_header, check_writable, default_path, on_share, unsettled
 from store.record.uuid7 import PROCESS_IDS, Ids
 
-__all__ = ["Record", "RecordFault", "default_path", "needs_passphrase", "open_again", "open_record"]
+__all__ = [
+    "Record",
+    "RecordFault",
+    "default_path",
+    "needs_passphrase",
+    "open_again",
+    "open_in_memory",
+    "open_record",
+]
 
 LEAST_SQLITE = (3, 37)
 """The first with STRICT tables."""
@@ -88,6 +96,18 @@ def open_again(record: Record) -> Record:
         if found is None:
             raise
         raise found from error
+
+
+def open_in_memory(clock: Clock, to: Path, ids: Ids = PROCESS_IDS) -> Record:
+    """A new record that no disk holds yet, to be filled and copied to the file `to`, by whose name faults tell.
+
+    Nothing in it is saved until that copy is whole. Raises RecordFault.
+    """
+    if sqlite3.sqlite_version_info < LEAST_SQLITE:
+        raise fault(FaultKind.OLD_SQLITE, to)
+    access, db = Access(to), connect_in_memory()
+    _bring_up(db, access, clock)
+    return Record(access, clock, db, ids, read_only=False)
 
 
 def stands(access: Access, *, create: bool = False) -> bool:

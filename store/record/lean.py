@@ -1,10 +1,11 @@
-"""An import without what the imported takes in by the way where it is installed, and needs for nothing of ours."""
+"""An import without what the imported takes in by the way, and needs for nothing of ours, or not yet."""
 
 from __future__ import annotations
 
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from importlib.util import LazyLoader, find_spec, module_from_spec
 
 
 @contextmanager
@@ -17,3 +18,15 @@ def without(*names: str) -> Iterator[None]:
     finally:
         for name in hidden:
             del sys.modules[name]
+
+
+def later(package: str, name: str) -> None:
+    """Let a module of a package be read when something of it is first used, not when it is imported from there."""
+    whole = f"{package}.{name}"
+    spec = None if whole in sys.modules else find_spec(whole)
+    if spec is None or spec.loader is None:
+        return
+    spec.loader = LazyLoader(spec.loader)
+    sys.modules[whole] = module = module_from_spec(spec)
+    spec.loader.exec_module(module)
+    setattr(sys.modules[package], name, module)  # as an import does

@@ -9,10 +9,11 @@ import sqlite3
 
 from store.knowledge.time import Stamp
 from store.record import later_tables, schema
-from store.record.lean import without
+from store.record.lean import later, without
 from store.record.triggers import drop_triggers, rebuild_triggers
 from store.record.views import drop_views, rebuild_views
 
+later("dateutil", "parser")  # it reads dates of columns by it, which no step does
 with without("numpy", "pandas"):  # it takes them in where they are, for rows that it is never given here
     from sqlite_utils import Database, Migrations
 

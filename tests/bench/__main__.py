@@ -14,7 +14,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import asdict
 from pathlib import Path
 
-from tests.bench import cues, forecast, keys, memory, save, search, standing, start
+from tests.bench import cues, demo, forecast, keys, memory, save, search, standing, start
 from tests.bench.filled import LARGE, SMALL
 from tests.bench.lines import Line, Waits, table
 from tests.bench.place import Place, disk_of
@@ -28,6 +28,7 @@ ARMS: dict[str, Callable[[Place], Sequence[Line | Waits]]] = {
     "search": search.lines,
     "memory": memory.lines,
     "forecast": forecast.lines,
+    "demo": demo.lines,
 }
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import sqlite3
 import subprocess
 import sys
 from collections import Counter
@@ -19,6 +20,7 @@ from store.care.invented import INVENTED, is_invented
 from store.care.keeping import check
 from store.demo import build
 from store.knowledge.time import SetClock, Stamp
+from store.record.backup import copy
 from store.record.faults import RecordFault
 from store.record.visits import visits_of_person
 from tests.demo.conftest import MONDAY
@@ -112,6 +114,22 @@ def test_a_build_that_fails_leaves_nothing(tmp_path: Path) -> None:
     assert list(tmp_path.iterdir()) == []
 
 
+def test_no_disk_is_waited_for_before_it_is_whole(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What is built stands in memory: the one thing written is the copy."""
+    files: set[str] = set()
+
+    def copied(db: sqlite3.Connection, to: Path) -> None:
+        files.update(row[2] for row in db.execute("PRAGMA database_list"))
+        assert list(tmp_path.iterdir()) == []
+        copy(db, to)
+
+    monkeypatch.setattr("store.demo.telling.copy", copied)
+    build(tmp_path / "demo.sqlite", MONDAY)
+    assert files == {""}
+    assert pragma(tmp_path / "demo.sqlite", "journal_mode") == "delete"
+    assert check(tmp_path / "demo.sqlite") == ()
+
+
 def test_only_its_owner_may_read_it(built: Path) -> None:
     assert built.stat().st_mode & 0o077 == 0
 
@@ -134,13 +152,13 @@ def test_no_story_writes_rows_by_itself() -> None:
         for node in ast.walk(ast.parse(path.read_text("utf-8"))):
             if isinstance(node, ast.ImportFrom) and (node.module or "").startswith("store.record"):
                 imported.update(f"{node.module}:{alias.name}" for alias in node.names)
-    # to open the file, to name its ids, to copy it when it is whole; no function that adds or amends a row
+    # to begin a record, to name its ids, to copy it when it is whole; no function that adds or amends a row
     assert set(imported) == {
         "store.record.backup:copy",
         "store.record.faults:FaultKind",
         "store.record.faults:RecordFault",
         "store.record.faults:fault",
-        "store.record.file:open_record",
+        "store.record.file:open_in_memory",
         "store.record.uuid7:Ids",
     }
 

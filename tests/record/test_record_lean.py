@@ -1,4 +1,4 @@
-"""A new record is made without the large libraries that sqlite-utils takes in where they are installed."""
+"""A new record is made without the large libraries that sqlite-utils takes in, and that no step of ours needs."""
 
 from __future__ import annotations
 
@@ -6,10 +6,11 @@ import subprocess
 import sys
 from importlib import import_module
 from pathlib import Path
+from typing import Any
 
 import pytest
 
-from store.record.lean import without
+from store.record.lean import later, without
 
 
 def test_a_module_is_hidden_within_and_found_again_after(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -23,6 +24,35 @@ def test_a_module_is_hidden_within_and_found_again_after(tmp_path: Path, monkeyp
 def test_what_is_loaded_already_stays() -> None:
     with without("sys", "json"):
         assert import_module("json").dumps({}) == "{}"
+
+
+def test_a_module_is_read_when_something_of_it_is_used(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    folder = tmp_path / "somebodys_package"
+    folder.mkdir()
+    (folder / "__init__.py").write_text("", encoding="utf-8")
+    (folder / "rows.py").write_text("import sys\nsys.rows_were_read = True\nROWS = 3\n", encoding="utf-8")
+    monkeypatch.syspath_prepend(str(tmp_path))
+    later("somebodys_package", "rows")
+    held: dict[str, Any] = {}
+    exec("from somebodys_package import rows", held)
+    assert not hasattr(sys, "rows_were_read")
+    assert held["rows"].ROWS == 3
+    assert sys.rows_were_read  # type: ignore[attr-defined]  # set by the module above
+
+
+def test_a_module_that_is_not_there_is_left_to_the_import() -> None:
+    later("json", "nowhere_to_be_found")
+    assert "json.nowhere_to_be_found" not in sys.modules
+
+
+def test_making_a_record_reads_no_parser_of_dates() -> None:
+    says = (
+        "import sys, store.record.migrations\n"
+        "print('dateutil.parser._parser' in sys.modules)\n"
+        "from sqlite_utils import recipes; print(recipes.parsedate('3 May 2020'))\n"
+    )
+    done = subprocess.run([sys.executable, "-c", says], capture_output=True, text=True, timeout=60, check=True)
+    assert done.stdout.split("\n")[:2] == ["False", "2020-05-03"]
 
 
 def test_making_a_record_loads_no_arrays_and_no_frames() -> None:

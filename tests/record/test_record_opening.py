@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import random
+import sqlite3
 import stat
 import subprocess
 import sys
@@ -14,9 +15,10 @@ import pytest
 from store.knowledge.time import SetClock
 from store.knowledge.words import Person
 from store.record import people
+from store.record.backup import copy
 from store.record.check import check
 from store.record.faults import RecordFault
-from store.record.file import Record, default_path, open_record
+from store.record.file import Record, default_path, open_in_memory, open_record
 from store.record.place import on_share, share_among
 from store.record.uuid7 import Ids
 
@@ -39,6 +41,20 @@ def test_the_settings_that_keep_what_was_saved(record: Record) -> None:
     assert pragma(record, "synchronous") == 2  # FULL
     assert pragma(record, "journal_mode") == record.journal == "wal"
     assert pragma(record, "busy_timeout") == 2000
+
+
+def test_a_record_in_memory_holds_its_rules_and_becomes_a_whole_file(clock: SetClock, tmp_path: Path) -> None:
+    to = tmp_path / "record.sqlite"
+    with open_in_memory(clock, to, Ids(random.Random(1).getrandbits)) as record:
+        assert pragma(record, "foreign_keys") == 1
+        person = people.add_person(record, Person("", "R.K."))
+        with pytest.raises(sqlite3.IntegrityError, match="never deleted"):
+            record.db.execute("DELETE FROM person")
+        assert not to.exists()
+        copy(record.db, to)
+    assert check(to) == []
+    with open_record(to, clock) as opened:
+        assert people.person(opened, person.id) == person
 
 
 @pytest.mark.skipif(os.name != "posix", reason="Windows keeps rights elsewhere")

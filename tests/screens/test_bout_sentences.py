@@ -25,7 +25,7 @@ ROOM = 4  # lines under the giant word
 
 def paused(plan: BoutPlan, kind: Kind, data: dict[str, int]) -> View:
     """The bout paused by this event in the middle of its first set."""
-    working: State = replace(opening(plan), mode=Mode.WORKING)
+    working: State = opening(plan)._replace(mode=Mode.WORKING)
     return look(plan, pause(plan, working, Event(1, kind, 1000, dict(data))), 1000)
 
 
