@@ -8,7 +8,7 @@ from datetime import date
 from store.knowledge.planned import Appointment
 from store.record.handle import Record, Row
 from store.record.kept import Shelf
-from store.record.rows import instant, stamp_of
+from store.record.rows import as_json, instant, stamp_of
 from store.record.visits import WORK
 
 
@@ -42,7 +42,9 @@ WAITS = f"""(SELECT count(*) FROM visit WHERE visit.person = appointment.person
   AND (earlier.due_at, earlier.id) < (appointment.due_at, appointment.id))"""
 OF_PERSON = APPOINTMENT.select("person = :person ORDER BY due_at, id")
 OF_DAY = APPOINTMENT.select("due_on = :day ORDER BY due_at, id")
-NEXT = APPOINTMENT.select(f"person = :person AND due_on >= :day AND {WAITS} ORDER BY due_at, id LIMIT 1")
+NEXT = APPOINTMENT.select(f"""id IN (SELECT (SELECT id FROM appointment
+  WHERE person = json_each.value AND retracted_at IS NULL AND due_on >= :day AND {WAITS}
+  ORDER BY due_at, id LIMIT 1) FROM json_each(:people))""")
 WAITING_TODAY = f"""SELECT appointment.person AS person, min(appointment.due_at) AS due_at FROM appointment
 WHERE appointment.due_on = :today AND appointment.retracted_at IS NULL AND {WAITS} GROUP BY appointment.person"""
 
@@ -62,7 +64,5 @@ def next_of(record: Record, people: Sequence[str], day: date) -> dict[str, Appoi
 
     Of that day it may be one whose time has passed: it waits until a visit keeps it.
     """
-    values = {"day": day.isoformat()}
-    return {
-        person: one for person in people for one in APPOINTMENT.found(record, NEXT, {"person": person, **values})
-    }
+    values = {"people": as_json(list(people)), "day": day.isoformat()}
+    return {one.person: one for one in APPOINTMENT.found(record, NEXT, values)}

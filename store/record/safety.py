@@ -61,17 +61,19 @@ SCREEN = Shelf(
 OF_EPISODE = SCREEN.select("episode = :episode ORDER BY asked_at, id")
 
 
-UNSETTLED_IN = """SELECT CASE WHEN settled_at IS NULL THEN outcome ELSE '' END FROM safety_screen
-WHERE episode = :episode AND kind = 'full' AND retracted_at IS NULL ORDER BY asked_at, id"""
+UNSETTLED_IN = """SELECT episode, CASE WHEN settled_at IS NULL THEN outcome ELSE '' END
+FROM json_each(:episodes) CROSS JOIN safety_screen ON episode = json_each.value
+WHERE kind = 'full' AND retracted_at IS NULL ORDER BY asked_at, safety_screen.id"""
 
 
 def unsettled_in(record: Record, episodes: Iterable[str]) -> dict[str, list[str]]:
     """Of each of these episodes the outcome of each screen that was asked question by question, oldest first;
     empty text for one that was settled. An episode that was never screened so has none.
     """
-    return {
-        episode: [str(row[0]) for row in record.read(UNSETTLED_IN, {"episode": episode})] for episode in episodes
-    }
+    found: dict[str, list[str]] = {episode: [] for episode in episodes}
+    for episode, outcome in record.read(UNSETTLED_IN, {"episodes": as_json(list(found))}):
+        found[episode].append(outcome)
+    return found
 
 
 def screens_of(record: Record, episode_id: str) -> list[SafetyScreen]:

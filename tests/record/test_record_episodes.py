@@ -13,6 +13,7 @@ from store.record import episodes
 from store.record.faults import RecordFault
 from store.record.file import Record
 from store.record.people import add_person
+from store.record.text import fold
 
 
 @pytest.fixture
@@ -58,6 +59,25 @@ def test_the_caseload_is_by_label_and_paged(record: Record, clock: SetClock) -> 
     assert episodes.open_episodes(record, limit=2, offset=1) == listed[1:3]
     assert episodes.open_episodes(record, find="B") == listed[1:3]
     assert episodes.count_open(record) == 4
+
+
+@pytest.mark.parametrize(
+    "find",
+    ["a", "A", "å", "o", "%", "_", "\\", "a%c", "a_c", "z", "ss", "ß", "'", "b\0", "x" * 60_000, "%" * 9_999],
+)
+def test_a_label_is_found_by_each_of_its_letters_and_by_no_pattern(
+    record: Record, clock: SetClock, find: str
+) -> None:
+    labels = ["abc", "A%C", "a_c", "Åse", "Straße", "a\\b", "O'B", "ab\0c", "z" * 300, "%" * 9_999]
+    someone = [add_person(record, Person("", label)) for label in labels]
+    held = {label for label in labels if fold(find) in fold(label)}
+    assert {one.label for one in episodes.without_episode(record, find=find)} == held
+    for each in someone:
+        episodes.add_episode(record, Episode("", each.id, Side.LEFT, clock.now()))
+    assert {one.label for one, _ in episodes.open_episodes(record, find=find)} == held
+    for _, one in episodes.open_episodes(record):
+        episodes.revise_episode(record, replace(one, closed=clock.now()), by="AB", because="discharged")
+    assert {one.label for one, _ in episodes.closed_episodes(record, find=find)} == held
 
 
 def test_closing_moves_an_episode_from_one_list_to_the_other(

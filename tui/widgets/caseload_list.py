@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import partial
+from functools import lru_cache, partial
 
 from rich.cells import cell_len, set_cell_size
 from rich.segment import Segment
 from textual import events
 from textual.geometry import Offset
 from textual.message import Message
+from textual.messages import Update
 from textual.reactive import reactive
 from textual.strip import Strip
 from textual.widget import Widget
@@ -65,6 +66,7 @@ _WISHES = (
 """What spare width goes to, in turn, and how much of it."""
 
 
+@lru_cache(8)  # each line asks
 def columns_of(width: int) -> Columns:
     """The columns at this width. Where there is too little the injury gives way: it stands on the episode."""
     columns = Columns()
@@ -216,6 +218,7 @@ class CaseloadList(Widget):
         self.rows = tuple(rows)
         self._into_sight()
         self.refresh()  # also where the rows are the same: what is typed is seen to be answered
+        self.screen.post_message(Update(self))  # now, for the paint of the letter typed: else a frame or two later
 
     def move(self, by: int) -> None:
         """Move the cursor, and stop at the ends."""
