@@ -71,6 +71,10 @@ class Care:
         """The visit with this id. Raises CareFault when there is none."""
         return _found(kept_visits.visit(self.record, visit_id), "visit")
 
+    def visit_now(self, visit: Visit) -> Visit:
+        """A visit that was read, as it stands now: read again where it was amended. Raises CareFault as above."""
+        return visit if kept_visits.unamended(self.record, visit) else self.visit(visit.id)
+
     def changed_elsewhere(self) -> bool:
         """Whether another window has changed the file since this was last asked: then read again."""
         return self.record.changed_elsewhere()

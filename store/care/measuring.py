@@ -192,7 +192,10 @@ def save(care: Care, subject: Subject, entry: Entry) -> Saved:
 
 def _now(care: Care, subject: Subject) -> Subject:
     """The subject with its visit as it stands in the record."""
-    return replace(subject, visit=care.visit(subject.visit.id)) if subject.visit is not None else subject
+    if subject.visit is None:
+        return subject
+    visit = care.visit_now(subject.visit)
+    return subject if visit is subject.visit else replace(subject, visit=visit)
 
 
 def _must_go_on(subject: Subject) -> None:
@@ -211,7 +214,6 @@ def _is_blind(care: Care, visit: Visit | None, measure: Measure) -> bool:
     """Whether the before values are hidden now and were so all the time: only then was the re-test blind."""
     if visit is None:
         return False
-    visit = care.visit(visit.id)
     if measure.id not in visiting.hidden(care, visit, readings.readings_of_visit(care.record, visit.id)):
         return False
     return not planning.was_shown(measure.id, all_of_measure(care, visit, measure.id), versions(care, visit))

@@ -172,8 +172,12 @@ def awaits_retest(
     visit: Visit, measure: str, before: Collection[Side | None], after: Collection[Side | None]
 ) -> bool:
     """Whether the plan wants a re-test of a measure that is not all in, by the sides read before and after."""
-    all_in = bool(after) and set(after) >= set(before)
-    return visit.ended is None and _wants_retest(visit, measure) and not all_in
+    return visit.ended is None and wants_retest(visit, measure) and not all_in(before, after)
+
+
+def all_in(before: Collection[Side | None], after: Collection[Side | None]) -> bool:
+    """Whether every side that was read before treatment was read after it."""
+    return bool(after) and set(after) >= set(before)
 
 
 def hidden_measures(visit: Visit, readings: Iterable[Reading]) -> frozenset[str]:
@@ -196,12 +200,13 @@ def was_shown(measure: str, kept: Iterable[Reading], versions: Iterable[Visit]) 
     first = min((one.id for one in kept if one.measure == measure and one.moment is not Moment.AFTER), default="")
     versions = list(versions)
     return bool(first) and any(
-        following.revision > first and (version.ended is not None or not _wants_retest(version, measure))
+        following.revision > first and (version.ended is not None or not wants_retest(version, measure))
         for version, following in pairwise(versions)
     )
 
 
-def _wants_retest(visit: Visit, measure: str) -> bool:
+def wants_retest(visit: Visit, measure: str) -> bool:
+    """Whether the plan wants a measure to be tested again after the hands-on part."""
     return any(step.kind == "retest" and step.ref == measure and not step.dropped for step in visit.plan)
 
 

@@ -35,9 +35,9 @@ def hidden(care: Care, visit: Visit, taken: Iterable[Reading]) -> frozenset[str]
 
 def awaits(care: Care, visit: Visit | None, measure: str) -> bool:
     """Whether a measure's re-test is still to come, so that nothing is compared; not when the blind one is off."""
-    if visit is None or not care.blind:
+    if visit is None or visit.ended is not None or not care.blind or not planning.wants_retest(visit, measure):
         return False
-    return planning.awaits_retest(visit, measure, *readings.sides_of_visit(care.record, visit.id, measure))
+    return not planning.all_in(*readings.sides_of_visit(care.record, visit.id, measure))
 
 
 def minutes_gone(care: Care, visit: Visit) -> float:

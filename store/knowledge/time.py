@@ -16,6 +16,9 @@ MONTHS = (
 """Their names, small, the first of the year first."""
 
 
+_MINUTE = timedelta(minutes=1)
+
+
 @dataclass(frozen=True, slots=True, order=True)
 class Stamp:
     """An instant in UTC, with the local offset that was in force where it happened.
@@ -30,11 +33,14 @@ class Stamp:
 
     def __post_init__(self) -> None:
         """Refuse an instant without a zone: a naive time would be silently off by hours."""
-        if self.at.tzinfo is None:
-            raise ValueError("a stamp needs an aware time")
-        if self.at.tzinfo is not UTC or self.at.microsecond % 1000:
-            at = self.at.astimezone(UTC)
-            object.__setattr__(self, "at", at.replace(microsecond=at.microsecond // 1000 * 1000))
+        at = self.at
+        if at.tzinfo is not UTC:
+            if at.tzinfo is None:
+                raise ValueError("a stamp needs an aware time")
+            object.__setattr__(self, "at", at := at.astimezone(UTC))
+        finer = at.microsecond % 1000
+        if finer:
+            object.__setattr__(self, "at", at.replace(microsecond=at.microsecond - finer))
 
     @property
     def local(self) -> datetime:
@@ -44,12 +50,12 @@ class Stamp:
     @property
     def on(self) -> date:
         """The local date."""
-        return self.local.date()
+        return (self.at + timedelta(minutes=self.offset_min)).date()
 
     @property
     def text(self) -> str:
         """ISO 8601 in UTC with Z and milliseconds: sorts as text, as the record needs."""
-        return self.at.isoformat(timespec="milliseconds").removesuffix("+00:00") + "Z"
+        return f"{self.at.isoformat(timespec='milliseconds')[:-6]}Z"  # in place of +00:00
 
     @classmethod
     def of(cls, at: datetime) -> Stamp:
@@ -57,7 +63,7 @@ class Stamp:
         offset = at.utcoffset()
         if offset is None:
             raise ValueError("a stamp needs an aware time")
-        return cls(at, int(offset.total_seconds() // 60))
+        return cls(at, offset // _MINUTE)
 
     @classmethod
     def read(cls, text: str, offset_min: int) -> Stamp:

@@ -8,13 +8,14 @@ from datetime import UTC, datetime, timedelta
 from threading import Lock
 
 EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
+_MS = timedelta(milliseconds=1)
 RANDOM_BITS = 74
 _LARGEST_STEP = (1 << 32) - 1
 
 
 def milliseconds(at: datetime) -> int:
     """Whole milliseconds since 1970 of an aware time."""
-    return (at - EPOCH) // timedelta(milliseconds=1)
+    return (at - EPOCH) // _MS
 
 
 def uuid7(ms: int, bits: int, last: str = "") -> str:

@@ -11,6 +11,7 @@ from store.record.handle import Record
 from store.record.rows import VISIT_COLUMNS, visit_of, visit_values
 
 VISIT = f"SELECT {VISIT_COLUMNS} FROM visit WHERE id = :id"
+UNAMENDED = "SELECT 1 FROM visit WHERE id = :id AND revision = :revision"
 OF_EPISODE = f"SELECT {VISIT_COLUMNS} FROM visit WHERE episode = :episode ORDER BY started_at, id"
 OF_PERSON = f"SELECT {VISIT_COLUMNS} FROM visit WHERE person = :person ORDER BY started_at, id"
 LAST = f"SELECT {VISIT_COLUMNS} FROM visit WHERE episode = :episode ORDER BY started_at DESC, id DESC LIMIT 1"
@@ -50,6 +51,11 @@ def visit(record: Record, visit_id: str) -> Visit | None:
     """The visit with this id, if there is one."""
     row = record.read_one(VISIT, {"id": visit_id})
     return visit_of(row) if row else None
+
+
+def unamended(record: Record, visit: Visit) -> bool:
+    """Whether a visit stands as it was read: each amendment gives it another revision."""
+    return record.read_one(UNAMENDED, {"id": visit.id, "revision": visit.revision}) is not None
 
 
 def visits_of_episode(record: Record, episode_id: str) -> list[Visit]:

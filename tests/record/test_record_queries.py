@@ -242,6 +242,7 @@ def reads(record: Record) -> list[Callable[[], object]]:
         lambda: appointments.next_of(record, [person.id], date(2026, 11, 25)),
         lambda: episodes.count_open(record),
         lambda: visits.visit(record, visit.id),
+        lambda: visits.unamended(record, visit),
         lambda: visits.visits_of_episode(record, episode.id),
         lambda: visits.visits_of_person(record, person.id),
         lambda: visits.last_visit(record, episode.id),
