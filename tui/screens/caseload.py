@@ -31,6 +31,7 @@ from tui.widgets.look import Role, mark
 from tui.widgets.message_line import Kind, MessageLine
 from tui.widgets.notices import Notices
 from tui.widgets.one_person import OnePerson
+from tui.widgets.plain_input import PlainInput
 
 PAGE = 60
 """Rows read at a time; the next ones are read when the cursor comes near the last."""
@@ -67,7 +68,7 @@ class CaseloadScreen(OnePerson, Notices):
     CaseloadScreen #search { height: 1; padding: 0 1; }
     CaseloadScreen #search Static { width: auto; }
     CaseloadScreen #find {
-        width: 1fr; height: 1; border: none; padding: 0; margin: 0 2 0 1; background: $ground; color: $ink;
+        width: 1fr; margin: 0 2 0 1; background: $ground; color: $ink;
     }
     """
 
@@ -84,7 +85,7 @@ class CaseloadScreen(OnePerson, Notices):
         yield HeadLine()
         with Horizontal(id="search"):
             yield Static(parts(("find", mark(Role.QUIET))))
-            yield Input(id="find", compact=True, select_on_focus=False)
+            yield PlainInput(id="find")
             yield Static(id="count")
         yield RuleLine()
         yield CaseloadList()
@@ -94,7 +95,6 @@ class CaseloadScreen(OnePerson, Notices):
 
     def on_mount(self) -> None:
         """Say what is wrong with the settings."""
-        self.query_one(Input).cursor_blink = False
         wrong = fault_line(self.shell.care.settings)
         if wrong:
             self.say(wrong, Kind.WRONG)

@@ -32,6 +32,7 @@ from tui.widgets.look import DONE, Role, mark
 from tui.widgets.message_line import Kind, MessageLine
 from tui.widgets.notices import Notices
 from tui.widgets.one_person import OnePerson
+from tui.widgets.plain_input import PlainInput
 
 
 class CriteriaScreen(OnePerson, AsksFirst, Notices):
@@ -54,7 +55,7 @@ class CriteriaScreen(OnePerson, AsksFirst, Notices):
     CriteriaScreen #counts { height: 2; padding: 0 1; }
     CriteriaScreen #next { height: auto; max-height: 2; padding: 0 1; color: $now; text-style: bold; }
     CriteriaScreen #advice { height: auto; max-height: 5; padding: 0 1; }
-    CriteriaScreen #reason { display: none; height: 1; padding: 0 1; border: none; background: $sheet; }
+    CriteriaScreen #reason { display: none; padding: 0 1; background: $sheet; }
     CriteriaScreen.-deciding #reason { display: block; }
     """
 
@@ -75,7 +76,9 @@ class CriteriaScreen(OnePerson, AsksFirst, Notices):
         yield CriteriaList()
         yield Static(id="next")
         yield Static(id="advice")
-        yield Input(id="reason", placeholder="why this ankle is ready; enter keeps the decision", compact=True)
+        yield PlainInput(
+            select_on_focus=True, id="reason", placeholder="why this ankle is ready; enter keeps the decision"
+        )
         yield MessageLine()
         yield KeyLine()
 

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from textual.app import ComposeResult
 from textual.containers import Horizontal, VerticalScroll
-from textual.widgets import Input, Static, TextArea
+from textual.widgets import Static, TextArea
 
 from store.care import noting
 from store.care.faults import FAULTS, CareFault
@@ -24,6 +24,7 @@ from tui.widgets.message_line import Kind, MessageLine
 from tui.widgets.notices import Notices
 from tui.widgets.one_person import OnePerson
 from tui.widgets.page_of_words import PageOfWords
+from tui.widgets.plain_input import PlainInput
 
 NO_VISIT = "There is no visit yet to write a note of: esc goes back, and v starts one."
 
@@ -72,9 +73,7 @@ class PapersPage(OnePerson, Notices):
         yield TextArea(soft_wrap=True, id="words")
         with Horizontal(id="ask"):
             yield Static(id="asks")
-            field = Input(compact=True, max_length=400, select_on_focus=False, id="answer")
-            field.cursor_blink = False
-            yield field
+            yield PlainInput(max_length=400, id="answer")
         yield RuleLine()
         yield MessageLine()
         yield KeyLine()

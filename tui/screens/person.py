@@ -57,10 +57,6 @@ class PersonScreen(KeyedScreen[None]):
     PersonScreen #columns { height: auto; layout: vertical; }
     PersonScreen.-wide #columns { layout: horizontal; }
     PersonScreen .column { height: auto; width: 1fr; }
-    PersonScreen Field { layout: grid; grid-size: 2; grid-columns: 18 1fr; grid-rows: auto; height: auto; }
-    PersonScreen Field > Input { width: 1fr; max-width: 34; }
-    PersonScreen Field > .said { column-span: 2; margin: 0; padding: 0 0 0 18; min-height: 1; }
-    PersonScreen Field.-wrong > .said { padding: 0; }
     PersonScreen ChoiceField { margin: 0 0 1 0; }
     PersonScreen SideField { margin: 0; }
     """

@@ -30,6 +30,7 @@ from tui.widgets.message_line import Kind, MessageLine
 from tui.widgets.notices import Notices
 from tui.widgets.one_person import OnePerson
 from tui.widgets.page_of_words import PageOfWords
+from tui.widgets.plain_input import PlainInput
 from tui.widgets.question_list import QuestionList
 
 DIGITS = 7  # characters of a number
@@ -62,7 +63,7 @@ class SafetyPage(OnePerson, Notices):
     SafetyPage.-wide #body { layout: horizontal; }
     SafetyPage.-wide #outcome { height: 1fr; width: 56; border-top: none; border-left: solid $faint; }
     SafetyPage.-wide BigWord { height: 8; padding: 1 1; }
-    SafetyPage #reason { display: none; height: 1; padding: 0 1; border: none; background: $sheet; }
+    SafetyPage #reason { display: none; padding: 0 1; background: $sheet; }
     SafetyPage.-deciding #reason { display: block; }
     """
 
@@ -89,7 +90,7 @@ class SafetyPage(OnePerson, Notices):
             yield QuestionList()
             with Vertical(id="outcome"), VerticalScroll(can_focus=False):
                 yield PageOfWords(about=15)
-        yield Input(id="reason", placeholder="why it is settled; enter keeps it", compact=True)
+        yield PlainInput(select_on_focus=True, id="reason", placeholder="why it is settled; enter keeps it")
         yield MessageLine()
         yield KeyLine()
 

@@ -9,6 +9,8 @@ from textual.containers import Horizontal
 from textual.content import Content
 from textual.widgets import Input, Static
 
+from tui.widgets.plain_input import PlainInput
+
 
 class AskedLine(Horizontal):
     """A subclass names the label, the field's id, how many characters it takes, and how it is typed."""
@@ -28,9 +30,7 @@ class AskedLine(Horizontal):
     def compose(self) -> ComposeResult:
         """The label, the field, how it is typed."""
         yield Static(self.LABEL)
-        field = Input(compact=True, max_length=self.MOST, select_on_focus=False, id=self.FIELD)
-        field.cursor_blink = False
-        yield field
+        yield PlainInput(max_length=self.MOST, id=self.FIELD)
         yield Static(Content(self.HOW), classes="how")
 
     def begin(self, says: str = "") -> None:

@@ -1,4 +1,4 @@
-"""One line of a form: a label, a compact field, and beside it what is wrong or how it was understood."""
+"""One line of a form: a label, a compact field, and under it what is wrong or how it was understood."""
 
 from __future__ import annotations
 
@@ -8,31 +8,35 @@ from datetime import date
 
 from textual import on
 from textual.app import ComposeResult
-from textual.containers import Horizontal
 from textual.content import Content
+from textual.geometry import Size
 from textual.message import Message
-from textual.widgets import Input, Static
+from textual.widget import Widget
+from textual.widgets import Input
 
 from tui.widgets.day_text import HOW, Towards, day_shown, read_day
 from tui.widgets.look import FLAG, Role, mark
+from tui.widgets.page_of_words import wrapped
+from tui.widgets.plain_input import PlainInput
 
 MOST_LETTERS = 200
+LABEL_ROOM = 18
+"""Columns of the label; the field, and what is said of it, begin behind them."""
 Check = Callable[[str], str | None]
 """Takes what was typed and gives the sentence that says what is wrong, or None."""
 
 
-class Field(Horizontal):
-    """A labelled field. It is checked when it is left or sent, not as it is typed: half a number is not wrong."""
+class Field(Widget):
+    """A labelled field. It is checked when it is left or sent, not as it is typed: half a number is not wrong.
+
+    Label and what is said are drawn, and no parts of their own: a form has many fields, and must open at once.
+    """
 
     DEFAULT_CSS = """
-    Field { height: auto; min-height: 1; padding: 0 1; }
-    Field > .label { width: 18; height: 1; color: $quiet; }
-    Field > Input { width: 24; background: $sheet; color: $ink; }
+    Field { height: auto; width: 1fr; padding: 0 1; layout: vertical; }
+    Field > Input { width: 1fr; max-width: 34; margin: 0 0 0 18; background: $sheet; color: $ink; }
     Field > Input:focus { background: $sheet; background-tint: $ink 8%; }
-    Field:focus-within { color: $ink; } /* without a rule of its own its label would not be told */
-    Field:focus-within > .label { color: $ink; text-style: bold; }
     Field > Input:nocolor { text-style: underline; }
-    Field > .said { width: 1fr; height: auto; margin: 0 0 0 2; }
     """
 
     @dataclass
@@ -67,21 +71,13 @@ class Field(Horizontal):
         self._most = most
         self._start = value
         self._input: Input | None = None  # made in compose: Textual wants its application before it takes a value
-        self._said = Static(classes="said")
         self.error: str | None = None
         self._judged: str | None = None  # the text that the error is about
 
     def compose(self) -> ComposeResult:
-        """Label, field, what is said beside it."""
-        yield Static(Content(self.label), classes="label")
-        self._input = Input(self._start, compact=True, max_length=self._most, select_on_focus=False)
-        self._input.cursor_blink = False
+        """The field itself."""
+        self._input = PlainInput(self._start, max_length=self._most)
         yield self._input
-        yield self._said
-
-    def on_mount(self) -> None:
-        """Say the hint."""
-        self._tell()
 
     @property
     def value(self) -> str:
@@ -121,15 +117,37 @@ class Field(Horizontal):
         return self._check(text) if self._check else None
 
     def told(self, text: str) -> str:
-        """What is said beside a text with which nothing is wrong."""
+        """What is said of a text with which nothing is wrong."""
         return "" if text else self.hint
 
     def _tell(self) -> None:
+        """Show what is said now; only more or fewer lines of it move what stands below."""
+        width = self.content_size.width
+        self.refresh(layout=1 + len(self._said(width)) != self.content_size.height)
+
+    def _said(self, width: int) -> list[Content]:
+        """What is wrong, over the whole width, or how the text was understood; one line at least."""
         if self.error:
-            self._said.update(Content.styled(f"{FLAG} {self.error}", mark(Role.LOSS)))
-        else:
-            self._said.update(Content.styled(self.told(self.value), mark(Role.QUIET)))
-        self.set_class(self.error is not None, "-wrong")
+            return [Content.styled(line, mark(Role.LOSS)) for line in wrapped(f"{FLAG} {self.error}", width)]
+        lines = wrapped(self.told(self.value), max(width - LABEL_ROOM, 1)) or [""]
+        return [Content.styled(f"{' ' * LABEL_ROOM}{line}", mark(Role.QUIET)) for line in lines]
+
+    def get_content_height(self, _container: Size, _viewport: Size, width: int) -> int:
+        """The field, and under it what is said."""
+        return 1 + len(self._said(width))
+
+    def render(self) -> Content:
+        """The label, bright while the field has the cursor, and what is said."""
+        label = mark(Role.INK, bold=True) if self.has_focus_within else mark(Role.QUIET)
+        return Content("\n").join([Content.styled(self.label, label), *self._said(self.content_size.width)])
+
+    def on_descendant_focus(self) -> None:
+        """The label is bright."""
+        self.refresh()
+
+    def on_descendant_blur(self) -> None:
+        """The label is quiet again."""
+        self.refresh()
 
     @on(Input.Changed)
     def _typed(self, event: Input.Changed) -> None:
@@ -147,7 +165,7 @@ class Field(Horizontal):
 
 
 class DayField(Field):
-    """A field for a day. Beside it stands the day as it was understood."""
+    """A field for a day. Under it stands the day as it was understood."""
 
     def __init__(
         self,

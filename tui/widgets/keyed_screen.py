@@ -134,6 +134,14 @@ class KeyedScreen(Screen[Result]):
         else:
             self.action_do(event.command.id)
 
+    def _on_compose(self, event: events.Compose) -> None:
+        """Take the classes of the room there is before the parts are given styles: Textual does it after."""
+        del event
+        width, height = self.app.size
+        for points, room in ((self.HORIZONTAL_BREAKPOINTS, width), (self.VERTICAL_BREAKPOINTS, height)):
+            fitting = [name for least, name in points or () if room >= least]
+            self.add_class(*fitting[-1:])
+
     def _on_mount(self, event: events.Mount) -> None:
         del event
         self.mount(Enlarge())
@@ -144,7 +152,8 @@ class KeyedScreen(Screen[Result]):
         self.call_after_refresh(self.refresh_keys)
 
     def _on_screen_resume(self, event: events.ScreenResume) -> None:
-        del event
+        if not self.stack_updates:
+            event.refresh_styles = False  # the parts of a new screen have just been given theirs
         self.refresh_keys()
 
     def _on_descendant_focus(self, event: events.DescendantFocus) -> None:

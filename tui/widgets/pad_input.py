@@ -10,11 +10,12 @@ from dataclasses import dataclass
 
 from textual import events
 from textual.message import Message
-from textual.widgets import Input
+
+from tui.widgets.plain_input import PlainInput
 
 
-class PadInput(Input):
-    """A compact field without a blinking cursor. `leaves` are the keys that it does not take as text.
+class PadInput(PlainInput):
+    """A field. `leaves` are the keys that it does not take as text.
 
     With `keeps` the text stays in the field at enter, and `accept` takes it out.
     """
@@ -31,10 +32,9 @@ class PadInput(Input):
     def __init__(
         self, value: str = "", *, leaves: frozenset[str], keeps: bool = False, id: str | None = None
     ) -> None:
-        super().__init__(value, compact=True, select_on_focus=False, id=id)
+        super().__init__(value, id=id)
         self.leaves = leaves
         self.keeps = keeps
-        self.cursor_blink = False
 
     def check_consume_key(self, key: str, character: str | None) -> bool:
         """Whether a key is text here."""

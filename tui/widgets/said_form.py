@@ -14,6 +14,7 @@ from textual.widget import Widget
 from textual.widgets import Input, Static
 
 from tui.widgets.look import Role, mark
+from tui.widgets.plain_input import PlainInput
 
 ROWS: tuple[tuple[tuple[str, str], ...], ...] = (
     (("pain", "pain now"), ("worst", "worst"), ("morning", "next morning"), ("walk", "walking")),
@@ -42,7 +43,7 @@ Save = Callable[[str], None]
 """Saves what was typed: the fields as words, then the line."""
 
 
-class SaidInput(Input):
+class SaidInput(PlainInput):
     """One short field. Space goes on; in `home` it first parts the days done from the days planned.
 
     It acts at once and not by message, so that keys that come fast land where they are meant.
@@ -51,10 +52,9 @@ class SaidInput(Input):
     takes_enter = True
 
     def __init__(self, word: str, form: SaidForm) -> None:
-        super().__init__(compact=True, max_length=7, select_on_focus=True, id=f"said-{word}")
+        super().__init__(max_length=7, select_on_focus=True, id=f"said-{word}")
         self.word = word
         self.form = form
-        self.cursor_blink = False
 
     async def _on_key(self, event: events.Key) -> None:
         focused = self.screen.focused
@@ -130,9 +130,7 @@ class SaidForm(Vertical):
             for (word, label), place in zip(row, places, strict=True):
                 parts += [Static(Content(label), classes=f"label {place}"), SaidInput(word, self)]
             yield Horizontal(*parts)
-        line = Input(compact=True, select_on_focus=False, id="said-line")
-        line.cursor_blink = False
-        yield Horizontal(Static(Content("or a line"), classes="label"), line)
+        yield Horizontal(Static(Content("or a line"), classes="label"), PlainInput(id="said-line"))
         yield Static(id="said-hint")
 
     @property
