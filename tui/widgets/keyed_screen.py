@@ -134,7 +134,7 @@ class KeyedScreen(Screen[Result]):
         else:
             self.action_do(event.command.id)
 
-    def _on_compose(self, event: events.Compose) -> None:
+    async def _on_compose(self, event: events.Compose) -> None:
         """Take the classes of the room there is before the parts are given styles: Textual does it after."""
         del event
         width, height = self.app.size

@@ -22,7 +22,7 @@ class PlainInput(Input):
         value: str | None = None,
         *,
         placeholder: str = "",
-        max_length: int | None = None,
+        max_length: int = 0,
         select_on_focus: bool = False,
         id: str | None = None,
     ) -> None:
