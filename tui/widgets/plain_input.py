@@ -15,7 +15,7 @@ class PlainInput(Input):
     """
 
     virtual_size = Reactive(Size(0, 0))
-    """How far the text goes; in Textual the screen is laid out anew as it grows, but no field here grows with it."""
+    """How far the text goes. Textual lays the screen out anew as it grows; no field here grows with its text."""
 
     def __init__(
         self,
