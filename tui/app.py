@@ -55,6 +55,7 @@ SCREENS_BY_NAME: Mapping[str, str] = MappingProxyType(
         commands.SAFETY_SOURCE: "tui.screens.safety_source:SafetySourceScreen",
         commands.PAPERS: "tui.screens.papers:PapersScreen",
         commands.VISITS: "tui.screens.visits:VisitsScreen",
+        commands.READINGS: "tui.screens.readings:ReadingsScreen",
         commands.SOURCE: "tui.screens.source:SourceScreen",
         commands.HELP: "tui.screens.help:HelpScreen",
     }

@@ -96,4 +96,6 @@ INVENTED: dict[str, Scene] = {
     "safety": of("R.K.", commands.SAFETY),
     "source": of("R.K.", commands.SOURCE, measure="lunge"),
     "visits": of("R.K.", commands.VISITS),
+    "readings": of("R.K.", commands.READINGS, measure="lunge"),
+    "readings-anew": of("R.K.", commands.READINGS, "down", "enter", measure="lunge"),
 }

@@ -52,6 +52,7 @@ class House(Ward):
             commands.SAFETY_AGAIN: of_visit,
             commands.PAPERS: of_episode | of_visit,
             commands.VISITS: of_episode,
+            commands.READINGS: of_episode | {"measure": "lunge"},
             commands.SOURCE: of_episode | {"measure": "lunge"},
             commands.HELP: {"where": commands.EPISODE},
         }

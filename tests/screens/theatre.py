@@ -18,6 +18,7 @@ OURS = {
     commands.HOME,
     commands.SAFETY,
     commands.VISITS,
+    commands.READINGS,
     commands.SOURCE,
     commands.HELP,
     commands.PAGE,

@@ -14,7 +14,7 @@ from tui.widgets.commands import Command, get, relabelled
 from tui.widgets.keyed_screen import KeyedScreen
 from tui.widgets.message_line import Kind
 
-NOTHING = "Nothing to undo: no visit is open here. What was saved stays, and can be measured again."
+NOTHING = "Nothing to undo: no visit is open here. g, then e puts a value right or takes it out."
 IN_VISIT = "A visit of this episode is still open: go into it (v) and end it (x), then close the episode."
 _NEEDS_OPEN = ("visit", "measure", "timer", "appoint")
 

@@ -48,7 +48,8 @@ class ChartScreen(OnePerson, Notices):
     HELP_TEXT = (
         "◀ is the left side, ▶ the right one, ● a measure without sides. The upright line is the value plus and "
         "minus 1.96 SEM between visits; without one the error is not known. The level line is what others want "
-        "the injured side to reach, never a verdict by itself. Left and right turn to the other measures."
+        "the injured side to reach, never a verdict by itself. Left and right turn to the other measures; "
+        "e puts a value right that was typed wrong, or takes it out."
     )
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]  # noqa: RUF012 - Textual's own way
     DEFAULT_CSS = """
@@ -113,7 +114,7 @@ class ChartScreen(OnePerson, Notices):
         """The other measures, where it comes from, the visit."""
         visit = self.held.open_visit if self.held is not None else None
         start = relabelled(get("visit"), "back to visit" if visit is not None else "start visit")
-        return ["turn", "source", start, "back", "criteria", self.only_key()]
+        return ["turn", "source", start, "back", "criteria", relabelled(get("edit"), "put right"), self.only_key()]
 
     def why_not(self, command_id: str) -> str | None:
         """What stands in the way of a command now."""
@@ -136,6 +137,10 @@ class ChartScreen(OnePerson, Notices):
     def do_criteria(self) -> None:
         """What the next stage still wants."""
         self.shell.open(commands.CRITERIA, episode=self.episode)
+
+    def do_edit(self) -> None:
+        """Put right what was measured."""
+        self.shell.open(commands.READINGS, episode=self.episode, measure=self.measure)
 
     def do_source(self) -> None:
         """Where the figures of this measure come from."""

@@ -46,7 +46,8 @@ class VisitsScreen(OnePerson, Notices):
     HELP_TEXT = (
         "The visits of this episode, the newest first; one in which nothing was said, measured or timed is none. "
         "Up and down choose one, page down and page up read on in it. Of a visit that goes on, what came before a "
-        "blind re-test stays hidden until the re-test is in."
+        "blind re-test stays hidden until the re-test is in. A value that was typed wrong is put right from its "
+        "chart: g on the episode, then e."
     )
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]  # noqa: RUF012 - Textual's own way
     DEFAULT_CSS = """

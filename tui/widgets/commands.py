@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 CASELOAD, PERSON, EPISODE, VISIT = "caseload", "person", "episode", "visit"
 TRIALS, BOUT, CHART, SOURCE, HELP = "trials", "bout", "chart", "source", "help"
-LINE, PICK, VISITS = "line", "timer", "visits"
+LINE, PICK, VISITS, READINGS = "line", "timer", "visits", "readings"
 PAGE, SQUADS, SQUAD = "page", "squads", "squad"
 CRITERIA = "criteria"
 HOME = "home"
@@ -43,6 +43,7 @@ SCREENS: Mapping[str, str] = MappingProxyType(
         SAFETY: "safety screen",
         SAFETY_AGAIN: "safety, asked as a group",
         VISITS: "earlier visits",
+        READINGS: "readings of a measure",
         SOURCE: "where a figure comes from",
         HELP: "help",
     }
@@ -108,6 +109,7 @@ _DIGITS = tuple("0123456789")
 _CARE = (EPISODE, VISIT)
 _OF_A_PERSON = (
     CASELOAD, EPISODE, VISIT, PAGE, CHART, CRITERIA, VISITS, SOURCE, HOME, PAPERS, SAFETY, SAFETY_AGAIN,
+    READINGS,
 )  # fmt: skip
 _PARTS = (CASELOAD, PERSON, EPISODE, VISIT, TRIALS, LINE, PICK, VISITS, PAGE, SQUADS, SQUAD, CRITERIA, HOME)
 """Screens of more than one part to go to."""
@@ -122,11 +124,13 @@ COMMANDS: tuple[Command, ...] = (
     Command("quit", ("ctrl+q",), "quit", "Close the program. Everything shown as saved is kept.", "program"),
     # people
     Command("open", ("enter",), "open", "Open what the cursor is on, or save what was typed or done.", "people",
-            (CASELOAD, PERSON, EPISODE, VISIT, TRIALS, LINE, PICK, BOUT, SQUADS, SQUAD, CRITERIA, HOME, SAFETY)),
+            (CASELOAD, PERSON, EPISODE, VISIT, TRIALS, LINE, PICK, BOUT, SQUADS, SQUAD, CRITERIA, HOME, SAFETY,
+             READINGS)),
     Command("save", ("ctrl+o",), "save", "Save the form, or the paper to a file.", "people",
             (PERSON, PAPERS)),
-    Command("edit", ("e",), "edit", "Put right what was asked, the original is kept; or edit a part of the note.",
-            "people", (EPISODE, PAPERS)),
+    Command("edit", ("e",), "edit",
+            "Put right what was asked or measured, the original is kept; or edit a part of the note.", "people",
+            (EPISODE, CHART, PAPERS)),
     Command("new", ("f2", "ctrl+n"), "new person",
             "Add a person and the injured ankle, or a squad, or a person to it.", "people",
             (CASELOAD, SQUADS, SQUAD)),
@@ -146,7 +150,7 @@ COMMANDS: tuple[Command, ...] = (
             (*_CARE, TRIALS, LINE, PAGE, CRITERIA)),
     Command("timer", ("t", "f7"), "timer", "A bout of something: reps, holds, direction shifts.", "visit", _CARE),
     Command("undo", ("u", "f9"), "undo", "Undo the last thing saved here, a correction or the ending.", "visit",
-            (*_CARE, TRIALS, LINE, BOUT, PAGE, SQUAD, CRITERIA, HOME, SAFETY)),
+            (*_CARE, TRIALS, LINE, BOUT, PAGE, SQUAD, CRITERIA, HOME, SAFETY, READINGS)),
     Command("next", ("space",), "next in plan",
             "Do the next line of the plan; hand the home programme out; or keep that a group was asked.",
             "visit", (VISIT, HOME, SAFETY_AGAIN)),
@@ -195,8 +199,8 @@ COMMANDS: tuple[Command, ...] = (
     Command("more", ("plus",), "one more", "Add one more trial to this side, or one more thing to do at home.",
             "trials", (TRIALS, HOME)),
     Command("less", ("minus",), "take back",
-            "Take the last trial back, or what the cursor is on out of the squad or the home programme.", "trials",
-            (TRIALS, SQUAD, HOME)),
+            "Take the last trial back, or what the cursor is on out of the squad, the home programme or a list.",
+            "trials", (TRIALS, SQUAD, HOME, READINGS)),
     # the bout
     Command("on", ("space",), "on", "The one key of the timer, also the foot pedal: start, stop, next, lost it.",
             "timer", (BOUT,)),

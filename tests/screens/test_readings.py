@@ -1,0 +1,121 @@
+"""The readings of a measure on screen: chosen, typed anew, taken out, undone; from the chart of that measure."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from textual.pilot import Pilot
+
+from store.care.putting_right import of_measure
+from store.knowledge.words import Side
+from tests.helpers.fit import misfits, text_of
+from tests.screens.made import opened, orienteer
+from tests.screens.theatre import Theatre
+from tui.screens.readings import NONE, ReadingsScreen
+from tui.widgets import commands
+
+
+class Room(Theatre):
+    """R.K. with five visits, the last three days ago; the examiner of today is CD."""
+
+    def __init__(self, tmp_path: Path) -> None:
+        care, clock = opened(tmp_path)
+        self.episode = orienteer(care, clock)
+        super().__init__(care, clock, tmp_path)
+
+    def values(self, measure: str = "lunge") -> list[tuple[Side | None, tuple[float, ...]]]:
+        known = self.care.knowledge.measures[measure]
+        return [(one.side, one.trials) for one in of_measure(self.care, self.episode.person, known)]
+
+
+@pytest.fixture
+def app(tmp_path: Path) -> Room:
+    return Room(tmp_path)
+
+
+async def settled(pilot: Pilot[Any]) -> None:
+    for _ in range(3):
+        await pilot.pause()
+
+
+async def on_screen(app: Room, pilot: Pilot[Any], measure: str = "lunge") -> ReadingsScreen:
+    app.open(commands.CHART, episode=app.episode.id, measure=measure)
+    await settled(pilot)
+    await pilot.press("e")
+    await settled(pilot)
+    screen = app.screen
+    assert isinstance(screen, ReadingsScreen)
+    return screen
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
+async def test_a_slip_of_an_earlier_visit_is_put_right_from_the_chart(app: Room, size: tuple[int, int]) -> None:
+    async with app.run_test(size=size) as pilot:
+        await on_screen(app, pilot)
+        shown = text_of(app)
+        assert "Mon 23 Nov 2026" in shown
+        assert "right 4.8 from 4.9 4.8 4.7" in shown
+        assert misfits(app) == []
+        await pilot.press("down", "enter")
+        await settled(pilot)
+        await pilot.press(*["backspace"] * 3, *"5.7", "enter")
+        await settled(pilot)
+        assert "lunge right: was 4.8, now 5.1" in text_of(app)
+        assert app.values()[1] == (Side.RIGHT, (4.9, 4.8, 5.7))
+        assert misfits(app) == []
+        await pilot.press("u")
+        await settled(pilot)
+        assert "lunge right is 4.8 again" in text_of(app)
+        assert app.values()[1] == (Side.RIGHT, (4.9, 4.8, 4.7))
+        await pilot.press("escape")
+        await settled(pilot)
+        assert app.screen.WHERE == commands.CHART  # type: ignore[attr-defined]  # every screen of ours has it
+
+
+async def test_the_minus_takes_one_out_and_the_cursor_stays_in_its_place(app: Room) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await on_screen(app, pilot)
+        first, second, third = app.values()[:3]
+        await pilot.press("down", "minus")
+        await settled(pilot)
+        assert "took out lunge right 4.8" in text_of(app)
+        assert app.values()[:2] == [first, third]
+        assert screen.chosen is not None
+        assert (screen.chosen.side, screen.chosen.trials) == third
+        await pilot.press("u", "u")
+        await settled(pilot)
+        assert app.values()[:2] == [first, second]
+        assert "Nothing to undo" in text_of(app)
+
+
+async def test_nonsense_is_refused_and_stays_and_the_unusual_is_asked_about(app: Room) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await on_screen(app, pilot)
+        before = app.values()
+        await pilot.press("enter", *" x", "enter")
+        await settled(pilot)
+        assert "lunge is in cm or mm, not in x" in text_of(app)
+        assert app.values() == before
+        await pilot.press(*["backspace"] * 20, *"24", "enter")
+        await settled(pilot)
+        assert "Is it right? Enter again keeps it." in " ".join(text_of(app).split())
+        assert app.values() == before
+        await pilot.press("enter")
+        await settled(pilot)
+        assert app.values()[0] == (Side.LEFT, (24.0,))
+        await pilot.press("enter", *"9", "escape")
+        await settled(pilot)
+        assert app.screen is screen
+        assert app.values()[0] == (Side.LEFT, (24.0,))
+
+
+async def test_where_nothing_was_measured_it_says_so(app: Room) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        app.open(commands.READINGS, episode=app.episode.id, measure="limp")
+        await settled(pilot)
+        assert " ".join(NONE.split()) in " ".join(text_of(app).split())
+        await pilot.press("enter", "minus")
+        assert " ".join(NONE.split()) in " ".join(text_of(app).split())
+        assert misfits(app) == []
