@@ -43,6 +43,7 @@ SHOWN = {
     commands.SAFETY_AGAIN: "safety-again",
     commands.SAFETY_SOURCE: "safety-source",
     commands.VISITS: "visits",
+    commands.READINGS: "readings",
     commands.SOURCE: "source",
     commands.HELP: "help-all",
 }
