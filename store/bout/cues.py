@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
 from enum import StrEnum
 from itertools import count, takewhile
+from typing import NamedTuple
 
 from store.bout.due import turning
 from store.bout.events import Event, Kind
@@ -32,8 +32,7 @@ class Tone(StrEnum):
     END = "end"
 
 
-@dataclass(frozen=True, slots=True)
-class Cue:
+class Cue(NamedTuple):
     """A tone due at an instant of the bout's clock, with a short word to be spoken, which may be empty."""
 
     at_ms: int
@@ -143,7 +142,7 @@ def _metronome(state: State) -> Iterator[Cue]:
         return
     for n in count():
         start_ms = state.since_ms + n * cycle_ms(state.rep_phases)
-        yield from (replace(cue, say="") for cue in _phases(state.rep_phases, start_ms, ""))
+        yield from (cue._replace(say="") for cue in _phases(state.rep_phases, start_ms, ""))
 
 
 def _counted(plan: BoutPlan, now: SetResult) -> str:

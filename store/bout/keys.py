@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from store.bout.events import Event, Kind
 from store.bout.plan import BoutPlan, phases_as_data
@@ -17,8 +16,7 @@ PHASED = (BoutKind.PACED, BoutKind.COUNTED, BoutKind.HOP_HOLD, BoutKind.WALK_RUN
 """The kinds that go by phases."""
 
 
-@dataclass(frozen=True, slots=True)
-class NotNow:
+class NotNow(NamedTuple):
     """Why a key does nothing now, as a sentence for the person at the keyboard."""
 
     says: str

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import asdict, dataclass, fields
-from typing import Any
+from typing import Any, NamedTuple
 
 from store.knowledge.kinds import Phase
 from store.knowledge.words import BoutKind, Side
@@ -19,8 +19,7 @@ def to_ms(seconds: float) -> int:
     return round(seconds * 1000)
 
 
-@dataclass(frozen=True, slots=True)
-class Turn:
+class Turn(NamedTuple):
     """One stretch of work between two rests: set (or trial) `n`, from 1, on one side (None: neither)."""
 
     side: Side | None

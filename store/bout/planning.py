@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TypeVar
+from typing import NamedTuple, TypeVar
 
 from store.bout.directions import balanced
 from store.bout.plan import BoutPlan
@@ -13,8 +12,7 @@ from store.knowledge.words import BoutKind, Side
 T = TypeVar("T")
 
 
-@dataclass(frozen=True, slots=True)
-class Overrides:
+class Overrides(NamedTuple):
     """What is asked for this time instead of the activity's usual dose. None leaves the usual."""
 
     sides: tuple[Side | None, ...] | None = None

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from store.bout.events import Event, Kind
 from store.bout.plan import BoutPlan
@@ -13,8 +13,7 @@ HELD_MS = 700  # a held pedal repeats faster than this, and a person is slower (
 LATE_MS = 700  # a press so soon after the clock ended a set was meant for the set (common practice)
 
 
-@dataclass(frozen=True, slots=True)
-class Guard:
+class Guard(NamedTuple):
     """Tells a new press from the repeats of a held one, by the last press of either sort."""
 
     last_ms: int | None = None
@@ -24,8 +23,7 @@ class Guard:
         return Guard(at_ms), self.last_ms is None or at_ms - self.last_ms >= HELD_MS
 
 
-@dataclass(frozen=True, slots=True)
-class Meaning:
+class Meaning(NamedTuple):
     """What a press does now: the event it makes, and its words for the foot of the screen."""
 
     kind: Kind

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from store.bout.plan import BoutPlan, to_ms
 from store.bout.state import SetResult, State, cycle_ms
 from store.knowledge.words import BoutKind, Side, Status
 
 
-@dataclass(frozen=True, slots=True)
-class SideTrials:
+class SideTrials(NamedTuple):
     """What one side did. `trials` are the seconds of holds, cut to 0.1, or counted reps: of whole trials alone.
 
     `status` is "cap reached" as soon as one trial reached the cap: best and mean are then lower bounds. `controls`
@@ -25,8 +24,7 @@ class SideTrials:
     missing: str
 
 
-@dataclass(frozen=True, slots=True)
-class Dose:
+class Dose(NamedTuple):
     """How much work: sets, reps (reaches, hops, oscillations), holds, and seconds under load."""
 
     sets: int
@@ -35,8 +33,7 @@ class Dose:
     seconds: float
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
+class Outcome(NamedTuple):
     """What becomes of a bout. It may make readings of `measure` only when `why_not` is empty.
 
     `why_not` says, as sentences, what keeps all of it from the measure's own protocol; what a side lacks stands in

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from store.bout.events import Event, Kind
 from store.bout.fold import replay
@@ -25,8 +25,7 @@ from store.knowledge.kinds import Phase
 from store.knowledge.words import BoutKind, Side
 
 
-@dataclass(frozen=True, slots=True)
-class View:
+class View(NamedTuple):
     """One picture of a bout.
 
     `word` is the giant word: READY, a phase, HOLD, REACH, a direction, REST, CHANGE SIDES, DONE; when paused,

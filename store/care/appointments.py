@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
+from typing import NamedTuple
 
 from store.care.care import Care
 from store.care.dates import time_text, weekday_text
@@ -24,8 +25,7 @@ SOON = 300  # days within which a day needs no year
 WEEK = 7  # days: within them the day of the week says enough
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(NamedTuple):
     """One act on an appointment, to be told and taken back: how it stood before (None: it is new) and after."""
 
     before: Appointment | None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from store.bout.plan import BoutPlan
 from store.bout.result import Outcome, SideTrials
@@ -22,8 +22,7 @@ NOTHING_DONE = "nothing done"
 """What is said of a bout that was ended before anything was done in it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Ended:
+class Ended(NamedTuple):
     """What came of a bout: its dose, and the readings it was turned into, in words. `kept`: was anything?"""
 
     says: str

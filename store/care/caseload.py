@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
 from datetime import date
+from typing import NamedTuple
 
 from store.care.appointments import due_words, next_appointments
 from store.care.care import Care
@@ -23,8 +23,7 @@ LEAST_WORD = episodes.LEAST_WORD
 """Letters from which sport and goal are searched too."""
 
 
-@dataclass(frozen=True, slots=True)
-class CaseloadRow:
+class CaseloadRow(NamedTuple):
     """One person's line. Whoever wants the widest gap asks for it, since it needs what was measured.
 
     `week` counts from the injury while the episode is open. `next_words` is when they come next, in few words, and
@@ -59,8 +58,7 @@ class CaseloadRow:
         return f"recall due {short_day(self.recall.on)}" if self.recall is not None else ""
 
 
-@dataclass(frozen=True, slots=True)
-class CaseloadCount:
+class CaseloadCount(NamedTuple):
     """How many episodes are open, and how many people were seen today."""
 
     open: int
@@ -108,11 +106,11 @@ def _with_next(care: Care, rows: Sequence[CaseloadRow]) -> tuple[CaseloadRow, ..
         words = (due_words(one.due, today), due_words(one.due, today, long=True)) if one else ("", "")
         if row.is_open:
             asked = outcomes.get(row.episode or "", [])
-            row = replace(row, screened=bool(asked), refer_words=gravest(asked))
+            row = row._replace(screened=bool(asked), refer_words=gravest(asked))
         stage = stages.get(row.episode or "")
         if stage is not None:
-            row = replace(row, stage_words=stage.value)
-        told.append(replace(row, due=one.due, next_words=words[0], next_long=words[1]) if one else row)
+            row = row._replace(stage_words=stage.value)
+        told.append(row._replace(due=one.due, next_words=words[0], next_long=words[1]) if one else row)
     return tuple(told)
 
 
@@ -141,7 +139,7 @@ def more_rows(
 def recall_rows(care: Care, limit: int = -1) -> tuple[CaseloadRow, ...]:
     """The closed episodes whose recall is due, the longest due first; `limit` -1 is all."""
     rows = [
-        replace(row_of(care, person, episode), recall=due) for person, episode, due in recalls_due(care, limit)
+        row_of(care, person, episode)._replace(recall=due) for person, episode, due in recalls_due(care, limit)
     ]
     return _with_next(care, rows)
 
@@ -149,7 +147,7 @@ def recall_rows(care: Care, limit: int = -1) -> tuple[CaseloadRow, ...]:
 def with_recalls(rows: Iterable[CaseloadRow], due: Iterable[CaseloadRow]) -> tuple[CaseloadRow, ...]:
     """The rows with the recalls of those that are among them."""
     recalls = {row.episode: row.recall for row in due}
-    return tuple(replace(row, recall=recalls.get(row.episode)) if row.episode else row for row in rows)
+    return tuple(row._replace(recall=recalls.get(row.episode)) if row.episode else row for row in rows)
 
 
 def those_holding(rows: Iterable[CaseloadRow], find: str, only: str = "") -> tuple[CaseloadRow, ...]:
@@ -171,7 +169,7 @@ def everybody(care: Care) -> tuple[CaseloadRow, ...]:
 def with_widest(care: Care, rows: Iterable[CaseloadRow]) -> tuple[CaseloadRow, ...]:
     """The rows with the widest gap of each open episode, in words."""
     return tuple(
-        replace(row, widest_words=widest_gap(care, row.episode), flat_words=flat_words(care, row.episode))
+        row._replace(widest_words=widest_gap(care, row.episode), flat_words=flat_words(care, row.episode))
         if row.episode and row.is_open
         else row
         for row in rows

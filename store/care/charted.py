@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from store.care.care import Care
 from store.care.measured import counted_of
@@ -17,8 +17,7 @@ BAR_SEM = 1.96
 """A bar is the value plus and minus so many SEM between visits: 95 of 100 such bars hold the true value."""
 
 
-@dataclass(frozen=True, slots=True)
-class Charted:
+class Charted(NamedTuple):
     """What the chart of a measure is drawn from. `half_bar` is None where the error is not known.
 
     The readings of each side are those that count: one an occasion, taken before the hands-on part or unmarked.

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from types import MappingProxyType
-from typing import Any
+from typing import Any, NamedTuple
 
 from store.bout.plan import BoutPlan
 from store.bout.planning import Overrides
@@ -17,8 +16,7 @@ from store.knowledge.kinds import Activity, Phase
 from store.knowledge.words import BoutKind, Side
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(NamedTuple):
     """One key's step, and how far the keys go."""
 
     step: float
@@ -46,8 +44,7 @@ _PHASE = "phase "
 _REPS = (BoutKind.PACED, BoutKind.COUNTED, BoutKind.REACHES, BoutKind.HOP_HOLD, BoutKind.WALK_RUN)
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(NamedTuple):
     """One part of a dose, and how it is written: "3 sets", "hold 2 s"."""
 
     id: str
@@ -98,19 +95,19 @@ def _times(plan: BoutPlan, phases: tuple[Phase, ...], hold_s: float, rest_s: flo
 def changed_before(activity: Activity, plan: BoutPlan, asked: Overrides, part: str, by: int) -> Overrides:
     """What is asked for after one key up (`by` 1) or down (-1) on a part of the dose."""
     if part == "sides":
-        return replace(asked, sides=_next_sides(plan, by))
+        return asked._replace(sides=_next_sides(plan, by))
     if part.startswith(_PHASE):
-        return replace(asked, phases=_phases(plan.phases, part, by, _phase_span(plan)))
+        return asked._replace(phases=_phases(plan.phases, part, by, _phase_span(plan)))
     if part in ("shifts", "shift_s"):
         shifts = stepped(plan.shifts, SPANS["shifts"], by if part == "shifts" else 0)
         shift_s = stepped(plan.shift_s, SPANS["shift_s"], by if part == "shift_s" else 0)
-        return replace(asked, shift_s=shift_s, duration_s=shifts * shift_s)
+        return asked._replace(shift_s=shift_s, duration_s=shifts * shift_s)
     span = _hold_span(plan) if part == "hold_s" else SPANS[part]
     if part == "reps" and activity.kind is BoutKind.COUNTED:
-        span = replace(span, least=0)  # as many as can be done
+        span = span._replace(least=0)  # as many as can be done
     value = stepped(getattr(plan, part), span, by)
     new: dict[str, Any] = {part: int(value) if part in ("sets", "reps") else value}
-    return replace(asked, **new)
+    return asked._replace(**new)
 
 
 def change_during(bout: LiveBout, part: str, by: int, at: Instant | None = None) -> None:
@@ -141,7 +138,7 @@ def _hold_span(plan: BoutPlan) -> Span:
 
 def _phases(phases: tuple[Phase, ...], part: str, by: int, span: Span) -> tuple[Phase, ...]:
     at = int(part.removeprefix(_PHASE))
-    changed = replace(phases[at], seconds=stepped(phases[at].seconds, span, by))
+    changed = phases[at]._replace(seconds=stepped(phases[at].seconds, span, by))
     return (*phases[:at], changed, *phases[at + 1 :])
 
 

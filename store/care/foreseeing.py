@@ -3,8 +3,8 @@ to a stand."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from store.care.care import Care
 from store.care.charted import untreated_of
@@ -21,8 +21,7 @@ from store.reckon.plateau import Plateau, enough
 from store.reckon.threshold import PastLine, past
 
 
-@dataclass(frozen=True, slots=True)
-class LineAhead:
+class LineAhead(NamedTuple):
     """A line on the injured side's value: the word for the chart, its value, how the value of so many days ago
     stands to it, and when it is expected."""
 
@@ -33,8 +32,7 @@ class LineAhead:
     age_days: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Foreseen:
+class Foreseen(NamedTuple):
     """What is expected of one measure. `why_none` says in a sentence why there is no forecast; it is empty where
     there is one."""
 
@@ -56,8 +54,7 @@ class Foreseen:
         return self.forecast.at(self.on) if self.forecast else None
 
 
-@dataclass(frozen=True, slots=True)
-class Curve:
+class Curve(NamedTuple):
     """A forecast as a chart draws it: days since the injury, the band on each, and the line that matters next."""
 
     days: tuple[float, ...]

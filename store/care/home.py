@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from store.care.appointments import next_appointment
 from store.care.care import Care
@@ -27,8 +27,7 @@ REVIEW_DAYS = 14
 REVIEW_MOST = 365
 
 
-@dataclass(frozen=True, slots=True)
-class Handed:
+class Handed(NamedTuple):
     """One programme as it was handed out, with its items, the days that were told of it, and how it was kept to.
 
     `until` is the last day it counts for: the day before today, or before the next one was handed out.
@@ -46,8 +45,7 @@ class Handed:
         return self.programme.issued.on
 
 
-@dataclass(frozen=True, slots=True)
-class HomeStanding:
+class HomeStanding(NamedTuple):
     """All that a screen or paper shows of what a person does at home. `handed` has the programmes, oldest first.
 
     `planned_week` and `done_week` are the work of this local week, at home. `tail` follows a discharge.

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import NamedTuple
 
 from store.care.care import Care
 from store.care.dates import short_day
@@ -17,8 +18,7 @@ from store.knowledge.words import Visit
 from store.record import programmes
 
 
-@dataclass(frozen=True, slots=True)
-class TellingDone:
+class TellingDone(NamedTuple):
     """One act of telling, to be told and taken back: each day as it stood before (None: new) and after; or what
     was said in a visit.
     """

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import NamedTuple
 
 from store.care.care import Care
 from store.care.dose_words import intervals_words, time_words
@@ -23,8 +24,7 @@ _BY_TIME = (BoutKind.HOLD_FIXED, BoutKind.TIMED)
 _TIMES = {1: "once a day", 2: "twice a day"}
 
 
-@dataclass(frozen=True, slots=True)
-class HomeChoice:
+class HomeChoice(NamedTuple):
     """An activity that can be done at home, and the group it stands in."""
 
     activity: Activity

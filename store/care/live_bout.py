@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import timedelta
 from functools import reduce
+from typing import NamedTuple
 
 from store.bout import keys
 from store.bout.cues import Cue, cue_of, cues_between, next_cue
@@ -33,8 +34,7 @@ SLACK = 1e-6
 """Part of a millisecond that adding seconds may cost: an instant shall not fall just short of itself."""
 
 
-@dataclass(frozen=True, slots=True)
-class Instant:
+class Instant(NamedTuple):
     """One instant on both clocks: an act keeps the one at which its key came, however slow the disk is."""
 
     ticks: float

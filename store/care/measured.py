@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from datetime import datetime
 from typing import NamedTuple
 
@@ -58,8 +57,7 @@ class Course(NamedTuple):
 _NOTHING = Course()
 
 
-@dataclass(frozen=True, slots=True)
-class MeasureStanding:
+class MeasureStanding(NamedTuple):
     """All that a screen or paper shows of one measure, each figure worked out when it is asked for.
 
     Figures are None where they cannot honestly be given. `baseline` is the injured side's own reading from before

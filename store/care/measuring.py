@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import NamedTuple
 
 from store.care import plan as planning
 from store.care import visits as visiting
@@ -28,8 +29,7 @@ from store.record import readings
 __all__ = ["Preview", "Saved", "Subject", "preview", "read_line", "save", "save_side", "saved_words"]
 
 
-@dataclass(frozen=True, slots=True)
-class Preview:
+class Preview(NamedTuple):
     """What would be saved, in words. `asks` want a yes first; `swapped`: perhaps typed the wrong way round."""
 
     entry: Entry
@@ -39,16 +39,14 @@ class Preview:
     swapped: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Saved:
+class Saved(NamedTuple):
     """What was saved, in words, with the rows. The words hold back what is blind."""
 
     says: str
     readings: tuple[Reading, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Subject:
+class Subject(NamedTuple):
     """Whose readings are taken: a person, and the visit and episode they belong to where there are any."""
 
     person: Person
@@ -72,7 +70,7 @@ def read_line(care: Care, subject: Subject, line: str) -> Entry:
     every = care.knowledge.measures
     names = (name for each in every for name in (each, *every[each].short_forms))  # read only to suggest one
     entry = parse(line, care.knowledge.find_measure, names=names)
-    return entry if entry.moment else replace(entry, moment=planned_moment(care, subject.visit, entry.measure))
+    return entry if entry.moment else entry._replace(moment=planned_moment(care, subject.visit, entry.measure))
 
 
 def measure_named(care: Care, line: str) -> Measure | None:
@@ -119,7 +117,7 @@ def _compared(held: Standing, measure: Measure, new: Sequence[Reading]) -> list[
     courses = dict(known.courses)
     for reading in new:  # among themselves, whatever the moment: it stands beside them
         courses[reading.side] = course_of([reading._replace(moment=None)])
-    then = replace(known, courses=courses)
+    then = known._replace(courses=courses)
     says = [_gap_text(then)] if then.gap is not None else []
     says += [then.lsi_words] if then.lsi_words else []
     side = held.episode.side if measure.paired else None
@@ -173,8 +171,8 @@ def _swapped(subject: Subject, entry: Entry) -> bool:
 
 def swap_sides(entry: Entry) -> Entry:
     """The entry with left and right exchanged."""
-    sides = [replace(side, side=side.side.other if side.side else None) for side in entry.sides]
-    return replace(entry, sides=tuple(sorted(sides, key=lambda side: side.side is Side.RIGHT)))
+    sides = [side._replace(side=side.side.other if side.side else None) for side in entry.sides]
+    return entry._replace(sides=tuple(sorted(sides, key=lambda side: side.side is Side.RIGHT)))
 
 
 def swapped_line(entry: Entry) -> str:
@@ -195,7 +193,7 @@ def _now(care: Care, subject: Subject) -> Subject:
     if subject.visit is None:
         return subject
     visit = care.visit_now(subject.visit)
-    return subject if visit is subject.visit else replace(subject, visit=visit)
+    return subject if visit is subject.visit else subject._replace(visit=visit)
 
 
 def _must_go_on(subject: Subject) -> None:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from itertools import groupby
+from typing import NamedTuple
 
 from store.care.ahead_words import ADVICE, count_text, flat_text
 from store.care.appointments import coming_words
@@ -31,8 +31,7 @@ from store.reckon.threshold import LineVerdict
 EARLIER = "Later visits have followed: what stood then is not worked out again."
 
 
-@dataclass(frozen=True, slots=True)
-class Facts:
+class Facts(NamedTuple):
     """What a draft is made of. `held` and `stage` are None where they would tell of another day than the visit's:
     in a visit of no episode, and in one that later ones have followed."""
 

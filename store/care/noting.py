@@ -6,7 +6,8 @@ Of a draft only the sections that somebody edited are kept; the others are draft
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import NamedTuple
 
 from store.care import ending
 from store.care import plan as planning
@@ -33,8 +34,7 @@ LONGEST = 10_000
 LOCKED = "this note is signed and locked: add to it instead (a)"
 
 
-@dataclass(frozen=True, slots=True)
-class NoteView:
+class NoteView(NamedTuple):
     """The note of a visit as it stands. `sections` are all four, edited or drafted; `edited` names the former.
 
     `kept` is the row in the record, None while nothing of the draft was edited; `additions` are oldest first.
@@ -133,7 +133,7 @@ def sign(care: Care, visit_id: str, *, student: bool = False) -> NoteView:
         kept = notes.NOTE.revise(care.record, signed, by=care.examiner, because="signed")
     if shown.visit.ended is None:  # it was ended with this, and is told otherwise now
         return note_of(care, visit_id)
-    return replace(shown, edited=frozenset(), kept=kept)
+    return shown._replace(edited=frozenset(), kept=kept)
 
 
 def add(care: Care, visit_id: str, text: str) -> NoteView:

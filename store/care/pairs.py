@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from store.care.plan import before_and_after
 from store.knowledge.kinds import Measure
@@ -11,8 +11,7 @@ from store.knowledge.words import Reading, Side
 from store.reckon.change import Change, change
 
 
-@dataclass(frozen=True, slots=True)
-class Pair:
+class Pair(NamedTuple):
     """One side of a measure in a visit (None: a single measure): before, and after the hands-on part.
 
     While the re-test is blind, `before` is None and `hidden` says that there is one.

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
 from typing import Any
 
 from store.bout.result import Dose
@@ -128,7 +127,7 @@ def _set(one: SetResult) -> dict[str, Any]:
 
 
 def _dose(dose: Dose | None) -> dict[str, Any] | None:
-    return None if dose is None else asdict(dose)
+    return None if dose is None else dose._asdict()
 
 
 def _text(stamp: Stamp | None) -> str | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from store.bout.events import GOING_ON, PAUSING
 from store.bout.plan import BoutPlan
@@ -21,8 +21,7 @@ from store.knowledge.words import BoutRow, Episode, Moment, Reading, Side, Visit
 from store.record import bouts, readings, visits
 
 
-@dataclass(frozen=True, slots=True)
-class PastBout:
+class PastBout(NamedTuple):
     """A bout with all that its events tell. `early`: ended before all that was planned was done. `hidden`: it is
     of a measure that a blind re-test waits for, so its sets are left out. `trouble`: why it cannot be read.
     """
@@ -44,8 +43,7 @@ class PastBout:
         return self.plan.sides if self.plan is not None else ()
 
 
-@dataclass(frozen=True, slots=True)
-class PastVisit:
+class PastVisit(NamedTuple):
     """One visit. `said` is by the words of its line, as "home": "5/7"; `readings` are all that may be shown,
     oldest first, `pairs` the last before and after of each measure that this copy knows. `minutes` is None while
     it goes on and where nobody ended it; `week` counts from the injury, None where its day is not known.

@@ -6,10 +6,10 @@ Pure. Whether a step is done is never stored: it follows from what was read, tim
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import timedelta
 from itertools import pairwise
 from types import MappingProxyType
+from typing import NamedTuple
 
 from store.knowledge.kinds import Measure
 from store.knowledge.time import Stamp
@@ -26,16 +26,14 @@ PAST_MIDNIGHT = timedelta(hours=4)
 """How long a visit that was not ended goes on beyond the day it began: none takes longer."""
 
 
-@dataclass(frozen=True, slots=True)
-class Worked:
+class Worked(NamedTuple):
     """An ended bout as a plan sees it: on which sides something was done; None where it cannot be read."""
 
     activity: str
     sides: frozenset[Side | None] | None
 
 
-@dataclass(frozen=True, slots=True)
-class PlanLine:
+class PlanLine(NamedTuple):
     """One step with what has become of it. `begun` says that something was done and a side still waits.
 
     `blind` says that its values are not to be shown yet.
@@ -53,8 +51,7 @@ class PlanLine:
         return not (self.done or self.later or self.step.dropped)
 
 
-@dataclass(frozen=True, slots=True)
-class Slot:
+class Slot(NamedTuple):
     """The visit's time: minutes gone, minutes the open steps still want, and the slot."""
 
     gone: float

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import calendar
-from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from store.care.care import Care
 from store.care.dates import day_text
@@ -22,8 +22,7 @@ _SHORT_MONTH = 3
 """Days by which the last of a long month lies beyond the last of a short one."""
 
 
-@dataclass(frozen=True, slots=True)
-class Recall:
+class Recall(NamedTuple):
     """One recall: so many months after discharge, on a day; `due` when that has come and nobody was seen since."""
 
     months: int
@@ -31,8 +30,7 @@ class Recall:
     due: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Tail:
+class Tail(NamedTuple):
     """What follows a discharge: balance work at home until a day, and the recalls."""
 
     closed_on: date

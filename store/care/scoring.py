@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
-from dataclasses import dataclass
 from datetime import timedelta
 from math import sqrt
+from typing import NamedTuple
 
 from store.care.care import Care
 from store.care.foreseeing import Foreseen, foresee
@@ -28,8 +28,7 @@ Z80 = 1.2816
 """Half the width of an 80 % band in standard deviations."""
 
 
-@dataclass(frozen=True, slots=True)
-class Score:
+class Score(NamedTuple):
     """Of so many forecasts that a reading came for, how many fell inside their 80 % band."""
 
     made: int

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from store.care.care import Care
 from store.care.caseload import CaseloadRow, bare_row, row_of
@@ -21,8 +21,7 @@ OTHERS_MOST = 20
 """How many people outside a squad are offered while a label is typed."""
 
 
-@dataclass(frozen=True, slots=True)
-class SquadRow:
+class SquadRow(NamedTuple):
     """One squad in the list."""
 
     squad: Squad
@@ -34,8 +33,7 @@ class SquadRow:
         return "1 person" if self.people == 1 else f"{self.people} people"
 
 
-@dataclass(frozen=True, slots=True)
-class Joined:
+class Joined(NamedTuple):
     """That somebody was taken into a squad, or out of it: to be told and taken back."""
 
     member: Member

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from store.care.care import Care
 from store.care.compared import HIDDEN
@@ -25,8 +24,7 @@ ONLY_AFTER = "measured after treatment only"
 """Why a value answers no criterion: what treatment did is not how the ankle stands."""
 
 
-@dataclass(frozen=True, slots=True)
-class CriterionStanding:
+class CriterionStanding(NamedTuple):
     """One criterion as it stands, with its measure's name and, where it is short, the days on which it is
     expected."""
 
@@ -41,8 +39,7 @@ class CriterionStanding:
         return self.answer.criterion
 
 
-@dataclass(frozen=True, slots=True)
-class StageStanding:
+class StageStanding(NamedTuple):
     """The criteria of one stage, what would be worth measuring next, and what stands in the way whatever that
     says."""
 

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Statement:
+class Statement(NamedTuple):
     """One thing said: what it is about (empty: the same as the one above), the words, and mark and source."""
 
     about: str
@@ -14,8 +13,7 @@ class Statement:
     known: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Section:
+class Section(NamedTuple):
     """Statements under one title."""
 
     title: str

@@ -56,7 +56,7 @@ def begin(
     bout_id = care.new_id()
     asked = overrides or Overrides()
     if asked.auto_next is None:
-        asked = replace(asked, auto_next=care.settings.next_set_by_itself)
+        asked = asked._replace(auto_next=care.settings.next_set_by_itself)
     plan = planned(activity, injured, asked, seed=_seed(bout_id) if seed is None else seed)
     plan = replace(plan, most_pain=int(most_pain(care, activity).value))
     row = BoutRow(

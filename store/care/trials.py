@@ -6,7 +6,7 @@ Pure: a key makes a new `Trials`; nothing is saved here. The uninjured side goes
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from store.care.faults import CareFault
 from store.care.in_words import many
@@ -20,8 +20,7 @@ MOST = 10
 """Trials a side, at most."""
 
 
-@dataclass(frozen=True, slots=True)
-class SideTrials:
+class SideTrials(NamedTuple):
     """What one side has so far. `side` is None on a single measure; `wanted` is how many trials it shall have.
 
     `earlier` says that it was read from the record, and nothing has been entered since.
@@ -49,8 +48,7 @@ class SideTrials:
         return SideEntry(self.side, self.values, status)
 
 
-@dataclass(frozen=True, slots=True)
-class Trials:
+class Trials(NamedTuple):
     """A measure being taken, side after side. `now` is the index of the side in hand."""
 
     measure: Measure
@@ -122,8 +120,8 @@ def enter(trials: Trials, text: str) -> Trials:
         raise CareFault(f"{many(left, 'more trial')} wanted on this side, not {len(typed.trials)}")
     asks = asks_of(typed, measure)
     if asks and trials.doubted != typed.trials:
-        raise Doubt(replace(trials, doubted=typed.trials), asks[0])
-    return _with(replace(trials, doubted=()), replace(side, values=(*side.values, *typed.trials)))
+        raise Doubt(trials._replace(doubted=typed.trials), asks[0])
+    return _with(trials._replace(doubted=()), side._replace(values=(*side.values, *typed.trials)))
 
 
 def _wanted(measure: Measure) -> str:
@@ -144,7 +142,7 @@ def unable(trials: Trials) -> Trials:
     """The side in hand could not do it: kept as unable, never as a zero. No trial that is in is thrown away."""
     if trials.current.values:
         raise CareFault("trials of this side are in and are kept: * goes to the other side, - takes one back")
-    return _with(replace(trials, doubted=()), replace(trials.current, unable=True))
+    return _with(trials._replace(doubted=()), trials.current._replace(unable=True))
 
 
 def more(trials: Trials) -> Trials:
@@ -158,23 +156,23 @@ def more(trials: Trials) -> Trials:
     if wanted > MOST:
         raise CareFault("ten trials a side are the most")
     sides = tuple(
-        replace(side, wanted=wanted) if at == trials.now else other for at, other in enumerate(trials.sides)
+        side._replace(wanted=wanted) if at == trials.now else other for at, other in enumerate(trials.sides)
     )
-    return replace(trials, sides=sides)
+    return trials._replace(sides=sides)
 
 
 def swap(trials: Trials) -> Trials:
     """Test the other side now."""
     if len(trials.sides) < 2:
         raise CareFault(f"{trials.measure.name} has no sides")
-    return replace(trials, now=1 - trials.now, doubted=())
+    return trials._replace(now=1 - trials.now, doubted=())
 
 
 def exchange(trials: Trials) -> Trials:
     """What was taken left counts as right and the other way round: the sides were swapped."""
     one, other = trials.sides
-    sides = (replace(other, side=one.side), replace(one, side=other.side))
-    return replace(trials, sides=sides, doubted=())
+    sides = (other._replace(side=one.side), one._replace(side=other.side))
+    return trials._replace(sides=sides, doubted=())
 
 
 def back(trials: Trials) -> Trials:
@@ -185,16 +183,16 @@ def back(trials: Trials) -> Trials:
             raise CareFault("nothing to take back")
         at = 1 - at
     side = trials.sides[at]
-    taken = replace(side, values=side.values[:-1], unable=False, earlier=False)
+    taken = side._replace(values=side.values[:-1], unable=False, earlier=False)
     sides = tuple(taken if index == at else other for index, other in enumerate(trials.sides))
-    return replace(trials, sides=sides, now=at, doubted=())
+    return trials._replace(sides=sides, now=at, doubted=())
 
 
 def _with(trials: Trials, side: SideTrials) -> Trials:
     """The trials with the side in hand replaced; moves on when that side is done."""
-    side = replace(side, earlier=False)
+    side = side._replace(earlier=False)
     sides = tuple(side if at == trials.now else other for at, other in enumerate(trials.sides))
     now = trials.now
     if side.done:
         now = next((at for at, other in enumerate(sides) if not other.done), now)
-    return replace(trials, sides=sides, now=now)
+    return trials._replace(sides=sides, now=now)

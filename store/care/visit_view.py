@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from store.care import plan as planning
 from store.care import safety_state
@@ -169,7 +169,7 @@ def plan_lines(
     kept |= {"safety"} if safety_state.bearing_on(care, visit) else frozenset()
     kept |= {"note"} if is_signed(care, visit.id) else frozenset()
     found = planning.lines(visit, taken, ended_work(care, worked), single, asked_sides(care, injured), kept)
-    return found if care.blind else tuple(replace(line, blind=False) for line in found)
+    return found if care.blind else tuple(line._replace(blind=False) for line in found)
 
 
 def slot_now(care: Care, shown: VisitView) -> Slot:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
+from typing import NamedTuple
 
 from store.care.people import age
 from store.knowledge.kinds import Activity, Measure
@@ -17,8 +17,7 @@ ADULT = 18
 """Years at which the growth plates are taken to be closed."""
 
 
-@dataclass(frozen=True, slots=True)
-class Warned:
+class Warned(NamedTuple):
     """One caution. `in_force`: it applies to this person, by what was told, or for the reason in `because`."""
 
     id: str

@@ -6,6 +6,7 @@ import math
 import random
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from store.knowledge.kinds import Measure
 from store.knowledge.words import Side
@@ -21,8 +22,7 @@ OF_A_HOLD = 0.1
 """How far the best hold of a day lies from the true one, as a share of it: no SEM is known."""
 
 
-@dataclass(frozen=True, slots=True)
-class Course:
+class Course(NamedTuple):
     """How one side goes: (day since injury, value), straight between the days given; unable before `able`."""
 
     points: tuple[tuple[float, float], ...]

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
+from typing import NamedTuple
 
 from store.care.care import Care
 from store.knowledge.time import SetClock, Stamp
@@ -11,8 +11,7 @@ from store.knowledge.time import SetClock, Stamp
 SATURDAY, SUNDAY = 5, 6
 
 
-@dataclass(frozen=True, slots=True)
-class Clinic:
+class Clinic(NamedTuple):
     """Who examines, on a clock that moves with what is done; `now` is when the record will be opened."""
 
     care: Care

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from store.entry.numbers import limits, plain, spelled
 from store.knowledge.kinds import Measure
@@ -13,8 +13,7 @@ CONDITIONS = ("brace", "tape", "shoe", "insole", "foam", "half-dome")
 """What a reading may be taken in or on, other than its protocol says."""
 
 
-@dataclass(frozen=True, slots=True)
-class SideEntry:
+class SideEntry(NamedTuple):
     """One side of an entry, side None on a single measure. `trials` in the measure's unit, none when unable."""
 
     side: Side | None
@@ -22,8 +21,7 @@ class SideEntry:
     status: Status
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(NamedTuple):
     """One measure as entered, left before right.
 
     `asks` are sentences on values outside the plausible range: ask once more before keeping them. `says` are

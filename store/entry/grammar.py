@@ -10,6 +10,7 @@ import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from itertools import takewhile
+from typing import NamedTuple
 
 from store.entry.entry import CONDITIONS, Entry, asks_of, says_of
 from store.entry.errors import EntryError
@@ -93,8 +94,7 @@ def measures_near(name: str, names: Iterable[str], find_measure: FindMeasure, ot
     return f"; did you mean {' or '.join(plain)}?" if plain else f": {otherwise}"
 
 
-@dataclass(frozen=True, slots=True)
-class _Name:
+class _Name(NamedTuple):
     """The words at the start of a line that name its measure, as one word."""
 
     word: Word

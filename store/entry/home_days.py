@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from store.entry.errors import EntryError
 from store.entry.past import Rest, bare, checked, last_day, number_of, past_day
@@ -29,8 +29,7 @@ _WEEK = 7
 _MOST_DAYS = 99
 
 
-@dataclass(frozen=True, slots=True)
-class HomeDay:
+class HomeDay(NamedTuple):
     """One day: how many things were done, and the pain on the morning after, 0 to 10; None: not told."""
 
     day: date
@@ -38,8 +37,7 @@ class HomeDay:
     pain_morning: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class HomeDays:
+class HomeDays(NamedTuple):
     """What a line says: days by themselves, oldest first; or so many of so many days, with the worst morning."""
 
     days: tuple[HomeDay, ...] = ()

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from decimal import Decimal
+from typing import NamedTuple
 
 from store.entry.words import Word
 from store.knowledge.kinds import Measure
@@ -48,8 +48,7 @@ _NO_NUMBERS = frozenset({"nan", "inf", "infinity"})
 _KNOWN = frozenset(unit for units in UNITS.values() for unit in units)
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(NamedTuple):
     """A number as typed, with the unit typed behind it (small letters, or empty)."""
 
     number: Decimal
@@ -73,7 +72,7 @@ def with_unit(figure: Figure, unit: Word) -> Figure:
     if figure.unit:
         raise unit.error(f"{figure.word.text} has a unit: leave one of the two out")
     whole = Word(f"{figure.word.text} {unit.text}", figure.word.start, unit.end)
-    return replace(figure, unit=_bare(unit.text).casefold(), word=whole)
+    return figure._replace(unit=_bare(unit.text).casefold(), word=whole)
 
 
 def figure_of(word: Word) -> Figure:

@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from store.entry.entry import Entry, asks_of, says_of
 from store.entry.grammar import FindMeasure, nearest
@@ -32,8 +33,7 @@ _WORDS = (*MEASURES, "gaveway", "home", "consent")
 _ANSWERS = {"y": True, "yes": True, "n": False, "no": False}
 
 
-@dataclass(frozen=True, slots=True)
-class Said:
+class Said(NamedTuple):
     """What the person said. None means: not said. `asks` are sentences on the unusual, to be asked once more.
 
     `consent` is whether the person agrees to today's visit.

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from decimal import Decimal
+from typing import NamedTuple
 
 from store.entry import numbers
 from store.entry.entry import SideEntry, status_of
@@ -96,7 +97,7 @@ def _spread_units(runs: Sequence[Run], measure: Measure) -> None:
             if isinstance(figure, numbers.Figure) and numbers.fits(figure.unit, measure):
                 unit = figure.unit or unit
                 foreign = foreign or numbers.converts(figure.unit, measure)
-                run.values[place] = replace(figure, unit=unit)
+                run.values[place] = figure._replace(unit=unit)
     for figure in (value for run in runs for value in run.values):
         if foreign and isinstance(figure, numbers.Figure) and not figure.unit:
             raise figure.word.error("other values have a unit and this one has none: type its unit too")
@@ -115,8 +116,7 @@ def _side(run: Run, measure: Measure) -> SideEntry:
     return SideEntry(run.side, trials, status_of(trials, measure))
 
 
-@dataclass(frozen=True, slots=True)
-class _Trial:
+class _Trial(NamedTuple):
     value: float
     word: Word
     said: str  # figure | cap | both
@@ -131,7 +131,7 @@ def _trials(run: Run, measure: Measure) -> list[_Trial]:
         else:
             trial = _Trial(numbers.in_unit(value, measure), value.word, "figure")
         if found and _one_trial(found[-1], trial, measure.cap):
-            found[-1] = replace(trial, value=max(found[-1].value, trial.value), said="both")
+            found[-1] = trial._replace(value=max(found[-1].value, trial.value), said="both")
         else:
             found.append(trial)
     return found

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from store.entry.errors import EntryError, hidden
 from store.knowledge.words import Side
@@ -17,8 +17,7 @@ SIDES = {"left": Side.LEFT, "l": Side.LEFT, "right": Side.RIGHT, "r": Side.RIGHT
 _CLOSES = {'"': '"', "“": "”"}
 
 
-@dataclass(frozen=True, slots=True)
-class Word:
+class Word(NamedTuple):
     """One word of a line, or one text in quotes (its `text` without them). `start` and `end` are its place."""
 
     text: str

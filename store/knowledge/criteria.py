@@ -7,9 +7,8 @@ clinician's own file may change any of them.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from enum import StrEnum
-from typing import Any
+from typing import Any, NamedTuple
 
 from store.knowledge.cross import check_known
 from store.knowledge.fields import KnowledgeError, Row
@@ -36,8 +35,7 @@ class Stage(StrEnum):
     SPORT = "sport"
 
 
-@dataclass(frozen=True, slots=True)
-class Need:
+class Need(NamedTuple):
     """A line on a value, or several of them.
 
     `at_least` and `at_most` are a value of the injured side; `within` is how far it may be on the worse side of
@@ -50,8 +48,7 @@ class Need:
     parts: tuple[Need, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Criterion:
+class Criterion(NamedTuple):
     """One condition of a stage. `lines` tell who drew it and where that was read."""
 
     id: str
@@ -64,8 +61,7 @@ class Criterion:
     lines: tuple[CutOff, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class StageCriteria:
+class StageCriteria(NamedTuple):
     """The conditions of a stage, and what is said beside them and counts for none (healing time).
 
     `left_out` are what the clinic's settings took away, in words.

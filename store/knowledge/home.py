@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 from store.knowledge import figures
@@ -53,8 +52,7 @@ class SheetWords(NamedTuple):
     mark: Mark
 
 
-@dataclass(frozen=True, slots=True)
-class Home:
+class Home(NamedTuple):
     """The table: words by activity, the sheet's own, and its figures. `recall` are months after discharge,
     `formula` the three figures of the reading grade.
     """

@@ -5,7 +5,6 @@ They are tuples with names: every start makes these classes, and a frozen datacl
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from store.knowledge.words import Better, BoutKind, Mark, Side
@@ -128,8 +127,7 @@ class Measure(NamedTuple):
         return self.errors[0] if self.errors else None
 
 
-@dataclass(frozen=True, slots=True)
-class Phase:
+class Phase(NamedTuple):
     """One phase of a paced rep: the word the screen shows, and its seconds."""
 
     word: str

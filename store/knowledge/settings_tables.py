@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from typing import Any
 
 from store.knowledge import criteria as _criteria
@@ -132,7 +131,7 @@ def _stage(draft: Draft, stage: Stage, table: dict[str, Any]) -> None:
                 draft.changed(("criteria", stage.value, key), was.says, "removed")
                 continue
             new = _criterion(row_of(("criteria", stage.value, key), own), key, was, measures, list(found))
-            _criteria.check(replace(shipped, criteria=(new,)), measures)
+            _criteria.check(shipped._replace(criteria=(new,)), measures)
             if was is None or new.need != was.need:
                 found[key] = new
                 draft.changed(("criteria", stage.value, key), was.says if was else "none", new.says)
@@ -140,7 +139,7 @@ def _stage(draft: Draft, stage: Stage, table: dict[str, Any]) -> None:
         draft.wrong(("criteria", stage.value), "a stage without a criterion would be met by nothing")
     elif tuple(found.values()) != shipped.criteria:
         left_out = tuple(one.says for one in shipped.criteria if one.id not in found)
-        draft.criteria[stage] = replace(shipped, criteria=tuple(found.values()), left_out=left_out)
+        draft.criteria[stage] = shipped._replace(criteria=tuple(found.values()), left_out=left_out)
 
 
 def _criterion(

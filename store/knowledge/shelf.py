@@ -8,9 +8,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Generic, TypeVar
+from typing import Any, Generic, NamedTuple, TypeVar
 
 from store.knowledge.fields import KnowledgeError, Row
 
@@ -23,8 +22,7 @@ _CALLED = re.compile(r"^(?:name|short_forms)[ \t]*=.*$", re.MULTILINE)
 _T = TypeVar("_T")
 
 
-@dataclass(frozen=True, slots=True)
-class Cut:
+class Cut(NamedTuple):
     """One table as text, with its file's name as errors give it."""
 
     file: str

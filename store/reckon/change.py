@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from store.knowledge.kinds import Measure
 from store.knowledge.units import YES_NO
@@ -12,8 +12,7 @@ from store.reckon.error import Error, Span, error_for
 from store.reckon.sides import EDGE, difference
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(NamedTuple):
     """What can honestly be said of a change.
 
     `value` is later minus earlier, raw, in the unit; None when there are no two figures. `verdict` is None when

@@ -5,7 +5,7 @@ What was not asked leaves the score between two figures. The judgement is the cl
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from store.knowledge.safety import AT_LEAST, ClotForm
 from store.reckon.three import Answers, Tri, any_of, asked
@@ -15,8 +15,7 @@ OTHER_POINTS = -2
 PLAIN = ("clot_cancer", "clot_plaster", "clot_tender", "clot_leg", "clot_pitting", "clot_veins")
 
 
-@dataclass(frozen=True, slots=True)
-class ClotScore:
+class ClotScore(NamedTuple):
     """The score by one form. `low` to `high` is what it may be without the judgement on another diagnosis;
     `other` is that judgement, None while nobody has given it.
     """

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from datetime import date
+from typing import NamedTuple
 
 from store.knowledge.criteria import Criterion, Need
 from store.knowledge.kinds import Measure
@@ -20,8 +20,7 @@ FIGURES_ONLY = 0.8
 practice."""
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """A line on the injured side's value. `relative`: it was drawn from the reference, so that the error of a gap
     holds."""
 
@@ -29,8 +28,7 @@ class Line:
     relative: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Answer:
+class Answer(NamedTuple):
     """What can be said of one criterion. `margin` is how far the value is on the better side of the line, in the
     unit.
 
@@ -54,8 +52,7 @@ class Answer:
         return self.verdict.answered and self.age_days == 0
 
 
-@dataclass(frozen=True, slots=True)
-class Evidence:
+class Evidence(NamedTuple):
     """What is known of one criterion's measure: the reading that counts, the one before, reference, errors."""
 
     measure: Measure
@@ -73,9 +70,9 @@ def answer(criterion: Criterion, known: Evidence, today: date) -> Answer:
     if reading is None:
         return Answer(criterion, LineVerdict.NOT_MEASURED)
     age = (today - reading.taken.on).days
-    told = replace(_fresh_answer(criterion, known, reading), age_days=age)
+    told = _fresh_answer(criterion, known, reading)._replace(age_days=age)
     if known.fresh_days is not None and age > known.fresh_days:
-        return replace(told, verdict=LineVerdict.STALE)
+        return told._replace(verdict=LineVerdict.STALE)
     return told
 
 

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from store.knowledge.kinds import ErrorFamily, Figure, Measure
 from store.knowledge.words import Mark
@@ -18,8 +17,7 @@ MDC_PER_SEM = 1.96 * math.sqrt(2)
 UNSHARED = "two examiners, and the error between them is not known here: the true one may be larger"
 
 
-@dataclass(frozen=True, slots=True)
-class Error:
+class Error(NamedTuple):
     """A known error, in the measure's unit, and where it comes from.
 
     `mdc` is at 95 % and is 2.77 x `sem`. `figures` are what both rest on, the SEM before the MDC, each with its
@@ -71,7 +69,7 @@ def error_for(
     if not known:
         return None
     largest = max(known, key=lambda error: error.mdc)
-    return largest if any(shared) else replace(largest, warning=UNSHARED)
+    return largest if any(shared) else largest._replace(warning=UNSHARED)
 
 
 def _of_two(family: ErrorFamily, measure: Measure, span: Span, gap: bool) -> Error | None:
@@ -115,7 +113,7 @@ def _of_gap(side: Error) -> Error:
     """Two sides, two independent errors: root 2 times one side's."""
     root = math.sqrt(2)
     formula = f"{side.formula}; a gap's is root 2 times a side's"
-    return replace(side, sem=side.sem * root, mdc=side.mdc * root, formula=formula)
+    return side._replace(sem=side.sem * root, mdc=side.mdc * root, formula=formula)
 
 
 def _of_what(measure: Measure) -> str:

@@ -8,14 +8,13 @@ model of the textbooks.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import erf, exp, log, pi, sqrt
+from typing import NamedTuple
 
 _LEAST = 1e-300
 
 
-@dataclass(frozen=True, slots=True)
-class Sighting:
+class Sighting(NamedTuple):
     """One reading: its day, value and standard error, and whether the true value is this or better (a cap)."""
 
     day: float

@@ -5,8 +5,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from store.knowledge.kinds import Measure
 from store.knowledge.words import Better, Moment, Reading, Status
@@ -24,8 +24,7 @@ COUNTED_UNITS = frozenset({"reps", "count", "errors"})
 SCORED_UNITS = frozenset({"0-10", "grade", "level", "points", "yes/no"})
 
 
-@dataclass(frozen=True, slots=True)
-class Band:
+class Band(NamedTuple):
     """A value with its 80 % band, in the unit."""
 
     value: float
@@ -33,8 +32,7 @@ class Band:
     high80: float
 
 
-@dataclass(frozen=True, slots=True)
-class Dates:
+class Dates(NamedTuple):
     """The first days on which the true value is past a line with a chance of 0.1, 0.5 and 0.9; None: not within
     the horizon."""
 
@@ -43,8 +41,7 @@ class Dates:
     high: date | None
 
 
-@dataclass(frozen=True, slots=True)
-class Forecast:
+class Forecast(NamedTuple):
     """What is expected of the injured side's value. `readings` are those it rests on; day 0 is `start`."""
 
     course: Outlook
@@ -176,7 +173,7 @@ def _sign(measure: Measure) -> int:
 
 def without_ramp(prior: Prior) -> Prior:
     """The prior where the day of the injury is not known: nobody can say whether the start was slow."""
-    return replace(prior, ramps=tuple(replace(one, weight=1.0) for one in prior.ramps if one.value == 0))
+    return prior._replace(ramps=tuple(one._replace(weight=1.0) for one in prior.ramps if one.value == 0))
 
 
 def _usable(readings: Sequence[Reading]) -> list[Reading]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from store.knowledge.kinds import Measure
 from store.knowledge.words import Reading, Status, Verdict
@@ -62,7 +62,7 @@ def _honest(whole: Change, injured: Change, uninjured: Change, measure: Measure)
         sentence = "the gap opened because the uninjured side got better: no clear loss of the injured side"
     else:
         return whole
-    return replace(whole, verdict=injured.verdict, warnings=(*whole.warnings, sentence), important=None)
+    return whole._replace(verdict=injured.verdict, warnings=(*whole.warnings, sentence), important=None)
 
 
 def _gap(pair: Pair) -> float:

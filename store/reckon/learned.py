@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
 from math import exp, log
 
 from store.reckon.filter import Sighting
@@ -39,8 +38,7 @@ def learned(
     if len(told) < LEAST_EPISODES:
         return prior
     rates, residuals = _counted(told)
-    return replace(
-        prior,
+    return prior._replace(
         rates=_rates(prior, rates),
         residuals=_residuals(prior, residuals, len(told)),
         learned_from=len(told),
@@ -67,6 +65,6 @@ def _rates(prior: Prior, counts: Mapping[float, float]) -> tuple[Rate, ...]:
 
 def _residuals(prior: Prior, counts: Mapping[str, float], episodes: int) -> tuple[Residual, ...]:
     return tuple(
-        replace(one, weight=(WORTH * one.weight + counts[one.name]) / (WORTH + episodes))
+        one._replace(weight=(WORTH * one.weight + counts[one.name]) / (WORTH + episodes))
         for one in prior.residuals
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from store.reckon.recovery import Outlook, Reference
 
@@ -28,8 +28,7 @@ LEAST_DAYS = 14.0
 LEAST_READINGS = 4
 
 
-@dataclass(frozen=True, slots=True)
-class Plateau:
+class Plateau(NamedTuple):
     """The present rate in the unit a week, its upper 80 % bound, and whether that is flat while a gap remains.
 
     `days` is how long the readings it rests on reach back. "Not proven" is not flat.

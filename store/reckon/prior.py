@@ -9,8 +9,8 @@ so that a change of the unit changes nothing. The figures were set on simulated 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import log
+from typing import NamedTuple
 
 SPREAD_SEMS = 8.0
 """The spread of gaps in standard errors of measurement between visits: 5.5 cm for the lunge. Derived on
@@ -20,16 +20,14 @@ HORIZON_DAYS = 365
 """How far a date is looked for. Beyond a year a course of weeks says nothing."""
 
 
-@dataclass(frozen=True, slots=True)
-class Rate:
+class Rate(NamedTuple):
     """A time constant in days, and the log of its weight."""
 
     days: float
     log_weight: float
 
 
-@dataclass(frozen=True, slots=True)
-class Residual:
+class Residual(NamedTuple):
     """What may stay of the gap, as a share of the spread: its middle, its standard deviation, its weight."""
 
     name: str
@@ -38,16 +36,14 @@ class Residual:
     weight: float
 
 
-@dataclass(frozen=True, slots=True)
-class Weighted:
+class Weighted(NamedTuple):
     """A value of the grid and its weight."""
 
     value: float
     weight: float
 
 
-@dataclass(frozen=True, slots=True)
-class Prior:
+class Prior(NamedTuple):
     """The grid and its weights. `learned_from` counts the closed episodes of the file that it has learned from."""
 
     rates: tuple[Rate, ...]

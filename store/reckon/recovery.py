@@ -11,9 +11,9 @@ Up is better here: whoever asks turns a measure where lower is better. Days coun
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import erf, exp, log, sqrt
+from typing import NamedTuple
 
 from store.reckon.filter import Sighting, State, filtered, moved, normal_below, smoothed
 from store.reckon.prior import DEFAULT, HORIZON_DAYS, Prior, Residual
@@ -24,16 +24,14 @@ _CLOSE = 1e-11  # a quantile's probability is met so closely
 _WEEK = 7
 
 
-@dataclass(frozen=True, slots=True)
-class Reference:
+class Reference(NamedTuple):
     """Where recovery is to end, and the standard error of that."""
 
     value: float
     sem: float
 
 
-@dataclass(frozen=True, slots=True)
-class Path:
+class Path(NamedTuple):
     """One point of the grid: its weight, its course, and the states after each sighting."""
 
     weight: float
@@ -59,8 +57,7 @@ class Path:
         return share * (end - level), share * sqrt(max(end_var + level_var - 2 * covariance, 0.0))
 
 
-@dataclass(frozen=True, slots=True)
-class Outlook:
+class Outlook(NamedTuple):
     """What the sightings say of the value then and later, as a mixture over the grid."""
 
     paths: tuple[Path, ...]
@@ -130,7 +127,7 @@ def outlook(sightings: Sequence[Sighting], reference: Reference, spread: float, 
     top = max(score for score, _ in scored)
     kept = [(exp(score - top), path) for score, path in scored if score > top - _NEGLIGIBLE]
     total = sum(weight for weight, _ in kept)
-    return Outlook(tuple(replace(path, weight=weight / total) for weight, path in kept), in_order[-1].day)
+    return Outlook(tuple(path._replace(weight=weight / total) for weight, path in kept), in_order[-1].day)
 
 
 def worn(day: float, ramp_days: float) -> float:

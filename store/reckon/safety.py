@@ -8,8 +8,8 @@ Pure. It supports, and does not replace, licensed judgement and local protocol.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 from store.knowledge.safety import ClotForm, Question, Safety
 from store.knowledge.words import Side
@@ -35,8 +35,7 @@ class Outcome(StrEnum):
 _GRAVEST = list(Outcome)
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(NamedTuple):
     """What one rule comes to, why, and the answers that it still hangs on, by their names."""
 
     rule: str

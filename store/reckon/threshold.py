@@ -3,8 +3,8 @@ words."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 from store.knowledge.words import Better
 from store.reckon.filter import normal_below
@@ -42,8 +42,7 @@ class LineVerdict(StrEnum):
 _MET = frozenset({LineVerdict.CLEARLY_MET, LineVerdict.MET_CLOSE, LineVerdict.MET_UNKNOWN, LineVerdict.MET})
 
 
-@dataclass(frozen=True, slots=True)
-class PastLine:
+class PastLine(NamedTuple):
     """A line, the probability that the true value is at or past it (None where no error is known), and the
     verdict."""
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import os
 import struct
 import sys
-from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
 from store.record.faults import FaultKind, fault
 from store.record.schema import APPLICATION_ID
@@ -36,8 +36,7 @@ def default_path() -> Path:
     return path
 
 
-@dataclass(frozen=True, slots=True)
-class Header:
+class Header(NamedTuple):
     """What the first hundred bytes of an SQLite file say (its file format, section 1.3). Sizes in bytes."""
 
     page_size: int

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
-from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
@@ -100,7 +99,7 @@ def test_a_bound_below_the_other_side_makes_no_gap_and_no_index(shown: Shown) ->
     assert right is not None
     raised_cap = right._replace(value=50.0)
     longer[Side.RIGHT] = longer[Side.RIGHT]._replace(latest=raised_cap)
-    raised = replace(one, courses=longer)
+    raised = one._replace(courses=longer)
     assert (raised.gap, raised.deficit, raised.lsi, raised.gap_words, raised.lsi_words) == (
         None,
         None,

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 
 from store.bout.events import Event, Kind
@@ -37,7 +35,7 @@ def test_every_pause_is_told_whole(
     kind: Kind, data: dict[str, int], plan: BoutPlan, slow: bool, columns: int
 ) -> None:
     advice = "stop this technique" if plan.painless else ""
-    view = replace(paused(plan, kind, data), advice=advice)
+    view = paused(plan, kind, data)._replace(advice=advice)
     told = ask_lines(view, columns - MARGIN, slow=slow)
     assert view.sentence
     assert view.sentence in " ".join(line.plain for line in told)
@@ -46,5 +44,5 @@ def test_every_pause_is_told_whole(
 
 
 def test_what_a_bout_that_was_taken_over_says_fits_on_two_lines() -> None:
-    view = replace(paused(STANCE, Kind.PAUSE, {}), sentence=ELSEWHERE)
+    view = paused(STANCE, Kind.PAUSE, {})._replace(sentence=ELSEWHERE)
     assert len(ask_lines(view, 56)) <= 2

@@ -312,10 +312,10 @@ def test_the_grade_stays_where_the_injury_is_too_long() -> None:
     row = CaseloadRow("p", "R.K.", "e", Side.LEFT, "", Grade.III, 4, structure="lateral ligament")
     assert injury_cell(row, 22) == "lateral ligament III  "
     assert injury_cell(row, 20) == "lateral ligament III"
-    assert injury_cell(replace(row, grade=Grade.I), 20) == "lateral ligament I  "
+    assert injury_cell(row._replace(grade=Grade.I), 20) == "lateral ligament I  "
     assert injury_cell(row, 17) == "lateral liga… III"
-    assert injury_cell(replace(row, grade=None), 20) == "not yet graded      "
-    assert injury_cell(replace(row, episode=None), 20) == "no episode          "
+    assert injury_cell(row._replace(grade=None), 20) == "not yet graded      "
+    assert injury_cell(row._replace(episode=None), 20) == "no episode          "
 
 
 async def test_who_comes_today_is_first_and_the_next_visit_has_its_column(app: Ward) -> None:
