@@ -13,7 +13,7 @@ __all__ = ["Overrides", "by_the_clock", "counted", "holds", "paced", "reaches", 
 HEARD_S = 5.0
 """How long a bout is left alone at most: after a longer silence it would pause, as on a laptop that slept."""
 
-REST_S = 5.0
+REST_S = 3.0
 """How long the invented person rests between two sets or holds."""
 
 

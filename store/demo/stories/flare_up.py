@@ -98,7 +98,7 @@ def _jogs(visit: Session) -> None:
     visit.measure("heel_raise")
     visit.types("hop_spot yes yes")
     visit.types("pain_hop 1")
-    visit.work("walk_run", 0, reps=2, phases=(Phase("WALK", 30), Phase("JOG", 20)))
+    visit.work("walk_run", 0, reps=2, phases=(Phase("WALK", 20), Phase("JOG", 10)))
     visit.decide(Stage.JOG, "hops ten times without pain; jogs on flat ground only, every other day")
     visit.end()
 

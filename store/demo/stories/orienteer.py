@@ -17,6 +17,7 @@ BODY = {
     "lunge": (course((3, 2.7), (9, 3.7), (18, 3.9), (24, 4.8)), steady(10.2)),
     "girth": (course((3, 53.1), (12, 52.7), (24, 52.2)), steady(51.0)),
     "stance_open": (course((6, 8), (12, 13), (24, 17)), steady(60)),
+    "stance_closed": (course((24, 6)), steady(16)),
     "heel_raise": (course((15, 4), (24, 7), able=14), steady(20)),
     "reach_ant": (course((18, 60), (24, 61)), steady(68)),
 }
@@ -88,9 +89,9 @@ def _second(visit: Session) -> None:
 def _third(visit: Session) -> None:
     visit.says("pain 3 worst 5 morning 1 walk 4 gaveway 0 home 3/3 confidence 4")
     visit.measure("lunge")
-    visit.mobilise((0, 0), reps=8)
+    visit.mobilise((0, 0), reps=6)
     visit.measure("lunge", lift=0.8)
-    visit.hold(0, 0, 4, 3, controls=(3, 3, 1, 1), hold_s=20)
+    visit.hold(0, 0, 4, 3, controls=(3, 3, 1, 1), hold_s=15)
     visit.end()
 
 
@@ -100,9 +101,9 @@ def _fourth(visit: Session) -> None:
     visit.types("lunge 3.8 10.4")  # typed the wrong way round, and taken back at once
     visit.takes_back()
     visit.measure("lunge")
-    visit.mobilise((1, 0), reps=8)
+    visit.mobilise((1, 0), reps=6)
     visit.measure("lunge", lift=0.5)
-    visit.test_stance()
+    visit.measure("stance_open")
     visit.hands_out("hold_firm", more="two_leg_balance")
     visit.end()
 
@@ -111,7 +112,7 @@ def _fifth(visit: Session) -> None:
     visit.says("pain 2 worst 5 morning 2 walk 3 gaveway 1 home 2/3 confidence 4")
     visit.tells_days("404")
     visit.measure("lunge")
-    visit.hold(0, 1, 3, 3, controls=(3, 3, 2, 1), hold_s=20)
+    visit.hold(0, 1, 3, 3, controls=(3, 3, 2, 1), hold_s=15)
     visit.shift(2, 4, 6, reps=8)
     visit.measure("heel_raise")
     visit.end()
@@ -121,7 +122,7 @@ def _sixth(visit: Session) -> None:
     visit.says("pain 2 worst 4 morning 1 walk 3 gaveway 0 home 3/3 confidence 5")
     visit.measure("girth")
     visit.measure("lunge")
-    visit.mobilise((0, 0))
+    visit.mobilise((0, 0), reps=8)
     visit.measure("lunge", lift=0.7)
     visit.measure("reach_ant")
     visit.hands_out("heel_raises", more="hold_firm")
@@ -131,7 +132,7 @@ def _sixth(visit: Session) -> None:
 def _seventh(visit: Session) -> None:
     visit.says("pain 2 worst 4 morning 1 walk 2 gaveway 0 home 3/3 confidence 5")
     visit.measure("lunge")
-    visit.mobilise((0, 0))
+    visit.mobilise((0, 0), reps=8)
     visit.measure("lunge", lift=0.8)
     visit.shift(3, 7, 10)
     visit.end()
@@ -144,9 +145,10 @@ def _eighth(visit: Session, again: str) -> None:
     visit.measure("lunge")
     visit.mobilise((0, 0, 0))
     visit.measure("lunge", lift=0.7)
-    visit.hold(0, 0, 0, 2, 1, 1, controls=(3, 3, 3, 2, 2, 2))
+    visit.hold(0, 0, 0, 2, 1, 1, controls=(3, 3, 3, 2, 2, 2), hold_s=20)
     visit.shift(4, 9)
     visit.measure("stance_open")
     visit.test_raises()
     visit.measure("reach_ant")
+    visit.test_stance("stance_closed")
     visit.end(foresee=True, again=again)

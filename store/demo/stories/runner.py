@@ -78,8 +78,8 @@ def runner(clinic: Clinic) -> Iterator[datetime]:
             visit.reach()
             visit.work("hop_hold_short", 0, faults=(1,), reps=5)
         if day == 70:
-            visit.work("brisk_walk", 0, hold_s=60)
-            visit.work("walk_run", 0, reps=2, phases=(Phase("WALK", 60), Phase("RUN", 30)))
+            visit.work("brisk_walk", 0, hold_s=30)
+            visit.work("walk_run", 0, reps=2, phases=(Phase("WALK", 30), Phase("RUN", 15)))
             visit.types('sane 95 note "discharged; asked back at 3, 6 and 12 months"')
         if day in HANDED_OUT:
             visit.hands_out(*HANDED_OUT[day], anew=day == 70)
