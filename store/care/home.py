@@ -128,6 +128,15 @@ def carried_over(care: Care, held: HomeStanding) -> tuple[HomeItem, ...]:
     return tuple(renewed(care, item) for item in held.in_force.items) if held.in_force else ()
 
 
+def put_together(care: Care, held: HomeStanding) -> Programme | None:
+    """What was handed out today and taken back, with nothing handed out since: it is there to go on from."""
+    last = programmes.last_taken_back(care.record, held.episode.id)
+    if last is None or last.issued.on != held.on:
+        return None
+    now = held.in_force
+    return last if now is None or now.programme.id < last.id else None
+
+
 def review_day(care: Care, held: HomeStanding) -> date:
     """When a programme of today is looked at again: at the next visit that is planned after today."""
     coming = next_appointment(care, held.person.id)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from datetime import datetime
+from datetime import date, datetime
 from typing import NamedTuple
 
 from store.knowledge.kinds import Measure
@@ -74,6 +74,13 @@ class MeasureStanding(NamedTuple):
     def of(self, side: Side | None) -> Reading | None:
         """The newest reading of a side that counts; of None, on a single measure."""
         return self.courses.get(side, _NOTHING).latest
+
+    def days_stale(self, on: date) -> int:
+        """The days since the newest reading on show, where it is no longer fresh by its measure; else 0."""
+        shown = [course.latest.taken.on for course in self.courses.values() if course.latest is not None]
+        fresh = self.measure.fresh_days
+        old = (on - max(shown)).days if shown else 0
+        return old if fresh is not None and old > fresh.value else 0
 
     @property
     def subject(self) -> Course:

@@ -13,7 +13,7 @@ from store.care.measured import UNINJURED, MeasureStanding, Retest
 from store.care.past_visits import PastVisit
 from store.care.past_words import in_lines, sections_of, title
 from store.care.safety_state import NOT_SCREENED
-from store.care.standing import Standing
+from store.care.standing import GRADE_FROM_DAY, Standing
 from store.knowledge.kinds import Measure
 from store.knowledge.words import Moment, Reading, Visit
 
@@ -142,6 +142,8 @@ def _head(standing: Standing) -> list[str]:
         _when(standing),
         *_asked(standing),
     ]
+    if standing.to_grade:
+        lines.append(f"the grade is still to be given: from day {GRADE_FROM_DAY} on the ligaments tell it")
     if standing.cautions:
         lines.append("caution: " + ", ".join(standing.cautions))
     if standing.both_injured:

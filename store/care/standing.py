@@ -58,6 +58,12 @@ class Standing:
         raise CareFault(f"this copy does not know the measure {measure_id}: a later version of bothfeet may")
 
     @property
+    def to_grade(self) -> bool:
+        """Whether the grade can be told by now, and nobody has given it."""
+        open_and_bare = self.episode.closed is None and self.episode.grade is None
+        return open_and_bare and self.day is not None and self.day >= GRADE_FROM_DAY
+
+    @property
     def main(self) -> MeasureStanding | None:
         """The episode's one main measure, the others are secondary; None where this copy does not know it."""
         return next((one for one in self.measures if one.measure.id == self.episode.main_measure), None)
@@ -157,6 +163,11 @@ def _both_injured(episode: Episode, ankles: Iterable[Episode]) -> bool:
 def start_of(episode: Episode) -> date:
     """The day from which readings belong to an episode: of the injury, else the one on which it was opened."""
     return episode.injured_on or episode.opened.on
+
+
+GRADE_FROM_DAY = 5
+"""From this day on the ligaments tell their grade better than within 48 hours (read: van Dijk and others 1996, J Bone
+Joint Surg Br 78:958, abstract; the same as the caution `laxity_day5`)."""
 
 
 def belongs(reading: Reading, episode: Episode) -> bool:

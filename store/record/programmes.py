@@ -80,6 +80,8 @@ DAY = Shelf(
 OF_EPISODE = PROGRAMME.select("episode = :episode ORDER BY issued_at, id")
 OF_VISIT = PROGRAMME.select("episode = :episode AND visit = :visit ORDER BY issued_at, id")
 LAST = PROGRAMME.select("episode = :episode ORDER BY issued_at DESC, id DESC LIMIT 1")
+TAKEN_BACK = f"""SELECT {PROGRAMME.columns} FROM programme
+WHERE episode = :episode AND retracted_at IS NOT NULL ORDER BY issued_at DESC, id DESC LIMIT 1"""
 DAYS = DAY.select("programme = :programme ORDER BY day_on, id")
 
 
@@ -96,6 +98,12 @@ def programmes_of_visit(record: Record, episode_id: str, visit_id: str) -> list[
 def last_programme(record: Record, episode_id: str) -> Programme | None:
     """The one in force."""
     found = PROGRAMME.found(record, LAST, {"episode": episode_id})
+    return found[0] if found else None
+
+
+def last_taken_back(record: Record, episode_id: str) -> Programme | None:
+    """Of those that were taken back the one that was handed out last."""
+    found = PROGRAMME.found(record, TAKEN_BACK, {"episode": episode_id})
     return found[0] if found else None
 
 

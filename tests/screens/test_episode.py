@@ -1,6 +1,6 @@
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -294,3 +294,29 @@ async def test_the_day_before_the_goal_is_tomorrow(app: Ward) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await on_screen(app, pilot, app.episodes["R.K."])
         assert "14 Mar 2027, tomorrow" in text_of(app)
+
+
+async def test_what_is_no_longer_fresh_has_its_age_beside_it(app: Ward) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await on_screen(app, pilot, app.episodes["R.K."])
+        assert "lunge, cm" in text_of(app)
+        app.set_clock.put(app.set_clock.now().at + timedelta(days=40))
+        app.pop_screen()
+        await on_screen(app, pilot, app.episodes["R.K."])
+        assert "lunge, 42 days ago" in text_of(app)
+        assert "lunge, cm" not in text_of(app).split("────")[1]
+        assert misfits(app) == []
+
+
+@pytest.mark.parametrize(("days", "asks"), [(4, False), (5, True)])
+async def test_a_grade_that_nobody_gave_is_asked_for_from_the_fifth_day_on(
+    app: Ward, days: int, asks: bool
+) -> None:
+    episode = app.episodes["J.V."]
+    assert episode.injured_on is not None
+    async with app.run_test(size=SIZE) as pilot:
+        app.set_clock.put(at(episode.injured_on + timedelta(days=days)))
+        await on_screen(app, pilot, episode)
+        assert ("grade it: e" in text_of(app)) is asks
+        assert standing(app.care, episode.id).to_grade is asks
+        assert misfits(app) == []

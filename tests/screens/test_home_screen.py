@@ -153,6 +153,21 @@ async def test_u_takes_back_what_was_handed_out_here_and_in_the_visit(app: Room)
         assert app.count == 1
 
 
+async def test_what_was_taken_back_in_the_visit_is_there_as_it_was_put_together(app: Room) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await begun(app, pilot)
+        before = len(app.ward.held.handed[-1].items)
+        await press(pilot, "minus", "space")
+        assert app.count == 2
+        await press(pilot, "u", "h")
+        assert "not handed out yet" in text_of(app)
+        await press(pilot, "space")
+        assert app.count == 2
+        assert len(app.ward.held.handed[-1].items) == before - 1
+        await press(pilot, "h", "plus", "enter", "space")
+        assert len(app.ward.held.handed[-1].items) == before, "what was handed out since is what it opens with"
+
+
 async def test_the_days_are_told_in_a_line_and_taken_back(app: Room) -> None:
     async with app.run_test(size=(120, 40)) as pilot:
         await begun(app, pilot)

@@ -253,6 +253,20 @@ async def test_u_leaves_the_cursor_where_it_is(app: VisitStage) -> None:
         assert at_cursor(app) == was == "home programme"
 
 
+async def test_u_goes_to_the_step_that_waits_again(app: VisitStage) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await shown(pilot)
+        await pilot.press("down", "down", "space")
+        await shown(pilot)
+        await pilot.press(*"10 10 10", "enter", *"5 5 5", "enter")
+        await shown(pilot)
+        assert at_cursor(app) == "mobilisation, belt"
+        await pilot.press("u")
+        await shown(pilot)
+        assert "took back lunge right" in text_of(app)
+        assert at_cursor(app) == "lunge"
+
+
 async def test_a_message_goes_with_the_next_act(app: VisitStage) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await shown(pilot)

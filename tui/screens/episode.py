@@ -54,8 +54,9 @@ class EpisodeScreen(Amending, Spraining, AsksFirst, Notices):
     HELP_TEXT = (
         "The table shows the latest reading that counts of each side: before the hands-on part, or unmarked. The "
         "gap is the injured side against its reference, in a word. The last column is the change since the first "
-        "reading: ▲ clear gain, ▼ clear loss, ≈ within measurement error, ○ error unknown. One measure is the "
-        "main one; the others are secondary. i tells where a figure comes from."
+        "reading: ▲ clear gain, ▼ clear loss, ≈ within measurement error, ○ error unknown. Days ago "
+        "behind a name: nothing fresh is known of it. One measure is the main one; the others are secondary. i "
+        "tells where a figure comes from."
     )
     VERTICAL_BREAKPOINTS = [(0, "-low"), (24, "-mid"), (32, "-tall")]  # noqa: RUF012 - Textual's own way
     DEFAULT_CSS = """
@@ -123,7 +124,8 @@ class EpisodeScreen(Amending, Spraining, AsksFirst, Notices):
         self._show_head(held)
         table = self.query_one(MirrorTable)
         table.empty = self._empty(held)
-        table.show([mirror_row(one) for one in shown_measures(held)], held.episode.side)
+        on = held.on if held.episode.closed is None else None
+        table.show([mirror_row(one, on) for one in shown_measures(held)], held.episode.side)
         unknown = self.query_one("#unknown", Static)
         unknown.display = bool(held.unknown)
         unknown.update(_unknown_text(held.unknown))

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 
 from store.care.charted import Charted
 from store.care.dates import short_day
 from store.care.foreseeing import Curve
 from store.care.in_cells import change_cell, gap_cell, line_cell, standing_cell
+from store.care.in_words import many
 from store.care.measured import MeasureStanding
 from store.care.standing import Standing
 from store.knowledge.units import YES_NO, unit_words
@@ -24,10 +26,14 @@ def shown_measures(held: Standing) -> list[MeasureStanding]:
     return sorted(shown, key=lambda one: one.measure.id != held.episode.main_measure)
 
 
-def mirror_row(one: MeasureStanding) -> MirrorRow:
-    """One measure as a row of the mirrored table. What is hidden leaves neither value, bar, gap nor change."""
+def mirror_row(one: MeasureStanding, on: date | None = None) -> MirrorRow:
+    """One measure as a row of the mirrored table. What is hidden leaves neither value, bar, gap nor change; what
+    is no longer fresh on the day `on` has its age in place of its unit.
+    """
     measure = one.measure
     unit = "" if measure.unit == YES_NO else unit_words(measure.unit)  # the answers say yes and no
+    stale = one.days_stale(on) if on is not None and not one.hidden else 0
+    unit = f"{many(stale, 'day')} ago" if stale else unit
     lower = measure.better is Better.LOWER
     if one.hidden:
         sides, single = (HIDDEN, None) if measure.paired else (None, HIDDEN)

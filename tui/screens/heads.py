@@ -56,10 +56,14 @@ def aim(standing: Standing) -> Content:
 
 
 def caution(standing: Standing) -> Content | None:
-    """That nobody screened for safety yet, and the cautions in force, by glyph and word; None where nothing is."""
-    if standing.screened and not standing.cautions:
+    """That nobody screened for safety or gave the grade yet, and the cautions in force, by glyph and word; None
+    where there is nothing of them.
+    """
+    if standing.screened and not standing.cautions and not standing.to_grade:
         return None
-    unasked = "" if standing.screened else f"{NOT_SCREENED}: s"
+    wants = [] if standing.screened else [f"{NOT_SCREENED}: s"]
+    wants += ["grade it: e"] if standing.to_grade else []
+    unasked = "; ".join(wants)
     listed = ", ".join(standing.cautions)
     return parts(
         (f"{FLAG} ", mark(Role.LOSS, bold=True)),

@@ -129,9 +129,13 @@ class HomeList(OnePerson, AsksFirst, Notices):
         self._show()
 
     def _begin(self, held: HomeStanding) -> None:
-        """What was handed out today stands as it is; an older one is carried over."""
-        care, now = self.shell.care, held.in_force
-        if now is not None and now.since == held.on:
+        """What was handed out today stands as it is, what was taken back today as it was made up; an older one
+        is carried over.
+        """
+        care, now, back = self.shell.care, held.in_force, home.put_together(self.shell.care, held)
+        if back is not None:
+            self.draft = Draft(home.items_of(back), back.review_on or home.review_day(care, held))
+        elif now is not None and now.since == held.on:
             self.draft = Draft(now.items, now.programme.review_on or home.review_day(care, held))
         else:
             self.draft = Draft(home.carried_over(care, held), home.review_day(care, held))

@@ -286,6 +286,7 @@ class VisitScreen(VisitBeside, AsksFirst, Notices):
     def do_undo(self) -> None:
         """Take back what was saved last in this visit, or that it ended."""
         care, left = self.shell.care, self._left_ids()
+        stood = {row.key: row.stand for row in self.query_one(PlanList).rows}
         try:
             visit = care.visit(self.visit)
             if visit.ended is not None:
@@ -297,9 +298,13 @@ class VisitScreen(VisitBeside, AsksFirst, Notices):
             self.say(str(fault), Kind.WRONG)
         self._read()
         plan = self.query_one(PlanList)
-        for at, row in enumerate(plan.rows):
-            if row.key in self._left_ids() - left:  # the bout that was opened again: space goes on with it
-                plan.cursor = at
+        left = self._left_ids() - left
+        bouts = [at for at, row in enumerate(plan.rows) if row.key in left]
+        steps = [
+            at for at, row in enumerate(plan.rows) if row.stand is Stand.OPEN and stood.get(row.key) is Stand.DONE
+        ]
+        if again := bouts or steps:  # the bout that was opened again, or the step that waits again: space does it
+            plan.cursor = again[0]
         self._show_step()
 
     def _left_ids(self) -> frozenset[str]:
