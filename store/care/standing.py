@@ -166,8 +166,8 @@ def start_of(episode: Episode) -> date:
 
 
 GRADE_FROM_DAY = 5
-"""From this day on the ligaments tell their grade better than within 48 hours (read: van Dijk and others 1996, J Bone
-Joint Surg Br 78:958, abstract; the same as the caution `laxity_day5`)."""
+"""From this day on the ligaments tell their grade better than within 48 hours. Read: van Dijk and others 1996, J
+Bone Joint Surg Br 78:958, abstract; the same as the caution `laxity_day5`."""
 
 
 def belongs(reading: Reading, episode: Episode) -> bool:

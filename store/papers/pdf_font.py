@@ -59,6 +59,8 @@ SIGNS = {
 LACKS = "? stands for a letter that the font of this PDF lacks: the page in HTML has it."
 PLAINER = "A letter whose accent the font of this PDF lacks stands without it: the page in HTML has it."
 
+UNJOINED = "Arabic letters stand side by side here and are not joined: the page in HTML joins them."
+
 
 def without_marks(char: str, has: Container[object]) -> str:
     """The letter without its accents, where that can be written; else nothing."""

@@ -6,15 +6,37 @@ import re
 import unicodedata
 from collections.abc import Container
 from io import BytesIO
+from itertools import groupby
 
 from fpdf import FPDF
-from fpdf.enums import XPos, YPos
+from fpdf.bidi import BidiParagraph
+from fpdf.enums import TextDirection, XPos, YPos
 
 from store.care.in_words import visible
-from store.papers.pdf_font import LACKS, PLAINER, SIGNS, Font, Western, without_marks
+from store.papers.pdf_font import LACKS, PLAINER, SIGNS, UNJOINED, Font, Western, without_marks
 
 MARGIN_MM = 16
 INK = "#22262b"
+RIGHT_TO_LEFT = frozenset({"R", "AL"})
+
+
+def in_painted_order(text: str) -> str:
+    """The text as it is painted from left to right: each stretch of right-to-left words is turned by itself, so
+    that the figures beside a name stay where they are. A stretch of more than a row breaks in the wrong place.
+    """
+    strong = [(at, way) for at, char in enumerate(text) if (way := unicodedata.bidirectional(char)) in _STRONG]
+    turned, upto = [], 0
+    for right_to_left, same in groupby(strong, key=lambda one: one[1] in RIGHT_TO_LEFT):
+        places = [at for at, _ in same]
+        if right_to_left:
+            first, last = places[0], places[-1] + 1
+            own = BidiParagraph(text=text[first:last], base_direction=TextDirection.RTL)
+            turned += [text[upto:first], own.get_reordered_string()]
+            upto = last
+    return "".join([*turned, text[upto:]])
+
+
+_STRONG = RIGHT_TO_LEFT | {"L"}
 
 
 class Ink:
@@ -29,7 +51,7 @@ class Ink:
         self._more = font.more if font is not None else None
         if font is not None:
             self._embed(font)
-        self.unknown = self.plainer = False
+        self.unknown = self.plainer = self.unjoined = False
         self.pdf.set_title(self.letters(title))
         self.pdf.set_lang("en")
         self.pdf.add_page()
@@ -62,6 +84,12 @@ class Ink:
         """Words as this font can write them. What it lacks is told by `lacks`."""
         return "".join(self._letter(char) for char in visible(text))
 
+    def painted(self, text: str) -> str:
+        """The same in the order in which they are painted."""
+        letters = self.letters(text)
+        self.unjoined |= any(unicodedata.bidirectional(char) == "AL" for char in letters)
+        return in_painted_order(letters)
+
     def _letter(self, char: str) -> str:
         if self._more is not None and ord(char) not in self._has:
             self._fall_back()
@@ -78,7 +106,8 @@ class Ink:
     @property
     def lacks(self) -> tuple[str, ...]:
         """A sentence on letters that could not be written; none where all could."""
-        return ((LACKS,) if self.unknown else ()) + ((PLAINER,) if self.plainer else ())
+        told = ((self.unknown, LACKS), (self.plainer, PLAINER), (self.unjoined, UNJOINED))
+        return tuple(says for is_so, says in told if is_so)
 
     def face(self, size: float, *, bold: bool = False) -> None:
         """The size in points of what is written next."""
@@ -89,7 +118,7 @@ class Ink:
         self.face(size, bold=bold)
         if x is not None:
             self.pdf.set_x(x)
-        self.pdf.multi_cell(0, size * 0.44, self.letters(text), new_x=XPos.LMARGIN, new_y=YPos.NEXT, align="L")
+        self.pdf.multi_cell(0, size * 0.44, self.painted(text), new_x=XPos.LMARGIN, new_y=YPos.NEXT, align="L")
 
     def draw(self, svg: str, x: float, y: float, wide_mm: float) -> None:
         """A drawing of ours, as lines and words and not as dots; its title is for who has it read out."""
@@ -98,7 +127,7 @@ class Ink:
         told = title or says
         svg = re.sub("<title>.*?</title>", "", svg)
         svg = re.sub(r'font-family="[^"]*"', f'font-family="{self.family}"', svg)
-        svg = re.sub(r">([^<>]+)<", lambda found: f">{self.letters(found.group(1))}<", svg)
+        svg = re.sub(r">([^<>]+)<", lambda found: f">{self.painted(found.group(1))}<", svg)
         svg = svg.replace("currentColor", INK)
         if "xmlns" not in svg:
             svg = svg.replace("<svg ", '<svg xmlns="http://www.w3.org/2000/svg" ', 1)

@@ -73,10 +73,10 @@ def _when(ink: Ink, sheet: Sheet, size: float) -> None:
     """What each foot does at each time of day, the left one on the left."""
     ink.face(size * 0.88)
     with ink.pdf.table(col_widths=(16, 42, 42), text_align="LEFT", line_height=size * 0.42) as table:
-        table.row([ink.letters(cell) for cell in ("", *(words.foot(sheet, side) for side in Side))])
+        table.row([ink.painted(cell) for cell in ("", *(words.foot(sheet, side) for side in Side))])
         for row in sheet.rows:
             feet = (words.names(sheet, numbers) for numbers in (row.left, row.right))
-            table.row([ink.letters(cell) for cell in (row.when, *feet)])
+            table.row([ink.painted(cell) for cell in (row.when, *feet)])
 
 
 def _ticks(ink: Ink, sheet: Sheet, size: float) -> None:
@@ -86,7 +86,7 @@ def _ticks(ink: Ink, sheet: Sheet, size: float) -> None:
     with ink.pdf.table(col_widths=widths, text_align="LEFT", line_height=size * 0.6) as table:
         table.row(["", *words.DAYS])
         for name in words.tick_rows(sheet):
-            table.row([ink.letters(name), *[""] * len(words.DAYS)])
+            table.row([ink.painted(name), *[""] * len(words.DAYS)])
 
 
 def _blocks(ink: Ink, sheet: Sheet, size: float) -> None:
@@ -98,4 +98,4 @@ def _blocks(ink: Ink, sheet: Sheet, size: float) -> None:
         text_align="LEFT", line_height=size * 0.4, borders_layout=layout, gutter_width=3, v_align=VAlign.T
     ) as table:
         table.row([title for title, _ in blocks])
-        table.row(["\n".join(map(ink.letters, texts)) for _, texts in blocks])
+        table.row(["\n".join(map(ink.painted, texts)) for _, texts in blocks])

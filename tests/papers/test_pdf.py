@@ -18,8 +18,8 @@ from store.papers.formats import save_page, save_sheet
 from store.papers.letter import letter_page
 from store.papers.page import Block, Page
 from store.papers.pdf import as_pdf
-from store.papers.pdf_font import LACKS, PLAINER, Font, find_font
-from store.papers.pdf_ink import Ink
+from store.papers.pdf_font import LACKS, PLAINER, UNJOINED, Font, find_font
+from store.papers.pdf_ink import Ink, in_painted_order
 from store.papers.pdf_sheet import sheet_pdf
 from tests.care.begun import begun
 from tests.care.home_made import at_home
@@ -124,6 +124,29 @@ def test_a_font_of_this_computer_writes_more_letters() -> None:
     ink = Ink("note", font=font)
     assert ink.letters("Łucja Ćwik, Ελένη, Олена") == "Łucja Ćwik, Ελένη, Олена"
     assert ink.lacks == ()
+
+
+@pytest.mark.parametrize(
+    ("text", "painted"),
+    [
+        ("note of R.K., 10.2 cm", "note of R.K., 10.2 cm"),
+        ("\u05d0\u05d1\u05d2", "\u05d2\u05d1\u05d0"),
+        ("goal: \u05d0\u05d1 \u05d2\u05d3, 7 Feb", "goal: \u05d3\u05d2 \u05d1\u05d0, 7 Feb"),
+        ("\u05d0\u05d1 12 \u05d2, left 10.2 \u05d3\u05d4", "\u05d2 12 \u05d1\u05d0, left 10.2 \u05d4\u05d3"),
+        ("", ""),
+    ],
+)
+def test_right_to_left_words_are_painted_from_the_right(text: str, painted: str) -> None:
+    assert in_painted_order(text) == painted
+
+
+def test_arabic_letters_are_told_to_stand_unjoined() -> None:
+    font = find_font()
+    if font is None or font.more is None:
+        pytest.skip("this computer has none of the fonts with these letters")
+    ink = Ink("note", font=font)
+    assert ink.painted("R.K., \u0633\u0627\u0631\u0629") == "R.K., \u0629\u0631\u0627\u0633"
+    assert ink.lacks == (UNJOINED,)
 
 
 def test_a_font_that_cannot_be_read_is_left(tmp_path: Path) -> None:
