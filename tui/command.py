@@ -243,6 +243,11 @@ def _show_arguments(parser: argparse.ArgumentParser) -> None:
 def _paper_arguments(parser: argparse.ArgumentParser) -> None:
     _person(parser)
     parser.add_argument("--out", metavar="FILE", type=Path, help="save it; .txt .md .html or .pdf says the format")
+    _force(parser)
+
+
+def _force(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--force", action="store_true", help="write in place of a file that is there")
 
 
 def _letter_arguments(parser: argparse.ArgumentParser) -> None:
@@ -281,6 +286,7 @@ def _import_arguments(parser: argparse.ArgumentParser) -> None:
 def _sheet_arguments(parser: argparse.ArgumentParser) -> None:
     _person(parser)
     parser.add_argument("--out", metavar="FILE", type=Path, help="save it: .html (one page), .md, .txt, .pdf")
+    _force(parser)
 
 
 def _export_arguments(parser: argparse.ArgumentParser) -> None:
@@ -293,7 +299,7 @@ def _export_arguments(parser: argparse.ArgumentParser) -> None:
         help="csv: readings, as import takes them; json: all that is held; fhir: R4 bundle; ics: appointments",
     )
     parser.add_argument("--out", metavar="FILE", type=Path, required=True, help="the file to write; - prints it")
-    parser.add_argument("--force", action="store_true", help="write in place of a file that is there")
+    _force(parser)
 
 
 def _serve_arguments(parser: argparse.ArgumentParser) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from argparse import Namespace
+from collections.abc import Iterable
 from contextlib import closing
 from typing import TYPE_CHECKING
 
@@ -16,11 +17,10 @@ if TYPE_CHECKING:
 def sheet(options: Namespace) -> int:
     """Print the home sheet of a person, or save it in the format of the file's ending."""
     from store.care.home_sheet import sheet_of
-    from store.papers.formats import SHEET_FORMATS, known_ending, save_sheet
+    from store.papers.formats import SHEET_FORMATS, save_sheet
     from store.papers.sheet import as_text
 
-    if options.out is not None:
-        known_ending(options.out, SHEET_FORMATS)
+    _must_be_free(options, SHEET_FORMATS)
     with closing(care_of(options, only_read=True)) as care:
         made = sheet_of(care, _episode_of(care, options))
     if options.out is None:
@@ -34,8 +34,10 @@ def note(options: Namespace) -> int:
     """Print or save the note of a visit: of the one in hand, else the last, else the one that was named."""
     from store.care import noting
     from store.care.faults import CareFault
+    from store.papers.formats import FORMATS
     from store.papers.note import note_page
 
+    _must_be_free(options, FORMATS)
     with closing(care_of(options, only_read=True)) as care:
         episode = _episode_of(care, options)
         visit = (
@@ -49,11 +51,23 @@ def note(options: Namespace) -> int:
 
 def letter(options: Namespace) -> int:
     """Print or save the progress letter of an episode."""
+    from store.papers.formats import FORMATS
     from store.papers.letter import letter_page
 
+    _must_be_free(options, FORMATS)
     with closing(care_of(options, only_read=True)) as care:
         _give(letter_page(care, _episode_of(care, options), options.to), options)
     return 0
+
+
+def _must_be_free(options: Namespace, formats: Iterable[str]) -> None:
+    """Before anything is read: the file that is named ends as a paper does, and replaces none unasked."""
+    from store.papers.formats import known_ending
+    from store.papers.saving import new_place
+
+    if options.out is not None:
+        known_ending(options.out, formats)
+        new_place(options.out, force=options.force)
 
 
 def _episode_of(care: Care, options: Namespace) -> str:

@@ -26,7 +26,11 @@ def typed_path(text: str) -> Path:
 
 def new_place(path: Path, *, force: bool) -> None:
     """Raises CareFault where a file stands already and is not to be replaced."""
-    if path.exists() and not path.is_dir() and not force:
+    try:
+        there = path.exists() and not path.is_dir()
+    except OSError:  # such as a name that is too long: saving says so
+        there = False
+    if there and not force:
         raise CareFault(f"{path} is there already and stays as it is: name another file, or add --force")
 
 

@@ -43,3 +43,15 @@ def test_what_cannot_be_says_why(shell: Shell, verb: str, words: tuple[str, ...]
     assert (done.status, done.out) == (2, "")
     assert says in done.err
     assert "Traceback" not in done.err
+
+
+@pytest.mark.parametrize("verb", ["note", "letter", "sheet"])
+def test_a_file_that_is_there_is_replaced_only_when_asked(shell: Shell, tmp_path: Path, verb: str) -> None:
+    out = tmp_path / "paper.txt"
+    out.write_text("mine", encoding="utf-8")
+    done = shell(verb, "R.K.", "--out", str(out))
+    assert (done.status, done.out) == (2, "")
+    assert done.err == f"bothfeet: {out} is there already and stays as it is: name another file, or add --force\n"
+    assert out.read_text("utf-8") == "mine"
+    assert shell(verb, "R.K.", "--out", str(out), "--force").out == f"saved to {out}\n"
+    assert "R.K." in out.read_text("utf-8")
