@@ -15,6 +15,7 @@ from store.care.ahead_words import (
     flat_text,
     line_text,
     next_text,
+    reached_text,
 )
 from store.care.care import Care
 from store.care.dates import day_text
@@ -46,6 +47,10 @@ def _forecasts(care: Care, held: Standing, coming: Stage, on: date) -> Iterator[
 
 
 def _stage(care: Care, held: Standing, coming: Stage) -> Iterator[str]:
+    last = stages.reached_last(care, held.episode.id)
+    if last is not None:
+        yield reached_text(last)
+        return
     decided = stages.stage_of(care, held.episode.id)
     if decided is not None:
         yield f"decided by the clinician: {decided}"

@@ -7,10 +7,11 @@ from datetime import date
 
 from store.care.dates import day_text, short_day
 from store.care.foreseeing import Foreseen, LineAhead
-from store.care.in_words import many, rough, with_unit
+from store.care.in_words import many, rough, visible, with_unit
 from store.care.stages import CriterionStanding, StageStanding
 from store.entry.numbers import spelled
 from store.knowledge.kinds import Measure
+from store.knowledge.planned import StageDecision
 from store.knowledge.units import YES_NO
 from store.knowledge.words import Mark
 from store.reckon.forecast import Band, Dates
@@ -62,6 +63,12 @@ def chance_now(chance: float, age_days: int) -> str:
     today.
     """
     return f"chance {'then' if age_days else 'now'} {chance_text(chance)}"
+
+
+def reached_text(decided: StageDecision) -> str:
+    """That the last stage was decided on, so that nothing is wanted for any: "ready for sport, decided 12 Nov"."""
+    by = f" by {visible(decided.examiner)}" if decided.examiner else ""
+    return f"ready for {decided.stage}, decided {day_text(decided.decided.on)}{by}: it is the last stage"
 
 
 def line_text(ahead: LineAhead, measure: Measure, today: date) -> str:

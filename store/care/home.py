@@ -12,7 +12,7 @@ from store.care.dates import day_text, short_day
 from store.care.faults import CareFault
 from store.care.home_items import change_words, item_says, renewed
 from store.care.in_words import many
-from store.care.recall import Tail, tail_of
+from store.care.recall import Tail, balance_until, tail_of
 from store.care.visits import must_be_open
 from store.care.warning import Warned, warned
 from store.knowledge.home_item import HomeItem, as_data, of_data
@@ -30,7 +30,8 @@ REVIEW_MOST = 365
 class Handed(NamedTuple):
     """One programme as it was handed out, with its items, the days that were told of it, and how it was kept to.
 
-    `until` is the last day it counts for: the day before today, or before the next one was handed out.
+    `until` is the last day it counts for: the day before today, or before the next one was handed out; of a closed
+    episode at most the last day of the balance work that follows.
     """
 
     programme: Programme
@@ -88,14 +89,16 @@ def home_standing(care: Care, episode_id: str) -> HomeStanding:
     monday, sunday = week_of(today)
     last = handed[-1] if handed else None
     worked = [done(one.items, [day for day in one.days if monday <= day.day <= sunday]) for one in handed]
+    tail = tail_of(care, episode)
+    goes_on = last is not None and (tail is None or monday <= tail.balance_until)
     return HomeStanding(
         person=care.person(episode.person),
         episode=episode,
         on=today,
         handed=handed,
-        planned_week=planned_a_week(last.items) if last else Amount(),
+        planned_week=planned_a_week(last.items) if last and goes_on else Amount(),
         done_week=sum(worked, Amount()),
-        tail=tail_of(care, episode),
+        tail=tail,
     )
 
 
@@ -103,6 +106,9 @@ def handed_out(care: Care, episode_id: str) -> tuple[Handed, ...]:
     """An episode's programmes that stand, oldest first. Raises CareFault on one that cannot be read."""
     kept = programmes.programmes_of(care.record, episode_id)
     yesterday = care.clock.now().on - timedelta(days=1)
+    closed = care.episode(episode_id).closed if kept else None
+    if closed is not None:
+        yesterday = min(yesterday, balance_until(care, closed.on))
     found = []
     for at, one in enumerate(kept):
         later = kept[at + 1].issued.on - timedelta(days=1) if at + 1 < len(kept) else yesterday

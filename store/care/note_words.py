@@ -20,7 +20,7 @@ from store.care.past_visits import PastVisit, past_visit, visits_that_count
 from store.care.past_words import sections_of
 from store.care.resprain import visit_lines as resprain_lines
 from store.care.safety_note import visit_lines
-from store.care.stages import StageStanding, coming_stage, decisions_of, stage_standing
+from store.care.stages import StageStanding, coming_stage, decisions_of, reached_last, stage_standing
 from store.care.standing import Standing, standing
 from store.care.statements import Section
 from store.entry.numbers import plain
@@ -33,7 +33,8 @@ EARLIER = "Later visits have followed: what stood then is not worked out again."
 
 class Facts(NamedTuple):
     """What a draft is made of. `held` and `stage` are None where they would tell of another day than the visit's:
-    in a visit of no episode, and in one that later ones have followed."""
+    in a visit of no episode, and in one that later ones have followed. `stage` is None too in visits after the one
+    in which the last stage was decided on."""
 
     visit: Visit
     person: Person
@@ -57,7 +58,9 @@ def facts(care: Care, visit: Visit) -> Facts:
     counted = visits_that_count(care, episode, 1)
     newest = not counted or counted[0].id == visit.id or counted[0].started < visit.started
     held = standing(care, episode.id) if newest else None
-    stage = stage_standing(care, held, coming_stage(care, episode.id)) if held is not None else None
+    last = reached_last(care, episode.id)
+    wanted = held is not None and (last is None or last.decided.on >= visit.started.on)
+    stage = stage_standing(care, held, coming_stage(care, episode.id)) if held is not None and wanted else None
     decided = tuple(one for one in decisions_of(care, episode.id) if one.decided.on == visit.started.on)
     handed = handed_out(care, episode.id)
     return Facts(

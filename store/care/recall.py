@@ -76,9 +76,14 @@ def _tail(care: Care, closed: date, seen: date) -> Tail:
     waits = waits and (now != days[-1][1] or (today - days[-1][1]).days <= LATE_DAYS)
     return Tail(
         closed,
-        closed + timedelta(weeks=home.tail_weeks.value),
+        balance_until(care, closed),
         tuple(Recall(months, day, waits and day == now) for months, day in days),
     )
+
+
+def balance_until(care: Care, closed: date) -> date:
+    """The last day of the balance work at home that follows a discharge."""
+    return closed + timedelta(weeks=care.knowledge.home.tail_weeks.value)
 
 
 def _last_contact(care: Care, episode: Episode) -> date:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from store.care.ahead_words import ADVICE, count_text, criterion_text, flat_text, line_text
+from store.care.ahead_words import ADVICE, count_text, criterion_text, flat_text, line_text, reached_text
 from store.care.appointments import coming_words
 from store.care.care import Care
 from store.care.charted import charted
@@ -16,7 +16,7 @@ from store.care.in_words import many, visible
 from store.care.invented import is_invented_person
 from store.care.past_visits import visits_that_count
 from store.care.shown import CAVEAT, measure_text
-from store.care.stages import coming_stage, decisions_of, stage_standing
+from store.care.stages import coming_stage, decisions_of, reached_last, stage_standing
 from store.care.standing import Standing, standing
 from store.knowledge.words import Side
 from store.papers.chart import chart_svg
@@ -48,7 +48,7 @@ def letter_page(care: Care, episode_id: str, to: str | None = None) -> Page:
     blocks = (
         Block("the injury and the course", tuple(_course(care, held))),
         _figures(care, held),
-        Block("what the next stage wants", tuple(_stage(care, held))),
+        _wanted(care, held),
         Block("what comes next", tuple(_next(care, held))),
     )
     signed = f"{visible(care.examiner)}" if care.examiner else "______________________"
@@ -98,6 +98,14 @@ def _figures(care: Care, held: Standing) -> Block:
         flat = flat_text(told, main.measure)
         lines += [f"{main.measure.name} {flat}"] if flat else []
     return Block("what was measured", tuple(lines) or ("nothing was measured yet",), svg, alt)
+
+
+def _wanted(care: Care, held: Standing) -> Block:
+    """The criteria of the stage that comes; once the last is decided on, that it is."""
+    last = reached_last(care, held.episode.id)
+    if last is not None:
+        return Block("the stage", (reached_text(last),))
+    return Block("what the next stage wants", tuple(_stage(care, held)))
 
 
 def _stage(care: Care, held: Standing) -> Iterator[str]:

@@ -164,6 +164,28 @@ def test_what_cannot_be_handed_out_says_why(ward: AtHome) -> None:
     assert not ward.held.handed
 
 
+def test_days_count_to_the_end_of_what_follows_a_discharge_and_no_further(ward: AtHome) -> None:
+    """Eight weeks of balance work follow, and nothing is asked for after them."""
+    ward.hand_out("hold_firm")
+    ward.days_later(7)
+    care = ward.now.care
+    closed = replace(care.episode(ward.now.episode.id), closed=care.clock.now())
+    episodes.revise_episode(care.record, closed, by="AB", because="discharged")
+
+    def counted() -> int:
+        now = ward.held.in_force
+        assert now is not None
+        return now.kept_to.days
+
+    assert counted() == 7
+    ward.now.clock.move(56 * 86_400)
+    assert counted() == 63
+    assert ward.held.planned_week.holds
+    ward.now.clock.move(10 * 86_400)
+    assert counted() == 64  # with the day itself
+    assert not ward.held.planned_week.holds
+
+
 def test_what_a_person_puts_in_force_is_minded(ward: AtHome) -> None:
     thin = replace(ward.now.episode, anticoagulant=True)
     episodes.revise_episode(ward.now.care.record, thin, by="AB", because="asked")

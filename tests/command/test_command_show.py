@@ -325,7 +325,7 @@ def test_as_many_visits_as_are_asked_for(shell: Shell) -> None:
 
 def test_visits_as_json(shell: Shell) -> None:
     last = data(shell, "R.K.")["visits"][0]
-    assert (last["kind"], last["week"], last["minutes"], last["hidden"]) == ("clinic", 4, 39.5, [])
+    assert (last["kind"], last["week"], last["minutes"], last["hidden"]) == ("clinic", 4, 39.2, [])
     assert last["started_at"] == "2026-11-20T08:20:00.000Z"
     assert last["said"] == {
         "pain_now": 1, "pain_worst": 3, "pain_morning": 1, "pain_walk": 2, "confidence": 6, "gave_way": 0,

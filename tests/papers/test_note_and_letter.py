@@ -13,10 +13,13 @@ from pathlib import Path
 
 import pytest
 
-from store.care import noting
+from store.care import noting, stages
 from store.care.care import open_care
 from store.care.faults import CareFault
 from store.care.finding import find_person, shown_episodes
+from store.care.standing import standing
+from store.care.visits import end_visit, start_visit
+from store.knowledge.criteria import Stage
 from store.knowledge.time import SetClock
 from store.papers.formats import FORMATS, save_page
 from store.papers.letter import letter_page
@@ -148,3 +151,20 @@ def test_what_cannot_be_saved_says_so_and_leaves_the_old_file(
         save_page(page, old)
     assert old.read_text("utf-8") == "old"
     assert not list(tmp_path.glob(".bothfeet-*"))
+
+
+def test_once_the_last_stage_is_decided_on_nothing_is_wanted_for_it(tmp_path: Path) -> None:
+    hand = done(tmp_path)
+    stages.decide(hand.care, standing(hand.care, hand.episode.id), list(Stage)[-1], "as good as before")
+    told = as_text(letter_page(hand.care, hand.episode.id))
+    assert "ready for sport, decided 25 Nov 2026 by AB: it is the last stage" in told
+    assert "criteria of sport" in as_text(note(hand))  # of the visit in which it was decided: how they stood then
+    for words in ("THE NEXT STAGE", "criteria", "met,"):
+        assert words.casefold() not in told.casefold()
+    end_visit(hand.care, hand.care.visit(hand.visit_id))
+    hand.clock.move(3 * 86_400)
+    hand.visit_id = start_visit(hand.care, hand.episode).id
+    hand.says("pain 0 consent y")
+    later = as_text(note(hand))
+    for words in ("criteria of", "no decision on a stage", "before sport"):
+        assert words not in later

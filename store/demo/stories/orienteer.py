@@ -17,7 +17,6 @@ BODY = {
     "lunge": (course((3, 2.7), (9, 3.7), (18, 3.9), (24, 4.8)), steady(10.2)),
     "girth": (course((3, 53.1), (12, 52.7), (24, 52.2)), steady(51.0)),
     "stance_open": (course((6, 8), (12, 13), (24, 17)), steady(60)),
-    "stance_closed": (course((24, 6)), steady(16)),
     "heel_raise": (course((15, 4), (24, 7), able=14), steady(20)),
     "reach_ant": (course((18, 60), (24, 61)), steady(68)),
 }
@@ -103,7 +102,7 @@ def _fourth(visit: Session) -> None:
     visit.measure("lunge")
     visit.mobilise((1, 0), reps=6)
     visit.measure("lunge", lift=0.5)
-    visit.measure("stance_open")
+    visit.test_stance()
     visit.hands_out("hold_firm", more="two_leg_balance")
     visit.end()
 
@@ -145,10 +144,9 @@ def _eighth(visit: Session, again: str) -> None:
     visit.measure("lunge")
     visit.mobilise((0, 0, 0))
     visit.measure("lunge", lift=0.7)
-    visit.hold(0, 0, 0, 2, 1, 1, controls=(3, 3, 3, 2, 2, 2), hold_s=20)
+    visit.hold(0, 0, 0, 2, 1, 1, controls=(3, 3, 3, 2, 2, 2))
     visit.shift(4, 9)
     visit.measure("stance_open")
     visit.test_raises()
     visit.measure("reach_ant")
-    visit.test_stance("stance_closed")
     visit.end(foresee=True, again=again)
