@@ -50,7 +50,7 @@ def parse_when(line: str, now: Stamp, zone: tzinfo) -> When:
     days = words[:-1]
     if not days:
         raise words[-1].error(f"a time without a day: type both, such as {SUCH_AS}")
-    for day in _candidates(days, now.on):
+    for day in coming_days(days, now.on):
         due = _instant(day, clock, zone, words[-1])
         if due > now:
             _near(due, now, days)
@@ -74,7 +74,7 @@ def _time(word: Word) -> time:
     return time(hour, minute)
 
 
-def _candidates(words: Sequence[Word], today: date) -> list[date]:
+def coming_days(words: Sequence[Word], today: date) -> list[date]:
     """The days that may be meant, the nearest first: a day without a year is the coming one."""
     first, key = words[0], words[0].key
     if len(words) == 1:
