@@ -215,6 +215,7 @@ def _show_person(care: Care, options: Namespace) -> None:
         from store.care.past_data import visit_data
         from store.care.recall import tail_of
         from store.care.resprain import resprain_data
+        from store.care.run_data import running_data
         from store.care.safety_words import safety_data
 
         held, most = standing(care, found[0].id), _most_visits(options.visits, None)
@@ -228,6 +229,7 @@ def _show_person(care: Care, options: Namespace) -> None:
             due=due,
             safety=screens,
             resprains=resprain_data(care, found[0].id),
+            running=running_data(care, found[0].id),
             tail=tail_of(care, found[0]),
             invented=invented,
         )
@@ -237,6 +239,8 @@ def _show_person(care: Care, options: Namespace) -> None:
     from store.care.appointments import coming_words
     from store.care.home_shown import home_lines
     from store.care.resprain import resprain_lines
+    from store.care.run_words import running_lines
+    from store.care.running import running_standing
     from store.care.safety_words import safety_lines
     from store.care.shown import episode_text
 
@@ -251,6 +255,7 @@ def _show_person(care: Care, options: Namespace) -> None:
             home=home_lines(care, one.id),
             safety=safety_lines(care, one.id),
             resprains=resprain_lines(care, one.id),
+            running=running_lines(running_standing(care, one.id)),
             invented=invented and one is found[0],
         )
         for one in found

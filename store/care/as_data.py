@@ -78,6 +78,7 @@ def episode_data(
     due: Appointment | None = None,
     safety: dict[str, Any] | None = None,
     resprains: Iterable[dict[str, Any]] = (),
+    running: dict[str, Any] | None = None,
     tail: Tail | None = None,
     invented: bool = False,
 ) -> dict[str, Any]:
@@ -96,6 +97,7 @@ def episode_data(
         "visits": list(visits),
         "safety": safety,
         "resprains": list(resprains),
+        "running": running,
         "after_discharge": tail_data(tail),
         "appointment": appointment_data(due) if due else None,
         "invented": invented,

@@ -36,7 +36,8 @@ class Everything:
     """All rows of a person, also those that were taken back, oldest first; `events` are by their bout.
 
     `hidden` are the measures whose values before treatment are left out, by the visit in hand. `rules` are those
-    by which notes and safety screens were made, by hash.
+    by which notes and safety screens were made, by hash. `rungs` are those of the sessions of running, by session,
+    as they are written.
     """
 
     person: Person
@@ -54,6 +55,7 @@ class Everything:
     resprains: tuple[Resprain, ...]
     run_plans: tuple[RunPlan, ...]
     run_sessions: tuple[RunSession, ...]
+    rungs: Mapping[str, str]
     appointments: tuple[Appointment, ...]
     forecasts: tuple[ForecastMade, ...]
     squads: tuple[Squad, ...]
@@ -103,6 +105,7 @@ def everything_of(care: Care, person: Person) -> Everything:
         resprains=tuple(everything.resprains(record, person.id)),
         run_plans=tuple(everything.run_plans(record, person.id)),
         run_sessions=tuple(everything.run_sessions(record, person.id)),
+        rungs={},
         appointments=tuple(everything.appointments(record, person.id)),
         forecasts=tuple(everything.forecasts(record, person.id)),
         squads=tuple(squads.squads_of(record, person.id)),
@@ -110,6 +113,7 @@ def everything_of(care: Care, person: Person) -> Everything:
         rules={},
         hidden=hidden,
     )
+    found = replace(found, rungs=_rungs(care, found))
     return replace(found, amendments=_amendments(care, found), rules=_rules(care, found))
 
 
@@ -175,6 +179,18 @@ def _amendments(care: Care, found: Everything) -> tuple[Amendment, ...]:
     rows["forecast_made"] = [one.id for one in found.forecasts]
     told = (everything.amendments(care.record, table, ids) for table, ids in rows.items() if ids)
     return tuple(one for each in told for one in each)
+
+
+def _rungs(care: Care, found: Everything) -> dict[str, str]:
+    if not found.run_sessions:
+        return {}  # the table is read only where somebody runs
+    plans = {one.id: one.ladder for one in found.run_plans}
+    known = care.knowledge.running.ladders
+    ladders = {one.id: known.get(plans.get(one.plan or "", "")) for one in found.run_sessions}
+    return {
+        one.id: ladder.rung(one.rung).words if (ladder := ladders[one.id]) is not None else f"rung {one.rung}"
+        for one in found.run_sessions
+    }
 
 
 def _rules(care: Care, found: Everything) -> dict[str, Mapping[str, object]]:

@@ -88,13 +88,15 @@ def episode_text(
     home: Sequence[str] = (),
     safety: Sequence[str] = (),
     resprains: Sequence[str] = (),
+    running: Sequence[str] = (),
     invented: bool = False,
 ) -> str:
     """One ankle: who, since when and seen when, then a line a measure, left before right, then visits.
 
     `visits` are all that count, newest first; `past` are those of them that are told in full. `ahead` are the
     lines of the forecasts and those of the next stage; `coming` is when the person comes next; `home` what is done
-    at home; `safety` what its safety screens came to; `resprains` the new sprains that were told.
+    at home; `safety` what its safety screens came to; `resprains` the new sprains that were told; `running` where
+    that stands.
     """
     expected, wanted = ahead
     shown = [one for one in standing.measures if one.measured or one.hidden]
@@ -111,6 +113,7 @@ def episode_text(
         unknown,
         ["expected, by the readings before treatment", *expected] if expected else [],
         wanted,
+        list(running),
         list(home),
         _told(visits, past),
         *([title(one), *in_lines(sections_of(one))] for one in past),

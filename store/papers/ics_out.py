@@ -1,7 +1,8 @@
-"""Appointments as a calendar (iCalendar, RFC 5545): times in UTC, one event an appointment.
+"""Appointments and sessions of running as a calendar (iCalendar, RFC 5545): an event each.
 
-The id of an appointment is its UID and its corrections are counted, so that a calendar that takes the file in
-twice has nothing twice, and a visit that was moved or called off is moved or struck out there.
+An appointment has its time in UTC; a session has its day, whatever the zone. The id of either is its UID and its
+corrections are counted, so that a calendar that takes the file in twice has nothing twice, and what was moved or
+called off is moved or struck out there.
 """
 
 from __future__ import annotations
@@ -13,9 +14,16 @@ from datetime import UTC, datetime, timedelta
 
 from store.care.everything import Everything
 from store.knowledge.planned import Appointment
+from store.knowledge.runs import RunSession
 from store.knowledge.time import Stamp
 
-PRODID = "-//bothfeet//appointments//EN"
+PRODID = "-//bothfeet//appointments and runs//EN"
+RUN_SAYS = (
+    "Minutes run and walked in turn, so often. Only if the run before was clean: little pain, no swelling, a "
+    "morning as usual. Else ask your clinician first."
+)
+"""What stands with each session of running."""
+
 FOLD = 75
 """Octets of a line, its break left out."""
 
@@ -28,9 +36,15 @@ def ics_parts(people: Iterable[Everything], made: Stamp) -> Iterator[bytes]:
     """The calendar in UTF-8, a part a person. `made` stands where it is not known when one was last changed."""
     yield _lines("BEGIN:VCALENDAR", "VERSION:2.0", f"PRODID:{PRODID}", "CALSCALE:GREGORIAN")
     for held in people:
-        changed = Counter(one.row_id for one in held.amendments if one.row_table == "appointment")
+        tables = ("appointment", "run_session")
+        changed = Counter(one.row_id for one in held.amendments if one.row_table in tables)
         for one in held.appointments:
             yield _lines(*_event(held.person.label, one, changed[one.id], made))
+        closed = {one.id for one in held.episodes if one.closed is not None}
+        for run in held.run_sessions:
+            if run.planned_on is not None:
+                off = run.retracted is not None or (run.done_on is None and run.episode in closed)
+                yield _lines(*_run(held, run, changed[run.id], made, off=off))
     yield _lines("END:VCALENDAR")
 
 
@@ -45,6 +59,27 @@ def _event(label: str, one: Appointment, changed: int, made: Stamp) -> list[str]
         f"SUMMARY:{_text(label)}",
         *([f"DESCRIPTION:{_text(one.note)}"] if one.note.strip() else []),
         f"STATUS:{'CONFIRMED' if one.retracted is None else 'CANCELLED'}",
+        "CLASS:PRIVATE",
+        "END:VEVENT",
+    ]
+
+
+def _run(held: Everything, one: RunSession, changed: int, made: Stamp, *, off: bool) -> list[str]:
+    """A session of running: a whole day, which takes no time away from others."""
+    day = one.done_on or one.planned_on
+    assert day is not None
+    rung = held.rungs.get(one.id, f"rung {one.rung}")
+    return [
+        "BEGIN:VEVENT",
+        f"UID:{one.id}",
+        f"DTSTAMP:{_utc(_changed_at(one.revision) or made.at)}",
+        f"SEQUENCE:{changed}",
+        f"DTSTART;VALUE=DATE:{day:%Y%m%d}",
+        f"DTEND;VALUE=DATE:{day + timedelta(days=1):%Y%m%d}",
+        f"SUMMARY:{_text(f'{held.person.label}: run {rung}')}",
+        f"DESCRIPTION:{_text(RUN_SAYS)}",
+        f"STATUS:{'CANCELLED' if off else 'CONFIRMED'}",
+        "TRANSP:TRANSPARENT",
         "CLASS:PRIVATE",
         "END:VEVENT",
     ]

@@ -54,7 +54,7 @@ def person_data(held: Everything) -> dict[str, Any]:
         "safety_screens": [row_data(one) for one in held.screens],
         "resprains": [row_data(one) for one in held.resprains],
         "run_plans": [row_data(one) for one in held.run_plans],
-        "run_sessions": [row_data(one) for one in held.run_sessions],
+        "run_sessions": [row_data(one) | {"rung_words": held.rungs.get(one.id)} for one in held.run_sessions],
         "notes": [row_data(one) for one in held.notes],
         "appointments": [row_data(one) for one in held.appointments],
         "forecasts": [row_data(one) for one in held.forecasts],

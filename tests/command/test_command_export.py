@@ -69,7 +69,7 @@ def test_the_record_itself_is_never_written_over(shell: Shell) -> None:
         (["Nobody", "--to", "csv", "--out", "-"], "no person has the label Nobody"),
         (["R.K.", "--to", "xml", "--out", "-"], "invalid choice: 'xml'"),
         (["R.K.", "--to", "csv"], "the following arguments are required: --out"),
-        (["A.W.", "--to", "ics", "--out", "-"], "no appointment is planned"),
+        (["A.W.", "--to", "ics", "--out", "-"], "no appointment and no run is planned"),
         (["R.K.", "--to", "csv", "--out", "no/such/folder.csv"], "folder.csv cannot be written (No such file"),
         (["R.K.", "--to", "csv", "--out", "."], "is a folder: name the file in it"),
         (["R.K.", "--to", "csv", "--out", "/dev/null", "--force"], "is no plain file"),

@@ -7,13 +7,15 @@ The time in an identifier: the worked UUIDv7 of RFC 9562, appendix A.6, of 2022-
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
 import icalendar
 
-from store.care import appointments
+from store.care import appointments, run_acts
 from store.care.everything import Everything, everything_of
+from store.care.people import close_episode
+from store.care.visits import end_visit
 from store.knowledge.planned import Appointment
 from store.papers.ics_out import ics_parts
 from tests.care.begun import Begun, begun
@@ -89,3 +91,53 @@ def test_the_same_record_gives_the_same_calendar(tmp_path: Path) -> None:
     first = text_of(now)
     now.clock.move(3600)
     assert text_of(now) == first
+
+
+def runs_of(now: Begun) -> dict[str, icalendar.Event]:
+    """The sessions of running, by UID, each a whole day that takes no time away."""
+    found = {str(each["UID"]): each for each in events(text_of(now))}
+    assert len(found) == len(events(text_of(now)))
+    for each in found.values():
+        assert type(each.start) is date
+        assert each.end - each.start == timedelta(days=1)
+        assert each["TRANSP"] == "TRANSPARENT"
+    return found
+
+
+def test_a_planned_run_is_a_day_that_moves_under_its_own_id(tmp_path: Path) -> None:
+    """RFC 5545, 3.6.1: DTSTART and DTEND as dates, the end not in them; 3.8.7.4: SEQUENCE grows with a change."""
+    now = begun(tmp_path)
+    planned = run_acts.plan(now.care, now.episode.id, "wed fri", all_the_same=True)
+    first = runs_of(now)
+    assert [(each.start, str(each["SUMMARY"])) for each in first.values()][:3] == [
+        (date(2026, 11, 25), "R.K.: run 1:4x5"),
+        (date(2026, 11, 27), "R.K.: run 1:4x5"),
+        (date(2026, 12, 2), "R.K.: run 2:3x5"),
+    ]
+    assert {(each["SEQUENCE"], str(each["STATUS"])) for each in first.values()} == {(0, "CONFIRMED")}
+    assert "Only if the run before was clean" in str(first[next(iter(first))]["DESCRIPTION"])
+    run_acts.plan(now.care, now.episode.id, "thu sat", all_the_same=True)
+    moved = runs_of(now)
+    assert first.keys() <= moved.keys()
+    one = next(iter(first))
+    assert (moved[one].start, moved[one].sequence) == (date(2026, 11, 26), 1)
+    assert moved[one].DTSTAMP >= first[one].DTSTAMP
+    assert planned.steps
+
+
+def test_a_run_that_is_called_off_or_left_behind_is_struck_out(tmp_path: Path) -> None:
+    """RFC 5546, 3.2.5: what is cancelled keeps its UID, with a higher SEQUENCE and STATUS:CANCELLED."""
+    now = begun(tmp_path)
+    run_acts.plan(now.care, now.episode.id, "wed fri", all_the_same=True)
+    count = len(runs_of(now))
+    run_acts.tell(now.care, now.episode.id, "pain 0 swelling no")
+    end_visit(now.care, now.visit)
+    close_episode(now.care, now.care.episode(now.episode.id))
+    assert [str(each["STATUS"]) for each in runs_of(now).values()].count("CONFIRMED") == 1  # the one that was run
+    (tmp_path / "other").mkdir()
+    other = begun(tmp_path / "other")
+    run_acts.plan(other.care, other.episode.id, "wed fri", all_the_same=True)
+    run_acts.plan(other.care, other.episode.id, "off")
+    found = runs_of(other)
+    assert len(found) == count
+    assert {(each["SEQUENCE"], str(each["STATUS"])) for each in found.values()} == {(1, "CANCELLED")}
