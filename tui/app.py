@@ -53,6 +53,7 @@ SCREENS_BY_NAME: Mapping[str, str] = MappingProxyType(
         commands.SAFETY: "tui.screens.safety:SafetyPage",
         commands.SAFETY_AGAIN: "tui.screens.safety_again:SafetyAgainScreen",
         commands.SAFETY_SOURCE: "tui.screens.safety_source:SafetySourceScreen",
+        commands.RUNNING: "tui.screens.running:RunningScreen",
         commands.PAPERS: "tui.screens.papers:PapersScreen",
         commands.VISITS: "tui.screens.visits:VisitsScreen",
         commands.READINGS: "tui.screens.readings:ReadingsScreen",

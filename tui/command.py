@@ -296,7 +296,7 @@ def _export_arguments(parser: argparse.ArgumentParser) -> None:
         "--to",
         choices=tuple(export_verb.WAYS),
         required=True,
-        help="csv: readings, as import takes them; json: all that is held; fhir: R4 bundle; ics: visits and runs to come",
+        help="csv: readings, as import takes them; json: all that is held; fhir: R4 bundle; ics: visits and runs",
     )
     parser.add_argument("--out", metavar="FILE", type=Path, required=True, help="the file to write; - prints it")
     _force(parser)

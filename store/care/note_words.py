@@ -19,6 +19,7 @@ from store.care.pairs import Pair
 from store.care.past_visits import PastVisit, past_visit, visits_that_count
 from store.care.past_words import sections_of
 from store.care.resprain import visit_lines as resprain_lines
+from store.care.run_note import planned_lines, ran_lines
 from store.care.safety_note import visit_lines
 from store.care.stages import StageStanding, coming_stage, decisions_of, reached_last, stage_standing
 from store.care.standing import Standing, standing
@@ -47,6 +48,8 @@ class Facts(NamedTuple):
     screened: tuple[str, ...] = ()
     resprained: tuple[str, ...] = ()
     home_differs: str = ""
+    ran: tuple[str, ...] = ()
+    to_run: tuple[str, ...] = ()
 
 
 def facts(care: Care, visit: Visit) -> Facts:
@@ -75,6 +78,8 @@ def facts(care: Care, visit: Visit) -> Facts:
         screened=tuple(visit_lines(care, visit)),
         home_differs=differing(handed, visit),
         resprained=tuple(resprain_lines(care, visit)),
+        ran=tuple(ran_lines(care, visit)),
+        to_run=tuple(planned_lines(care, visit)) if newest else (),
     )
 
 
@@ -103,6 +108,7 @@ def _subjective(known: Facts) -> Iterable[str]:
     episode = known.held.episode if known.held is not None else None
     if known.home_differs:
         yield f"home programme, {known.home_differs}"
+    yield from known.ran
     yield from known.resprained
     yield from known.screened
     if episode is not None and episode.goal:
@@ -207,6 +213,7 @@ def _retests(past: PastVisit | None) -> Iterable[str]:
 
 def _plan(known: Facts) -> Iterable[str]:
     yield from known.handed
+    yield from known.to_run
     for one in known.decided:
         by = f", by {visible(one.examiner)}" if one.examiner else ""
         yield f"decided: ready for {one.stage}{by}; {visible(one.reason)}"

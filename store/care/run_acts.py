@@ -14,7 +14,7 @@ from typing import Any
 from store.care.care import Care
 from store.care.dates import day_text, short_day
 from store.care.faults import CareFault
-from store.care.run_words import next_words, session_words, verdict_words
+from store.care.run_words import day_words, next_words, session_words, verdict_words
 from store.care.running import (
     WALK_RUN,
     RunStanding,
@@ -27,6 +27,7 @@ from store.care.running import (
 )
 from store.care.safety_state import warnings
 from store.care.warning import Warned, warned
+from store.knowledge.kinds import Activity, Phase
 from store.knowledge.running import Ladder
 from store.knowledge.runs import RunPlan, RunSession
 from store.knowledge.time import WEEKDAYS
@@ -43,10 +44,9 @@ NEAR_DAYS = 3
 """A session that was run so near to a planned one is that one."""
 
 NOT_READY = Warned(
-    "not_decided",
+    "jog_not_decided",
     "The stage jog is not decided for this ankle: look at the criteria (c) and decide it there (k) first.",
     in_force=True,
-    because="jog not decided",
 )
 _UNDONE = "taken back by undo"
 
@@ -66,10 +66,11 @@ class AskedFirst(CareFault):
 
 @dataclass(frozen=True, slots=True)
 class RunAct:
-    """One act, to be told and taken back."""
+    """One act, to be told and taken back; `short` is for a line that stands beside the rest."""
 
     steps: tuple[Step, ...]
     says: str
+    short: str
 
 
 class _Steps:
@@ -150,7 +151,8 @@ def plan(care: Care, episode_id: str, line: str, *, all_the_same: bool = False) 
                 ),
             )  # fmt: skip
         _bring_in_line(steps, kept, ladder, held.sessions)
-    return RunAct(tuple(steps.done), f"planned: {next_words(running_standing(care, episode_id))}")
+    says = f"planned: {next_words(running_standing(care, episode_id))}"
+    return RunAct(tuple(steps.done), says, says)
 
 
 def _call_off(care: Care, held: RunStanding) -> RunAct:
@@ -161,7 +163,8 @@ def _call_off(care: Care, held: RunStanding) -> RunAct:
         for one in held.planned:
             steps.retract(runs.SESSION, one, "called off")
         steps.retract(runs.PLAN, held.plan, "called off")
-    return RunAct(tuple(steps.done), "called the running off; what was run stays")
+    says = "called the running off; what was run stays"
+    return RunAct(tuple(steps.done), says, says)
 
 
 def _must_be_open(held: RunStanding) -> None:
@@ -245,7 +248,7 @@ def tell(care: Care, episode_id: str, line: str) -> RunAct:
             else:
                 steps.revise(runs.SESSION, before, after, "run")
         _bring_in_line(steps, held.plan, held.ladder, runs.sessions_of(care.record, episode_id))
-    return RunAct(tuple(steps.done), _told_words(running_standing(care, episode_id), day_of(after)))
+    return _told_act(steps, running_standing(care, episode_id), day_of(after))
 
 
 def _told_before(held: RunStanding, day: date | None) -> RunSession:
@@ -291,9 +294,33 @@ def _usual(held: RunStanding, day: date) -> int | None:
     return last.pain_morning if judged.verdict is RunVerdict.CLEAN else last.pain_usual
 
 
-def _told_words(held: RunStanding, day: date) -> str:
+def _told_act(steps: _Steps, held: RunStanding, day: date) -> RunAct:
     one, judged = next((one, judged) for one, judged in held.judged if one.done_on == day)
-    return f"saved {session_words(held, one)}: {verdict_words(judged, held.on)}; {next_words(held)}"
+    verdict = verdict_words(judged, held.on)
+    whole = f"saved {session_words(held, one)}: {verdict}; {next_words(held)}"
+    return RunAct(tuple(steps.done), whole, f"saved {day_words(day)}: {verdict}")
+
+
+# the timer
+
+
+def rung_activity(care: Care, held: RunStanding) -> Activity:
+    """The walk-run with the dose of the next session's rung. Raises CareFault where a rung goes by distance."""
+    usual = care.knowledge.activities[WALK_RUN]
+    number = held.next.rung if held.next is not None else held.climb.rung if held.climb is not None else 1
+    ladder = held.ladder or held.table.ladders[held.table.ladder]
+    rung = ladder.rung(number)
+    if rung.rounds is None or rung.run_min is None:
+        raise CareFault(f"{rung.words} goes by distance: no timer can know how far it is")
+    walk = (Phase("WALK", rung.walk_min * 60),) if rung.walk_min else ()
+    dose = usual.dose._replace(
+        reps=rung.rounds,
+        phases=(*walk, Phase("RUN", rung.run_min * 60)),
+        mark=ladder.mark,
+        source=ladder.source,
+        says=f"rung {rung.number} of {len(ladder.rungs)}, {ladder.name}: {rung.words}",
+    )
+    return usual._replace(dose=dose)
 
 
 # taking back

@@ -64,29 +64,41 @@ def last_words(held: RunStanding) -> str:
         return "no session was told yet"
     one, judged = held.last
     soon = "; too soon after the one before" if judged.too_soon else ""
-    return f"last session {session_words(held, one)}: {verdict_words(judged, held.on)}{soon}"
+    return f"last run {session_words(held, one)}: {verdict_words(judged, held.on)}{soon}"
 
 
-def rung_words(held: RunStanding) -> str:
-    """The rung now, and how far the next one is: `rung 3 of 9, 3:2x5, 1 of 2 clean`."""
+def rung_short(held: RunStanding) -> str:
+    """The rung now, and how far the next one is: `rung 3 of 9, 1 of 2 clean`."""
     if held.climb is None or held.ladder is None:
         return ""
     climb, ladder = held.climb, held.ladder
-    rung = ladder.rung(climb.rung)
-    count = f"rung {rung.number} of {len(ladder.rungs)}, {rung.words}"
-    if rung.number == len(ladder.rungs):
+    count = f"rung {climb.rung} of {len(ladder.rungs)}"
+    if climb.rung == len(ladder.rungs):
         return f"{count}, the last one"
     return f"{count}, {climb.clean} of {ladder.rule.clean_to_rise.value:g} clean"
 
 
-def next_words(held: RunStanding) -> str:
-    """The next session: `next Fri 27 Nov, 3:2x5`; if the last one waits, what it hangs on."""
+def rung_words(held: RunStanding) -> str:
+    """The same with how it is written: `rung 3 of 9, 3:2x5, 1 of 2 clean`."""
+    if held.climb is None or held.ladder is None:
+        return ""
+    first, _, rest = rung_short(held).partition(", ")
+    return f"{first}, {held.ladder.rung(held.climb.rung).words}, {rest}"
+
+
+def next_short(held: RunStanding) -> str:
+    """The next session: `next Fri 27 Nov, 3:2x5`."""
     one = held.next
     if one is None:
         return "no session is planned"
     rung = held.rung(one.rung)
-    hangs = ", if the morning is as usual" if held.waits else ""
-    return f"next {day_words(day_of(one))}, {rung.words if rung else ''}{hangs}"
+    return f"next {day_words(day_of(one))}, {rung.words if rung else ''}"
+
+
+def next_words(held: RunStanding) -> str:
+    """The same; if the last one waits, what it hangs on."""
+    hangs = ", if the morning is as usual" if held.waits and held.next is not None else ""
+    return f"{next_short(held)}{hangs}"
 
 
 def continuous_words(held: RunStanding) -> str:
@@ -98,29 +110,22 @@ def continuous_words(held: RunStanding) -> str:
         return f"{top}: reached"
     if held.continuous_on is None:
         return f"{top}: not within a year by this plan"
-    return f"{top} {day_text(held.continuous_on)} if every session is clean"
-
-
-def rule_words(rule: Rule) -> str:
-    """The rule in a line, and whether it is the clinic's own."""
-    own = ", set by this clinic" if any(figure.mark is Mark.CLINIC for figure in rule) else ""
-    down = (
-        f"a bad reaction: down {rule.rungs_down.value:g}"
-        if rule.rungs_down.value
-        else "a bad reaction: no step up"
-    )
-    return (
-        f"{many(int(rule.clean_to_rise.value), 'clean session')} in a row: up a rung; {down}; swelling or pain "
-        f"over {rule.bad_pain.value:g}: {many(int(rule.days_off.value), 'day')} off{own}"
-    )
+    return f"{top} {day_text(held.continuous_on)} if all are clean"
 
 
 def clean_words(rule: Rule) -> str:
-    """What a clean session is."""
-    return (
-        f"clean: pain at most {rule.most_pain.value:g} during, no swelling, a morning as usual; what is not known "
-        "is never clean"
-    )
+    """What a clean session is, and what it leads to; whether that is the clinic's own."""
+    own = ", set by this clinic" if any(figure.mark is Mark.CLINIC for figure in rule) else ""
+    count = int(rule.clean_to_rise.value)
+    up = f"{count} in a row lead up a rung" if count > 1 else "then the next rung"
+    return f"clean: pain at most {rule.most_pain.value:g}, no swelling, usual morning; {up}{own}"
+
+
+def bad_words(rule: Rule) -> str:
+    """What follows a bad reaction."""
+    down, off = int(rule.rungs_down.value), int(rule.days_off.value)
+    led = f"down {many(down, 'rung')}" if down else "no step up"
+    return f"bad reaction: {led}; after swelling or pain over {rule.bad_pain.value:g} also {many(off, 'day')} off"
 
 
 def days_words(held: RunStanding) -> str:
@@ -201,8 +206,8 @@ def running_lines(held: RunStanding) -> list[str]:
         last_words(held),
         *([next_words(held)] if held.episode.closed is None else []),
         continuous_words(held),
-        f"the rule: {rule_words(held.ladder.rule)}",
-        clean_words(held.ladder.rule),
+        f"{clean_words(held.ladder.rule)}; what is not known is never clean",
+        bad_words(held.ladder.rule),
         stale_words(held),
         *check_words(held),
     ]

@@ -18,8 +18,23 @@ from store.reckon.running import Climb, Judged, Load, PlannedRun, RunDone, RunVe
 from store.reckon.single_run import SingleCheck, single_run
 from store.record import decisions, runs
 
+__all__ = [
+    "WALK_RUN",
+    "Judged",
+    "RunStanding",
+    "RunVerdict",
+    "RunWeek",
+    "day_of",
+    "jog_decided",
+    "last_day",
+    "run_done",
+    "running_standing",
+    "weekday_numbers",
+]  # fmt: skip
+
 WEEKS_AHEAD = 6
-"""Weeks of sessions that a plan keeps in the record: as many as lead from the first rung to the last."""
+"""Whole weeks of sessions that a plan keeps in the record, after the one in which it stands: as many as lead from
+the first rung to the last."""
 
 WALK_RUN = "walk_run"
 """The activity of these sessions."""
@@ -173,7 +188,7 @@ def _worked_out(bare: RunStanding, plan: RunPlan, ladder: Ladder) -> RunStanding
         judged=judged,
         planned=planned,
         ahead=ahead,
-        weeks=_weeks(ladder, sessions),
+        weeks=_weeks(ladder, plan, sessions),
         continuous_on=reckoned.first_continuous(ladder, plan.rung, done, weekdays, first),
         check=single_run(bare.table.single_run, planned[0].planned_on or today, every)
         if in_one and planned
@@ -186,12 +201,14 @@ def _worked_out(bare: RunStanding, plan: RunPlan, ladder: Ladder) -> RunStanding
 
 
 def last_day(plan: RunPlan, today: date) -> date:
-    """The last day for which sessions are planned."""
-    return max(plan.begins_on, today) + WEEKS_AHEAD * _WEEK - timedelta(days=1)
+    """The last day for which sessions are planned: a Sunday."""
+    first = max(plan.begins_on, today)
+    return first + timedelta(days=6 - first.weekday()) + WEEKS_AHEAD * _WEEK
 
 
-def _weeks(ladder: Ladder, sessions: Sequence[RunSession]) -> tuple[RunWeek, ...]:
-    """From the first week in which there is a session to the last."""
+def _weeks(ladder: Ladder, plan: RunPlan, sessions: Sequence[RunSession]) -> tuple[RunWeek, ...]:
+    """From the first week in which there is a session to the last. Nothing is held against a week in the midst of
+    which the plan began."""
     if not sessions:
         return ()
     mondays = [day_of(one) - timedelta(days=day_of(one).weekday()) for one in sessions]
@@ -200,7 +217,8 @@ def _weeks(ladder: Ladder, sessions: Sequence[RunSession]) -> tuple[RunWeek, ...
     while monday <= max(mondays):
         own = tuple(one for one, each in zip(sessions, mondays, strict=True) if each == monday)
         load = load_of([_load(ladder, one) for one in own])
-        before = weeks[-1].load.minutes if weeks else None
+        whole = weeks and not weeks[-1].monday < plan.begins_on < monday
+        before = weeks[-1].load.minutes if whole else None
         weeks.append(RunWeek(monday, own, load, reckoned.weekly_change(before, load.minutes)))
         monday += _WEEK
     return tuple(weeks)

@@ -24,7 +24,7 @@ from store.care.worked import worked as ended_work
 from store.knowledge.kinds import Measure
 from store.knowledge.papers import Programme, SafetyScreen
 from store.knowledge.words import BoutRow, Episode, Person, Reading, Side, Visit
-from store.record import bouts, readings
+from store.record import bouts, readings, runs
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +72,7 @@ class VisitView:
     were ended and stand in no plan, by name and what they came to; `last_min` is how many minutes the visit had
     gone when a step was last finished; `empty`: nothing was said, measured or timed yet, so it does not count;
     `referred` are the referrals that stand, in a few words; `home_differs` is what the days at home tell where
-    what was said of them cannot be.
+    what was said of them cannot be; `ran` are the runs since the visit before, with what they came to.
     """
 
     visit: Visit
@@ -90,6 +90,7 @@ class VisitView:
     empty: bool
     referred: tuple[str, ...] = ()
     home_differs: str = ""
+    ran: tuple[tuple[str, str], ...] = ()
 
     @property
     def plan(self) -> tuple[PlanLine, ...]:
@@ -141,6 +142,7 @@ def view(care: Care, visit_id: str) -> VisitView:
         empty=not counts(care, visit),
         referred=tuple(map(safety_state.refer_words, safety_state.stands(care, episode.id))) if episode else (),
         home_differs=_home_differs(care, visit),
+        ran=_ran(care, visit),
     )
 
 
@@ -150,6 +152,14 @@ def _home_differs(care: Care, visit: Visit) -> str:
     from store.care.home_differs import differing_in  # only where something was said of it
 
     return differing_in(care, visit)
+
+
+def _ran(care: Care, visit: Visit) -> tuple[tuple[str, str], ...]:
+    if visit.episode is None or runs.last_plan(care.record, visit.episode) is None:
+        return ()
+    from store.care.run_note import ran_short  # only where somebody runs
+
+    return ran_short(care, visit)
 
 
 def _minds(care: Care, visit: Visit, line: PlanLine, person: Person, episode: Episode | None) -> str:

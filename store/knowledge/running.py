@@ -56,6 +56,13 @@ class Rung(NamedTuple):
         return f"{turn} {far}" if far else f"{turn}x{self.rounds}"
 
     @property
+    def short(self) -> str:
+        """In at most six or seven letters: `3:2x5`, `30 min`, `3.2 km`."""
+        if self.continuous:
+            return f"{self.km:g} km" if self.km is not None else f"{self.run_min:g} min"
+        return f"{self.run_min:g}:{self.walk_min:g}{f'x{self.rounds}' if self.rounds else ''}"
+
+    @property
     def minutes(self) -> float | None:
         """Minutes of running in it; None where it goes by distance."""
         return None if self.rounds is None or self.run_min is None else self.run_min * self.rounds

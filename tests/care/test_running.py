@@ -11,12 +11,13 @@ import pytest
 
 from store.care import safety, stages
 from store.care.faults import CareFault, EntryError
+from store.care.noting import note_of
 from store.care.people import close_episode
 from store.care.run_acts import AskedFirst, RunAct, plan, take_back, tell
 from store.care.run_words import check_words, last_words, next_words, rung_words, running_lines, stale_words
 from store.care.running import RunStanding, running_standing
 from store.care.standing import standing
-from store.care.visits import end_visit
+from store.care.visits import end_visit, start_visit
 from store.knowledge.criteria import Stage
 from store.knowledge.load import load
 from store.knowledge.settings import NOTHING_SET
@@ -64,14 +65,16 @@ def rows(room: Begun) -> list[tuple[object, ...]]:
 # planning
 
 
-def test_a_plan_writes_down_its_sessions_six_weeks_ahead(room: Begun) -> None:
+def test_a_plan_writes_down_its_sessions_for_six_whole_weeks(room: Begun) -> None:
     made = plan(room.care, room.episode.id, "mon wed fri")
     assert planned(room)[:6] == [(0, 1), (2, 1), (5, 2), (7, 2), (9, 3), (12, 3)]
-    assert len(planned(room)) == 18
+    assert len(planned(room)) == 2 + 6 * 3
+    assert planned(room)[-1] == (44, 9)  # the last Friday
     assert made.says == "planned: next Wed 25 Nov, 1:4x5"
     found = held(room)
     assert found.continuous_on == WED + timedelta(days=37)
-    assert [week.load.minutes for week in found.weeks][:2] == [10, 35]
+    assert [week.load.minutes for week in found.weeks][:3] == [10, 35, 55]
+    assert [week.change for week in found.weeks][:3] == [None, None, pytest.approx(57.142857)]
     assert rung_words(found) == "rung 1 of 9, 1:4x5, 0 of 2 clean"
     assert check(room.care.record) == []
 
@@ -307,8 +310,32 @@ def test_a_screen_reader_is_told_all_of_it(room: Begun) -> None:
     act(room, "pain 1 swelling no")
     lines = running_lines(held(room))
     assert lines[0] == "running: rung 1 of 9, 1:4x5, 0 of 2 clean; nine rungs; Mon Wed Fri"
-    assert lines[1] == "last session Wed 25 Nov, 1:4x5, pain 1 during, no swelling: waiting for tomorrow"
+    assert lines[1] == "last run Wed 25 Nov, 1:4x5, pain 1 during, no swelling: waiting for tomorrow"
     assert lines[2] == next_words(held(room)) == "next Fri 27 Nov, 1:4x5, if the morning is as usual"
-    assert lines[3] == "30 continuous 1 Jan 2027 if every session is clean"
+    assert lines[3] == "30 continuous 1 Jan 2027 if all are clean"
     assert "planned Mon 30 Nov, 2:3x5" in lines
     assert lines[-1] == "This supports a licensed clinician and local protocol, and replaces neither."
+
+
+def test_the_next_visit_and_its_note_tell_what_was_run_since(room: Begun) -> None:
+    plan(room.care, room.episode.id, "wed fri mon")
+    room.line("confidence 7")
+    end_visit(room.care, room.visit)
+    days_pass(room, 2)
+    act(room, "pain 1 swelling no")
+    days_pass(room, 1)
+    act(room, "morning 0")
+    room.visit_id = start_visit(room.care, room.episode).id
+    room.says("pain 1")
+    assert room.view.ran == (("ran Fri 27 Nov", "1:4x5, clean"),)
+    sections = note_of(room.care, room.visit_id).sections
+    told = "run Fri 27 Nov, 1:4x5, pain 1 during, no swelling, next morning 0: clean"
+    assert told in sections["subjective"].splitlines()
+    planned = "running: rung 1 of 9, 1:4x5, 1 of 2 clean; next Mon 30 Nov, 1:4x5"
+    assert planned in sections["plan"].splitlines()
+
+
+def test_a_visit_of_somebody_who_does_not_run_tells_nothing_of_it(room: Begun) -> None:
+    room.line("confidence 7")
+    assert room.view.ran == ()
+    assert "running" not in note_of(room.care, room.visit_id).sections["plan"]

@@ -82,8 +82,8 @@ def test_a_rung_says_how_it_goes() -> None:
 def test_what_is_told_beside_a_plan_names_ground_goal_and_protocol() -> None:
     told = {one.id: one.says for one in RUNNING.cautions}
     assert "last" in told["ground"]
-    assert "brace or tape" in told["ground"]
-    assert "does not set" in told["goal"]
+    assert "braced or taped" in told["ground"]
+    assert "not the goal date" in told["goal"]
     assert "local protocol" in told["local"]
 
 

@@ -68,6 +68,7 @@ def of(label: str, screen: str, *keys: str, **more: object) -> Scene:
 _OF_A_VISIT = {commands.VISIT, commands.TRIALS, commands.LINE, commands.SAFETY_AGAIN}
 
 SAID = ("space", *"2", "space", *"4", "space", *"1", "space", "space", *"0", "space", *"5", "space", *"7", "space")
+RAN = " pain 1 swelling no"
 INVENTED: dict[str, Scene] = {
     "caseload": walked(),
     "caseload-jump": walked("ctrl+y"),
@@ -87,6 +88,10 @@ INVENTED: dict[str, Scene] = {
     "safety-again": of("R.K.", commands.SAFETY_AGAIN),
     "safety-source": of("R.K.", commands.SAFETY, "i"),
     "home": of("R.K.", commands.HOME),
+    "running": of("R.K.", commands.RUNNING, "e", *"mon wed fri", "enter", "enter", "space", *RAN, "enter"),
+    "running-telling": of("R.K.", commands.RUNNING, "e", *"wed sat", "enter", "enter", "space"),
+    "running-source": of("R.K.", commands.RUNNING, "i"),
+    "running-empty": of("R.K.", commands.RUNNING),
     "papers": of("R.K.", commands.PAPERS),
     "letter": of("R.K.", commands.PAPERS, "right"),
     "letter-to-whom": of("R.K.", commands.PAPERS, "right", "e", *"Dr N. N., Example practice"),

@@ -38,6 +38,7 @@ SHOWN = {
     commands.CHART: "chart",
     commands.CRITERIA: "ward-criteria",
     commands.HOME: "home",
+    commands.RUNNING: "running",
     commands.PAPERS: "papers",
     commands.SAFETY: "safety",
     commands.SAFETY_AGAIN: "safety-again",

@@ -50,6 +50,7 @@ class House(Ward):
             commands.HOME: of_episode | of_visit,
             commands.SAFETY: of_episode,
             commands.SAFETY_AGAIN: of_visit,
+            commands.RUNNING: of_episode,
             commands.PAPERS: of_episode | of_visit,
             commands.VISITS: of_episode,
             commands.READINGS: of_episode | {"measure": "lunge"},

@@ -16,6 +16,7 @@ OURS = {
     commands.CHART,
     commands.CRITERIA,
     commands.HOME,
+    commands.RUNNING,
     commands.SAFETY,
     commands.VISITS,
     commands.READINGS,

@@ -10,9 +10,15 @@ from tests.helpers.stage import Bare, Stage
 from tui.widgets import commands
 from tui.widgets.head_line import HeadLine, RuleLine, parts, spread
 from tui.widgets.key_line import KeyLine, place
-from tui.widgets.keyed_screen import unmet
+from tui.widgets.keyed_screen import KeyedScreen, unmet
 from tui.widgets.look import Role, mark
 from tui.widgets.message_line import Kind, MessageLine
+
+
+class OnAList(KeyedScreen[None]):
+    """A screen in place of the list of people, with no method of its own."""
+
+    WHERE = commands.CASELOAD
 
 
 def bare(*extra: Input) -> Bare:
@@ -152,4 +158,9 @@ def test_the_left_part_of_a_head_row_gives_way() -> None:
 def test_unmet_names_the_commands_a_screen_has_no_method_for() -> None:
     assert "measure" not in unmet(Bare)
     assert "timer" in unmet(Bare)
-    assert "run" not in unmet(Bare)
+    assert "run" in unmet(Bare)
+
+
+def test_what_says_why_it_cannot_run_yet_is_not_unmet() -> None:
+    assert "practice" not in unmet(OnAList)
+    assert "squads" in unmet(OnAList)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from textual.app import ComposeResult
 
@@ -11,6 +12,7 @@ from store.care.bout_setting import Setting
 from store.care.dosing import Part
 from store.care.faults import FAULTS, CareFault, RunsElsewhere
 from store.care.timing import RUNS, TAKES_OVER, BoutPlan, Guard, Instant, LiveBout, Overrides, View
+from store.knowledge.kinds import Activity
 from tui.clock.driver import Driver
 from tui.clock.hand import Hand
 from tui.screens.bout_keys import keys_of, why_not
@@ -26,10 +28,14 @@ ANSWERS = f"{RUNS}: {TAKES_OVER}"
 
 
 class DrivenScreen(KeyedScreen[None]):
-    """A bout on the screen: an activity of a visit, or a bout that was left, by its id. It has no keys yet."""
+    """A bout on the screen: an activity of a visit, or a bout that was left, by its id. It has no keys yet.
 
-    def __init__(self, visit: str = "", activity: str = "", bout: str = "") -> None:
+    `dosed` is the activity with the dose that is wanted this time, where that is not the usual one.
+    """
+
+    def __init__(self, visit: str = "", activity: str = "", bout: str = "", dosed: Activity | None = None) -> None:
         super().__init__()
+        self._dosed = dosed
         self._visit, self._activity, self._bout = visit, activity, bout
         self.found: Setting | None = None
         self.driver: Driver | None = None
@@ -72,6 +78,8 @@ class DrivenScreen(KeyedScreen[None]):
             self._drive(live).do(LiveBout.pressed_before)
             return
         self._guard, _ = self._guard.pressed(self._ticks_ms())  # a pedal may be held from the screen before
+        if self._dosed is not None:
+            self.found = replace(self.found, activity=self._dosed)
         self._plan = timing.planned(self.found.activity, self.found.episode.side)
         self.paint()
 

@@ -313,6 +313,10 @@ class EpisodeScreen(Amending, Spraining, AsksFirst, Notices):
         """What must be referred, question by question."""
         self.shell.open(commands.SAFETY, episode=self.episode)
 
+    def do_run(self) -> None:
+        """The plan of running, its rule and its dates."""
+        self.shell.open(commands.RUNNING, episode=self.episode)
+
     def do_home(self) -> None:
         """What the person does at home."""
         self.shell.open(commands.HOME, episode=self.episode)

@@ -69,6 +69,10 @@ class VisitBeside(OnePerson):
         """What the person does at home."""
         self._open_beside(commands.HOME, visit=self.visit)
 
+    def do_run(self) -> None:
+        """The plan of running, its rule and its dates."""
+        self._open_beside(commands.RUNNING)
+
     def do_note(self) -> None:
         """The note of this visit, and other papers."""
         self._open_beside(commands.PAPERS, visit=self.visit)

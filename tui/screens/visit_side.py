@@ -38,6 +38,7 @@ def side_lines(view: VisitView) -> Content:
     ]
     blocks += [_extra(view)] if view.extra else []
     blocks += [_last(view.last_visit)] if view.last_visit else []
+    blocks += [_ran(view)] if view.ran else []
     return Content("\n\n").join(blocks) if blocks else parts(("nothing measured yet", _QUIET))
 
 
@@ -122,6 +123,11 @@ def _last(last: LastVisit) -> Content:
 def _extra(view: VisitView) -> Content:
     """Bouts beyond the plan."""
     return Content("\n").join([parts((f"{name}  ", _QUIET), (says, mark(Role.INK))) for name, says in view.extra])
+
+
+def _ran(view: VisitView) -> Content:
+    """What was run since the visit before."""
+    return Content("\n").join([parts((f"{name}  ", _QUIET), (says, mark(Role.INK))) for name, says in view.ran])
 
 
 def _said(said: dict[str, str]) -> Content:

@@ -20,6 +20,7 @@ PAGE, SQUADS, SQUAD = "page", "squads", "squad"
 CRITERIA = "criteria"
 HOME = "home"
 PAPERS = "papers"
+RUNNING = "running"
 SAFETY, SAFETY_AGAIN, SAFETY_SOURCE = "safety", "safety again", "safety source"
 EVERYWHERE: tuple[str, ...] = ()
 
@@ -39,6 +40,7 @@ SCREENS: Mapping[str, str] = MappingProxyType(
         CHART: "gap chart",
         CRITERIA: "criteria",
         HOME: "home programme",
+        RUNNING: "running",
         PAPERS: "papers",
         SAFETY: "safety screen",
         SAFETY_AGAIN: "safety, asked as a group",
@@ -109,7 +111,7 @@ _DIGITS = tuple("0123456789")
 _CARE = (EPISODE, VISIT)
 _OF_A_PERSON = (
     CASELOAD, EPISODE, VISIT, PAGE, CHART, CRITERIA, VISITS, SOURCE, HOME, PAPERS, SAFETY, SAFETY_AGAIN,
-    READINGS,
+    READINGS, RUNNING,
 )  # fmt: skip
 _PARTS = (CASELOAD, PERSON, EPISODE, VISIT, TRIALS, LINE, PICK, VISITS, PAGE, SQUADS, SQUAD, CRITERIA, HOME)
 """Screens of more than one part to go to."""
@@ -125,12 +127,12 @@ COMMANDS: tuple[Command, ...] = (
     # people
     Command("open", ("enter",), "open", "Open what the cursor is on, or save what was typed or done.", "people",
             (CASELOAD, PERSON, EPISODE, VISIT, TRIALS, LINE, PICK, BOUT, SQUADS, SQUAD, CRITERIA, HOME, SAFETY,
-             READINGS)),
+             READINGS, RUNNING)),
     Command("save", ("ctrl+o",), "save", "Save the form, or the paper to a file.", "people",
             (PERSON, PAPERS)),
     Command("edit", ("e",), "edit",
-            "Put right what was asked or measured, the original is kept; or edit a part of the note.", "people",
-            (EPISODE, CHART, PAPERS)),
+            "Put right what was asked or measured, the original is kept; edit a part of the note; or plan the "
+            "running.", "people", (EPISODE, CHART, PAPERS, RUNNING)),
     Command("new", ("f2", "ctrl+n"), "new person",
             "Add a person and the injured ankle, or a squad, or a person to it.", "people",
             (CASELOAD, SQUADS, SQUAD)),
@@ -148,12 +150,14 @@ COMMANDS: tuple[Command, ...] = (
             (CASELOAD, EPISODE, CHART)),
     Command("measure", ("m", "f6"), "measure", "Measure: trial by trial, or one line.", "visit",
             (*_CARE, TRIALS, LINE, PAGE, CRITERIA)),
-    Command("timer", ("t", "f7"), "timer", "A bout of something: reps, holds, direction shifts.", "visit", _CARE),
+    Command("timer", ("t", "f7"), "timer",
+            "A bout of something: reps, holds, direction shifts; or of the rung to run next.", "visit",
+            (*_CARE, RUNNING)),
     Command("undo", ("u", "f9"), "undo", "Undo the last thing saved here, a correction or the ending.", "visit",
-            (*_CARE, TRIALS, LINE, BOUT, PAGE, SQUAD, CRITERIA, HOME, SAFETY, READINGS)),
+            (*_CARE, TRIALS, LINE, BOUT, PAGE, SQUAD, CRITERIA, HOME, SAFETY, READINGS, RUNNING)),
     Command("next", ("space",), "next in plan",
-            "Do the next line of the plan; hand the home programme out; or keep that a group was asked.",
-            "visit", (VISIT, HOME, SAFETY_AGAIN)),
+            "Do the next line of the plan; hand the home programme out; keep that a group was asked; or type how "
+            "a run went, or the morning after it.", "visit", (VISIT, HOME, SAFETY_AGAIN, RUNNING)),
     Command("drop", ("d",), "leave out today", "Leave this line of the plan out today, or take it back in.",
             "visit", (VISIT,)),
     # what is known
@@ -164,19 +168,20 @@ COMMANDS: tuple[Command, ...] = (
     Command("visits", ("l",), "earlier visits", "What was said, measured and timed in each visit.", "figures",
             _CARE),
     Command("read", ("pagedown", "pageup"), "read on", "On in what is told, or back.", "figures",
-            (VISITS, HOME, PAPERS, SAFETY), shown="PgDn PgUp", each=True),
+            (VISITS, HOME, PAPERS, SAFETY, RUNNING), shown="PgDn PgUp", each=True),
     Command("source", ("i", "f12"), "where from",
             "Where this figure comes from: rule, source, mark, date, examiner.", "figures",
-            (*_CARE, TRIALS, CHART, CRITERIA, SAFETY)),
+            (*_CARE, TRIALS, CHART, CRITERIA, SAFETY, RUNNING)),
     Command("safety", ("s",), "safety", "The safety screen: what must be referred.", "figures",
-            (*_CARE, SAFETY_AGAIN)),
+            (*_CARE, SAFETY_AGAIN, RUNNING)),
     Command("answer", ("y", "n"), "yes, no", "Yes, the sign is there; or no. Of a number n is none.", "figures",
             (SAFETY,), shown="y n", each=True),
     Command("unasked", ("space",), "not asked", "Take the answer out: not asked is unknown, never a no.",
             "figures", (SAFETY,)),
     Command("figure", (*_DIGITS, "full_stop", "comma", "backspace"), "number",
             "A number, where one is asked for.", "figures", (SAFETY,), shown="0-9", each=True),
-    Command("criteria", ("c",), "criteria", "What the next stage still wants.", "figures", (*_CARE, CHART)),
+    Command("criteria", ("c",), "criteria", "What the next stage still wants.", "figures",
+            (*_CARE, CHART, RUNNING)),
     Command("decide", ("k",), "decide", "Keep your own decision on a stage, or settle a referral, with a reason.",
             "figures", (CRITERIA, SAFETY)),
     Command("resprain", ("q",), "new sprain",
@@ -185,8 +190,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("home", ("h",), "home", "The home programme.", "figures", _CARE),
     Command("days", ("f",), "days at home", "Type on which days it was done at home, and the pain next morning.",
             "figures", (HOME,)),
-    Command("run", ("r",), "run", "The walk-run plan, its rule and its dates.", "figures", _CARE,
-            later=_LATER.format("Running")),
+    Command("run", ("r",), "run", "The walk-run plan, its rule and its dates.", "figures", _CARE),
     Command("note", ("n",), "papers", "The note and other papers.", "figures", _CARE),
     Command("student", ("z",), "as a student", "Sign as a student; on a student's signed note, countersign it.",
             "figures", (PAPERS,)),
