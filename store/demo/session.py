@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from datetime import timedelta
 from typing import Any
 
-from store.care import appointments, ending, home, measuring, noting, resprain, safety, stages, visits
+from store.care import appointments, ending, home, measuring, noting, resprain, run_acts, safety, stages, visits
 from store.care.home_days import tell_days
 from store.care.home_items import changed, new_item
 from store.care.standing import standing, start_of
@@ -118,6 +118,11 @@ class Session:
         """Tell that it was sprained again some days ago."""
         day = self.care.clock.now().on - timedelta(days=days_ago)
         resprain.log(self.care, self.episode, f"{day} {how}")
+
+    def plans_running(self, line: str) -> None:
+        """Plan when it is run from now on."""
+        run_acts.plan(self.care, self.episode, line)
+        self.clinic.pass_minutes(1)
 
     def measure(self, name: str, lift: float = 0.0, more: str = "") -> None:
         """Measure both sides and type the line; `lift` is what treatment has added to the injured side."""

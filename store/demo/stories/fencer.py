@@ -1,4 +1,4 @@
-"""A fencer, left ankle, grade I: three visits, and no gap left that is larger than its error."""
+"""A fencer, left ankle, grade I: three visits, no gap left that is larger than its error, and the first runs."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import random
 from collections.abc import Iterator
 from datetime import datetime
 
+from store.care import run_acts
 from store.care.people import EpisodeForm, new_person
 from store.demo.body import Body, course, steady
 from store.demo.clinic import Clinic
@@ -78,4 +79,8 @@ def fencer(clinic: Clinic) -> Iterator[datetime]:
     visit.decide(Stage.JOG, "hops without pain, nothing short beyond its error; jogs every other day, ten minutes")
     visit.comes_again(clinic.coming(1, 14, 10))
     visit.hands_out("step_down", more="hold_foam")
+    visit.plans_running("rung 2 alternate")
     visit.end()
+
+    yield clinic.just_now(60 * 24)  # by telephone
+    run_acts.tell(clinic.care, episode.id, "yesterday 2:3x5 pain 1 swelling no morning 0")
