@@ -2,24 +2,29 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
-from collections.abc import Hashable
 from pathlib import Path
-from typing import Any, NoReturn
+from typing import NoReturn
 
 import pytest
-from rich.console import RenderableType
-from textual._compositor import Compositor
-from textual.css.model import RuleSet
-from textual.css.stylesheet import Stylesheet
-from textual.css.types import CSSLocation
-from textual.screen import Screen
+
+from store.record.lean import without
+from tests.helpers.lighter import lighten
 
 # Where bytecode is not to be kept, each process of a run compiles each test anew, and every program it starts
 # compiles the whole of ours: a quarter of the time of a run. What is kept lies in __pycache__ beside the source.
 sys.dont_write_bytecode = False
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+
+# What the collection makes stays until the end; without this it is looked through for garbage again and again.
+gc.disable()
+
+with without("numpy", "pandas"):  # which are here for one outside check, and take half a second in each process
+    import sqlite_utils  # noqa: F401 - taken in before a test does
+
+lighten()
 
 # Files are handed out whole, so a long one begun last holds up the end. Those that mostly wait are spread out.
 LONG = (
@@ -37,53 +42,17 @@ def no_sound(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("tui.clock.sound.command_here", lambda: None)
 
 
-@pytest.fixture(autouse=True)
-def unpainted(monkeypatch: pytest.MonkeyPatch) -> None:
-    """What a headless application would paint after each key goes nowhere, and is a third of its time: left out.
-
-    The whole screen is still made where a test looks at it, and every change is painted in tests/terminal.
-    """
-    whole = Compositor.render_update
-
-    def only_whole(
-        self: Compositor, full: bool = False, screen_stack: list[Screen[Any]] | None = None, simplify: bool = False
-    ) -> RenderableType | None:
-        if full:
-            return whole(self, full, screen_stack, simplify)
-        self._dirty_regions.clear()
-        return None
-
-    monkeypatch.setattr(Compositor, "render_update", only_whole)
-
-
-@pytest.fixture(autouse=True)
-def parsed_once(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Each application would read the same style sheets, a tenth of a test: they are read once."""
-    whole = Stylesheet._parse_rules
-
-    def parse(
-        self: Stylesheet,
-        css: str,
-        read_from: CSSLocation,
-        is_default_rules: bool = False,
-        tie_breaker: int = 0,
-        scope: str = "",
-    ) -> list[RuleSet]:
-        key = (css, read_from, is_default_rules, tie_breaker, scope, frozenset(self._variables.items()))
-        if key not in _RULES:
-            _RULES[key] = whole(self, css, read_from, is_default_rules, tie_breaker, scope)
-        return _RULES[key]
-
-    monkeypatch.setattr(Stylesheet, "_parse_rules", parse)
-
-
-_RULES: dict[Hashable, list[RuleSet]] = {}
-
-
 def _no_player() -> NoReturn:
     from tui.clock.player import PlayerFault
 
     raise PlayerFault("the tests make no sound")
+
+
+def pytest_collection_finish() -> None:
+    """From here on only what the tests themselves make is looked through for garbage, and less often."""
+    gc.freeze()
+    gc.set_threshold(20_000, 20, 20)
+    gc.enable()
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

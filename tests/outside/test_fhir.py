@@ -16,10 +16,8 @@ from contextlib import closing
 from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Any
 
 import pytest
-from fhir.resources.R4B.bundle import Bundle
 
 from store.care import home, home_items
 from store.care.care import open_care
@@ -31,22 +29,14 @@ from store.papers.fhir_out import fhir_parts, resources
 from store.papers.fhir_sets import REQUIRED, WrongCode, checked
 from store.papers.fhir_words import UNITS
 from store.record import readings
-from tests.care.begun import Begun, begun, walked
+from tests.care.begun import begun, walked
+from tests.outside.bundle import Found, taken, written
 
 ROOT = Path(__file__).parents[2]
 MONDAY = datetime(2026, 11, 23, 12, tzinfo=UTC)
-Found = dict[str, Any]
 
 UCUM_CHECKED = {"cm", "mm", "m", "deg", "s", "min", "d", "wk", "N", "N.m", "kg", "%", "1", "{score}", "{reps}"}
 """Units that a parser of UCUM took."""
-
-
-def written(now: Begun) -> list[Found]:
-    """The resources of the one person, once the library has taken the bundle."""
-    held = everything_of(now.care, now.care.person(now.episode.person))
-    data = b"".join(fhir_parts([held], now.care.knowledge.measures, now.clock.now()))
-    Bundle.model_validate_json(data)
-    return [each["resource"] for each in json.loads(data)["entry"]]
 
 
 def of_kind(found: list[Found], kind: str) -> list[Found]:
@@ -71,7 +61,7 @@ def test_the_bundle_of_all_invented_people_is_taken(tmp_path: Path) -> None:
         data, again = (b"".join(fhir_parts(held, care.knowledge.measures, care.clock.now())) for _ in range(2))
     assert data == again
     bundle = json.loads(data)
-    assert Bundle.model_validate_json(data).type == "collection"
+    assert taken(data).type == "collection"
     addresses = [each["fullUrl"] for each in bundle["entry"]]
     assert len(set(addresses)) == len(addresses)
     assert {each["fullUrl"].removeprefix("urn:uuid:") == each["resource"]["id"] for each in bundle["entry"]} == {
@@ -183,7 +173,7 @@ def test_labels_of_any_kind_make_a_bundle_that_is_taken(tmp_path: Path) -> None:
     for label in ('=a "b"\nnext', "x" * 10_000, "\x1b[31m", "half \ud83d", "é"):
         given = replace(held, person=replace(held.person, label=label, born="1995"))
         data = b"".join(fhir_parts([given], now.care.knowledge.measures, now.clock.now()))
-        Bundle.model_validate_json(data)
+        taken(data)
         name = json.loads(data)["entry"][0]["resource"]["name"][0]["text"]
         assert name == label.replace("\x1b", "\ufffd").replace("\ud83d", "\ufffd")
 
@@ -191,7 +181,7 @@ def test_labels_of_any_kind_make_a_bundle_that_is_taken(tmp_path: Path) -> None:
 def test_nobody_is_a_bundle_without_entries(tmp_path: Path) -> None:
     now = begun(tmp_path)
     data = b"".join(fhir_parts([], {}, now.clock.now()))
-    assert Bundle.model_validate_json(data).entry is None
+    assert taken(data).entry is None
 
 
 def test_each_unit_of_the_record_is_one_of_ucum() -> None:

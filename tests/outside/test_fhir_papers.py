@@ -10,29 +10,15 @@ from base64 import b64decode
 from collections.abc import Iterator
 from datetime import datetime
 from pathlib import Path
-from typing import Any
-
-from fhir.resources.R4B.bundle import Bundle
 
 from store.care import noting, safety
-from store.care.everything import everything_of
 from store.care.safety import Word
 from store.care.stages import decide
 from store.care.standing import standing
 from store.knowledge.criteria import Stage
 from store.knowledge.papers import SafetyScreen
-from store.papers.fhir_out import fhir_parts
 from tests.care.begun import Begun, begun
-
-Found = dict[str, Any]
-
-
-def written(now: Begun) -> list[Found]:
-    """The resources of the one person, once the library has taken the bundle."""
-    held = everything_of(now.care, now.care.person(now.episode.person))
-    data = b"".join(fhir_parts([held], now.care.knowledge.measures, now.clock.now()))
-    Bundle.model_validate_json(data)
-    return [each["resource"] for each in json.loads(data)["entry"]]
+from tests.outside.bundle import Found, written
 
 
 def coded(found: list[Found], code: str) -> list[Found]:

@@ -5,9 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from math import exp
 
-import numpy as np
 import pytest
-from statsmodels.tsa.statespace.mlemodel import MLEModel
 
 from store.reckon.filter import Sighting, State, filtered, smoothed
 
@@ -18,32 +16,30 @@ START: State = (4.0, 10.5, 6.0, 0.2, 0.9)
 SEEN = ((0, 4.1), (3, 5.0), (4, 5.6), (11, 7.9), (20, 8.1), (34, 9.7))
 
 
-class Relaxing(MLEModel):  # type: ignore[misc]  # the library ships no types
-    """A level on its way to an end that stands still, in steps of a day."""
-
-    def __init__(self, values: np.ndarray) -> None:
-        keep = exp(-1 / CONSTANT)
-        super().__init__(
-            values,
-            k_states=2,
-            k_posdef=1,
-            initialization="known",
-            initial_state=np.array(START[:2]),
-            initial_state_cov=np.array([[START[2], START[3]], [START[3], START[4]]]),
-        )
-        self["design"] = np.array([[1.0, 0.0]])
-        self["transition"] = np.array([[keep, 1 - keep], [0.0, 1.0]])
-        self["selection"] = np.array([[1.0], [0.0]])
-        self["state_cov"] = np.array([[NOISE_VAR * (1 - keep * keep)]])
-        self["obs_cov"] = np.array([[SEM * SEM]])
-
-
 @pytest.fixture(scope="module")
 def theirs():  # type: ignore[no-untyped-def]  # noqa: ANN201 - the library ships no types
+    """A level on its way to an end that stands still, in steps of a day."""
+    import numpy as np  # these take two seconds, which every process of a run would pay at its collection
+    from statsmodels.tsa.statespace.mlemodel import MLEModel
+
+    keep = exp(-1 / CONSTANT)
     grid = np.full(SEEN[-1][0] + 1, np.nan)
     for day, value in SEEN:
         grid[day] = value
-    return Relaxing(grid).ssm.smooth()
+    model = MLEModel(
+        grid,
+        k_states=2,
+        k_posdef=1,
+        initialization="known",
+        initial_state=np.array(START[:2]),
+        initial_state_cov=np.array([[START[2], START[3]], [START[3], START[4]]]),
+    )
+    model["design"] = np.array([[1.0, 0.0]])
+    model["transition"] = np.array([[keep, 1 - keep], [0.0, 1.0]])
+    model["selection"] = np.array([[1.0], [0.0]])
+    model["state_cov"] = np.array([[NOISE_VAR * (1 - keep * keep)]])
+    model["obs_cov"] = np.array([[SEM * SEM]])
+    return model.ssm.smooth()
 
 
 def test_filtered_smoothed_and_likelihood_agree(theirs) -> None:  # type: ignore[no-untyped-def]  # noqa: ANN001 - the library ships no types

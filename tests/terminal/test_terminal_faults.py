@@ -40,7 +40,7 @@ def test_without_colour_every_screen_still_says_it_in_words(tmp_path: Path, file
     with Terminal(installed(file), home=tmp_path / "home", env={"NO_COLOR": "1"}) as terminal:
         walk = Walk(terminal)
         walk.sees("open,", "R.K.")
-        walk.type("R.K.")
+        walk.find("R.K.")
         walk.press("enter", "next stage", "LEFT ◀", "▶ RIGHT injured", "short", "within measurement error")
         walk.press("g", "weight-bearing lunge", "against the uninjured side", "jog 8")
         walk.press("esc", "next stage")
@@ -69,6 +69,7 @@ def test_a_flood_in_the_search_finds_nobody_and_goes_again(walk: Walk) -> None:
 
 
 def test_a_flood_in_one_line_saves_nothing_and_says_why(walk: Walk, file: Path) -> None:
+    walk.find("R.K.")
     before = one(file, "select count(*) from reading")
     walk.press("f8", "x end visit")
     walk.press("m", "measure anything")
@@ -82,6 +83,7 @@ def test_a_flood_in_one_line_saves_nothing_and_says_why(walk: Walk, file: Path) 
 
 
 def test_keys_typed_ahead_of_the_program_land_where_they_are_meant(walk: Walk, file: Path) -> None:
+    walk.find("R.K.")
     walk.press("enter", "next stage")
     walk.press("m", "trial 1 of 3")
     taken = rows(file, "select count(*) from reading")[0][0]
@@ -92,6 +94,7 @@ def test_keys_typed_ahead_of_the_program_land_where_they_are_meant(walk: Walk, f
 
 
 def test_a_machine_that_slept_pauses_the_bout_where_it_was(walk: Walk, file: Path) -> None:
+    walk.find("R.K.")
     walk.press("f8", "x end visit")
     walk.press("t", "choose a timer")
     walk.type("belt")

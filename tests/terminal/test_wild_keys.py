@@ -18,6 +18,9 @@ SEED = 2026
 EACH = 23
 """Keys on each screen, in one burst: 322 on the fourteen."""
 
+WHO = "R.K."
+"""Found by name: who stands first in the caseload hangs on the day of the week."""
+
 WAYS: dict[str, tuple[tuple[str, str], ...]] = {
     "the caseload": (),
     "a new person": (("f2", "new person and episode"),),
@@ -53,7 +56,9 @@ def test_random_keys_do_no_harm(place: str, demo: Path, tmp_path: Path) -> None:
     keys = random.Random(f"{SEED} {place}").choices(POOL, k=EACH)
     with Terminal(installed(file), home=home) as terminal:
         walk = Walk(terminal)
-        walk.sees("open,", "R.K.")
+        walk.sees("open,", WHO)
+        if place != "the caseload":
+            walk.find(WHO)
         for key, shows in WAYS[place]:
             if key == "pedal":
                 walk.pedal(shows)

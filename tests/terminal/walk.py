@@ -78,6 +78,11 @@ class Walk:
         self.terminal.type(text)
         return self.sees(text)
 
+    def find(self, label: str) -> View:
+        """Type a label on the caseload and wait until the cursor stands on who has it."""
+        self.terminal.type(label)
+        return self.sees_that(lambda view: label in view.line_with("▸"), f"the cursor on {label}")
+
     def pedal_in_rest(self, *then: str) -> View:
         """Press the pedal in a rest, once its clock shows that the end of the set is a while ago."""
         self.sees_that(_has_rested, "a rest of more than a second")
