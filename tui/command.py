@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
 from store.care.unswept import unswept
-from tui import VERSION, export_verb, own_settings, paper_verbs, verbs
+from tui import VERSION, export_verb, own_settings, paper_verbs, serve_verb, verbs
 from tui.clock.system import SystemClock
 
 if TYPE_CHECKING:
@@ -342,6 +342,6 @@ VERBS = {
     "sheet": Verb("Print or save a person's home sheet.", paper_verbs.sheet, _sheet_arguments),
     "backup": Verb("Copy the record to a new file.", verbs.backup, _backup_arguments),
     "check": Verb("Look whether the record is whole.", verbs.check),
-    "serve": Verb("Show the screens in a browser on this computer.", verbs.serve, _serve_arguments),
+    "serve": Verb("Show the screens in a browser on this computer.", serve_verb.serve, _serve_arguments),
     "merge": Verb("Bring in another copy of a record.", verbs.merge, _merge_arguments),
 }

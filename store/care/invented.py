@@ -10,6 +10,7 @@ INVENTED = "invented"
 """The examiner of invented people. The word goes with each reading, wherever it is copied to."""
 
 NOTE = "These people are invented, and so is all that was measured of them."
+THIS_ONE = "This person is invented, and so is all that stands here."
 SOME = f"Some of these people are invented: those whose examiner is called {INVENTED}."
 
 

@@ -57,6 +57,11 @@ class Stamp:
         """ISO 8601 in UTC with Z and milliseconds: sorts as text, as the record needs."""
         return f"{self.at.isoformat(timespec='milliseconds')[:-6]}Z"  # in place of +00:00
 
+    def local_text(self, timespec: str = "milliseconds") -> str:
+        """The wall-clock time there and then with its offset, in ISO 8601: `2026-11-25T10:38:00.000+01:00`."""
+        sign, (hours, minutes) = "-" if self.offset_min < 0 else "+", divmod(abs(self.offset_min), 60)
+        return f"{self.local.isoformat(timespec=timespec)}{sign}{hours:02}:{minutes:02}"
+
     @classmethod
     def of(cls, at: datetime) -> Stamp:
         """The stamp of an aware local time."""

@@ -63,9 +63,7 @@ def _cells(label: str, reading: Reading, episode: Episode | None) -> dict[str, s
 
 def _when(stamp: Stamp) -> str:
     """The local time with its offset, to the millisecond where it is no whole second."""
-    sign, (hours, minutes) = "-" if stamp.offset_min < 0 else "+", divmod(abs(stamp.offset_min), 60)
-    exact = "milliseconds" if stamp.at.microsecond else "seconds"
-    return f"{stamp.local.isoformat(timespec=exact)}{sign}{hours:02}:{minutes:02}"
+    return stamp.local_text("milliseconds" if stamp.at.microsecond else "seconds")
 
 
 def _value(reading: Reading) -> str:

@@ -15,7 +15,9 @@ from store.papers.fhir_words import (
     body_site,
     code,
     coding,
+    observed,
     own_code,
+    part,
     quantity,
     reference,
     text_of,
@@ -28,13 +30,14 @@ EXAM = {
     "display": "Exam",
 }
 
+_PART = "observation-part"
+
 
 def observation(reading: Reading, known: Mapping[str, Measure], *, amended: bool) -> Resource:
     """One reading. One that was taken back says that it was entered in error."""
     measure = known.get(reading.measure)
-    corrected = "amended" if amended else "final"
     found = base("Observation", reading.id) | {
-        "status": corrected if reading.retracted is None else "entered-in-error",
+        "status": observed(amended=amended, retracted=reading.retracted is not None),
         "code": _code(reading, measure),
         "subject": reference(reading.person),
         "effectiveDateTime": when(reading.taken),
@@ -76,16 +79,15 @@ def _parts(reading: Reading) -> list[Resource]:
     found: list[Resource] = []
     if len(reading.trials) > 1:
         found += [
-            _part("trial", f"trial {n}") | {"valueQuantity": quantity(one, reading.unit, unit_words(reading.unit))}
+            part(_PART, "trial", f"trial {n}")
+            | {"valueQuantity": quantity(one, reading.unit, unit_words(reading.unit))}
             for n, one in enumerate(reading.trials, 1)
         ]
     if reading.moment is not None:
-        found.append(_part("moment", "moment") | {"valueString": f"{reading.moment} treatment"})
-    found += [_part("condition", "taken in or on") | {"valueString": text_of(one)} for one in reading.conditions]
+        found.append(part(_PART, "moment", "moment") | {"valueString": f"{reading.moment} treatment"})
+    found += [
+        part(_PART, "condition", "taken in or on") | {"valueString": text_of(one)} for one in reading.conditions
+    ]
     if reading.blind:
-        found.append(_part("blind", "measured blind") | {"valueBoolean": True})
+        found.append(part(_PART, "blind", "measured blind") | {"valueBoolean": True})
     return found
-
-
-def _part(name: str, words: str) -> Resource:
-    return {"code": code(own_code("observation-part", name), text=words)}

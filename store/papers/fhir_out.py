@@ -1,7 +1,8 @@
 """What is held on people as one Bundle of FHIR R4, of the type collection.
 
 Ids are those of the record, so that whoever takes a bundle in twice has nothing twice. Drafts of notes, days at
-home and forecasts are not in it: the JSON has them.
+home, forecasts, new sprains that were told, plans of running, appointments and squads are not in it: the JSON has
+them.
 """
 
 from __future__ import annotations

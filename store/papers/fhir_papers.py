@@ -20,7 +20,9 @@ from store.papers.fhir_words import (
     base,
     body_site,
     code,
+    observed,
     own_code,
+    part,
     reference,
     text_of,
     when,
@@ -71,7 +73,7 @@ def screening(one: SafetyScreen, side: Side | None, *, amended: bool) -> Resourc
     as_group = one.kind == AS_A_GROUP
     outcome = NO_CHANGE if as_group else one.outcome
     found = _observation("safety-screen", "safety screen", one.id, one.person, side) | {
-        "status": _status(amended=amended, retracted=one.retracted is not None),
+        "status": observed(amended=amended, retracted=one.retracted is not None),
         "effectiveDateTime": when(one.asked),
         "valueCodeableConcept": code(own_code("safety-outcome", outcome), text=outcome),
     }
@@ -87,13 +89,13 @@ def screening(one: SafetyScreen, side: Side | None, *, amended: bool) -> Resourc
 
 def _on_show(one: SafetyScreen) -> Resource:
     """The questions that were on show when they were asked as a group: not one of them was answered by itself."""
-    return _part("safety-part", "on-show", "on show") | {"valueString": text_of(", ".join(one.shown))}
+    return part("safety-part", "on-show", "on show") | {"valueString": text_of(", ".join(one.shown))}
 
 
 def _findings(one: SafetyScreen) -> Iterator[Resource]:
     for finding in one.findings:
         rule, outcome = str(finding["rule"]), str(finding["outcome"])
-        yield _part("safety-rule", rule, rule) | {
+        yield part("safety-rule", rule, rule) | {
             "valueCodeableConcept": code(own_code("safety-outcome", outcome), text=outcome)
         }
         score = finding.get("score")
@@ -103,7 +105,7 @@ def _findings(one: SafetyScreen) -> Iterator[Resource]:
 
 def _clot(score: Mapping[str, object]) -> Iterator[Resource]:
     """By which form, and the score with and without the judgement that another diagnosis is as likely."""
-    yield _part("safety-part", "clot-form", "form of the clot score") | {"valueString": str(score["form"])}
+    yield part("safety-part", "clot-form", "form of the clot score") | {"valueString": str(score["form"])}
     for key, words in (
         ("without_other", "clot score without another diagnosis"),
         ("with_judgement", "clot score with the judgement on another diagnosis"),
@@ -111,20 +113,20 @@ def _clot(score: Mapping[str, object]) -> Iterator[Resource]:
         ends = score.get(key)
         if isinstance(ends, list):
             low, high = ({"value": int(end), "system": UCUM, "code": "{score}"} for end in ends)
-            yield _part("safety-part", f"clot-{key.replace('_', '-')}", words) | {
+            yield part("safety-part", f"clot-{key.replace('_', '-')}", words) | {
                 "valueRange": {"low": low, "high": high}
             }
 
 
 def _answers(one: SafetyScreen) -> Iterator[Resource]:
     for key, word in one.answers.items():
-        part = _part("safety-question", key, key)
+        asked = part("safety-question", key, key)
         if word in ("yes", "no"):
-            yield part | {"valueBoolean": word == "yes"}
+            yield asked | {"valueBoolean": word == "yes"}
         elif isinstance(word, str):
-            yield part | {"valueString": text_of(word)}
+            yield asked | {"valueString": text_of(word)}
         else:
-            yield part | {"valueQuantity": {"value": float(word)}}  # in the unit that the question has
+            yield asked | {"valueQuantity": {"value": float(word)}}  # in the unit that the question has
 
 
 # decisions
@@ -133,7 +135,7 @@ def _answers(one: SafetyScreen) -> Iterator[Resource]:
 def decided(one: StageDecision, side: Side | None, *, amended: bool) -> Resource:
     """That a clinician decided what the ankle is ready for, with the criteria as they stood."""
     found = _observation("stage-decision", "ready for, as decided by the clinician", one.id, one.person, side) | {
-        "status": _status(amended=amended, retracted=one.retracted is not None),
+        "status": observed(amended=amended, retracted=one.retracted is not None),
         "effectiveDateTime": when(one.decided),
         "valueCodeableConcept": code(own_code("stage", one.stage), text=one.stage),
     }
@@ -142,7 +144,7 @@ def decided(one: StageDecision, side: Side | None, *, amended: bool) -> Resource
     if one.reason:
         found["note"] = [{"text": text_of(one.reason)}]
     parts = [
-        _part("criterion", str(answer["id"]), str(answer["id"])) | {"valueString": text_of(str(answer["verdict"]))}
+        part("criterion", str(answer["id"]), str(answer["id"])) | {"valueString": text_of(str(answer["verdict"]))}
         for answer in one.answers
         if "id" in answer and "verdict" in answer
     ]
@@ -155,13 +157,3 @@ def _observation(name: str, words: str, kept: str, person: str, side: Side | Non
         "subject": reference(person),
     }
     return found | ({"bodySite": body_site(side)} if side is not None else {})
-
-
-def _status(*, amended: bool, retracted: bool) -> str:
-    if retracted:
-        return "entered-in-error"
-    return "amended" if amended else "final"
-
-
-def _part(system: str, name: str, words: str) -> Resource:
-    return {"code": code(own_code(system, name), text=words)}

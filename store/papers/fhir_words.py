@@ -110,8 +110,19 @@ def quantity(value: float, unit: str, words: str) -> Resource:
 
 def when(stamp: Stamp) -> str:
     """An instant with the offset that was in force there and then."""
-    sign, (hours, minutes) = "-" if stamp.offset_min < 0 else "+", divmod(abs(stamp.offset_min), 60)
-    return f"{stamp.local.isoformat(timespec='milliseconds')}{sign}{hours:02}:{minutes:02}"
+    return stamp.local_text()
+
+
+def observed(*, amended: bool, retracted: bool) -> str:
+    """The status of an observation: one that was taken back was entered in error."""
+    if retracted:
+        return "entered-in-error"
+    return "amended" if amended else "final"
+
+
+def part(system: str, name: str, words: str) -> Resource:
+    """A component of an observation, in a code of our own; its value is added to it."""
+    return {"code": code(own_code(system, name), text=words)}
 
 
 def period(start: Stamp, end: Stamp | None) -> Resource:

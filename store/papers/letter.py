@@ -13,14 +13,13 @@ from store.care.dates import day_text
 from store.care.faults import CareFault
 from store.care.foreseeing import curve, foresee
 from store.care.in_words import many, visible
-from store.care.invented import is_invented_person
+from store.care.invented import THIS_ONE, is_invented_person
 from store.care.past_visits import visits_that_count
 from store.care.shown import CAVEAT, measure_text
 from store.care.stages import coming_stage, decisions_of, reached_last, stage_standing
 from store.care.standing import Standing, standing
 from store.knowledge.words import Side
 from store.papers.chart import chart_svg
-from store.papers.note import INVENTED
 from store.papers.page import Block, Page
 
 YARDSTICK = "The uninjured side is no clean yardstick after a sprain, least of all one sprained before."
@@ -36,7 +35,7 @@ def letter_page(care: Care, episode_id: str, to: str | None = None) -> Page:
     """
     held = standing(care, episode_id)
     clinic = (visible(care.settings.clinic),) if care.settings.clinic else ()
-    invented = (INVENTED,) if is_invented_person(care, held.person) else ()
+    invented = (THIS_ONE,) if is_invented_person(care, held.person) else ()
     years = f", {held.age} years" if held.age is not None else ""
     head = (
         *clinic,
@@ -51,7 +50,7 @@ def letter_page(care: Care, episode_id: str, to: str | None = None) -> Page:
         _wanted(care, held),
         Block("what comes next", tuple(_next(care, held))),
     )
-    signed = f"{visible(care.examiner)}" if care.examiner else "______________________"
+    signed = visible(care.examiner) if care.examiner else "______________________"
     return Page("progress letter", head, blocks, (f"Yours sincerely, {signed}", YARDSTICK, PROVEN, CAVEAT))
 
 
@@ -86,7 +85,7 @@ def _figures(care: Care, held: Standing) -> Block:
     """What was measured last, left before right, with the chart of the main measure."""
     lines = [measure_text(one) for one in held.measures if one.measured]
     main = held.main
-    svg = alt = ""
+    svg = ""
     if main is not None and main.measured and not main.hidden:
         told = foresee(care, held, main.measure.id)
         drawn = charted(care, held, main.measure)
@@ -97,7 +96,7 @@ def _figures(care: Care, held: Standing) -> Block:
             lines.append(f"{main.measure.name}, line {line_text(ahead.line, main.measure, held.on)}")
         flat = flat_text(told, main.measure)
         lines += [f"{main.measure.name} {flat}"] if flat else []
-    return Block("what was measured", tuple(lines) or ("nothing was measured yet",), svg, alt)
+    return Block("what was measured", tuple(lines) or ("nothing was measured yet",), svg)
 
 
 def _wanted(care: Care, held: Standing) -> Block:

@@ -5,14 +5,12 @@ from __future__ import annotations
 from store.care.care import Care
 from store.care.dates import stamp_text
 from store.care.in_words import visible
-from store.care.invented import is_invented_person
+from store.care.invented import THIS_ONE, is_invented_person
 from store.care.noting import SECTIONS, NoteView
 from store.care.past_words import title
 from store.care.people import age
 from store.care.shown import CAVEAT
 from store.papers.page import Block, Page
-
-INVENTED = "This person is invented, and so is all that stands here."
 
 
 def note_page(care: Care, shown: NoteView) -> Page:
@@ -23,7 +21,7 @@ def note_page(care: Care, shown: NoteView) -> Page:
     who = f"{visible(known.person.label)}{f', {years} years' if years is not None else ''}{side}"
     when = title(known.past) if known.past is not None else stamp_text(shown.visit.started)
     clinic = (visible(care.settings.clinic),) if care.settings.clinic else ()
-    invented = (INVENTED,) if is_invented_person(care, known.person) else ()
+    invented = (THIS_ONE,) if is_invented_person(care, known.person) else ()
     blocks = [Block(name, tuple(shown.sections[name].split("\n"))) for name in SECTIONS]
     for one in shown.additions:
         by = f" by {visible(one.signed_by)}" if one.signed_by else ""

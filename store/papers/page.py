@@ -17,12 +17,11 @@ _MD_SPECIAL = r"\`*_{}[]<>#|~"
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """Lines under one title. `svg` is a drawing of ours and `alt` what it shows, in words."""
+    """Lines under one title. `svg` is a drawing of ours, which carries its own words for who cannot see it."""
 
     title: str
     lines: tuple[str, ...]
     svg: str = ""
-    alt: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +38,7 @@ def as_text(page: Page) -> str:
     """Plain text, lines of at most 78 characters where words allow it."""
     lines = [*_filled(page.title.upper()), *_lines(page.head)]
     for block in page.blocks:
-        lines += ["", *_filled(block.title.upper()), *_lines(_told(block))]
+        lines += ["", *_filled(block.title.upper()), *_lines(block.lines)]
     lines += ["", *_lines(page.foot)]
     return "\n".join(lines).rstrip() + "\n"
 
@@ -48,7 +47,7 @@ def as_markdown(page: Page) -> str:
     """Markdown in which nothing that was typed is taken for a mark."""
     parts = [f"# {_md(page.title)}", _md_lines(page.head)]
     for block in page.blocks:
-        parts += [f"## {_md(block.title)}", _md_list(_told(block))]
+        parts += [f"## {_md(block.title)}", _md_list(block.lines)]
     parts.append(_md_lines(page.foot))
     return "\n\n".join(part for part in parts if part) + "\n"
 
@@ -91,10 +90,6 @@ p { orphans: 2; widows: 2; }
   footer { margin-top: .6rem; padding-top: .25rem; break-inside: avoid; }
 }
 """
-
-
-def _told(block: Block) -> tuple[str, ...]:
-    return (*((block.alt,) if block.alt else ()), *block.lines)
 
 
 def _section(block: Block) -> str:

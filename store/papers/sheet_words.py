@@ -7,12 +7,11 @@ from collections.abc import Sequence
 from store.care.dates import day_text
 from store.care.home_sheet import Sheet, SheetItem
 from store.care.in_words import visible
-from store.care.invented import INVENTED as NOBODY
+from store.care.invented import INVENTED, THIS_ONE
 from store.knowledge.words import Side
 
 DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 NO_CLINIC = "Call our phone number: __________________"
-INVENTED = "This person is invented, and so is all that stands here."
 JUDGEMENT = "This sheet supports, and does not replace, what your clinician told you."
 
 
@@ -22,8 +21,8 @@ def head(sheet: Sheet) -> list[str]:
     says += [f"Goal: {visible(sheet.goal)}."] if sheet.goal else []
     says += [f"For {sheet.weeks} weeks."] if sheet.weeks else []
     says += [f"We look at this again on {day_text(sheet.review_on)}."] if sheet.review_on else []
-    says += [f"From {visible(sheet.examiner)}."] if sheet.examiner not in ("", NOBODY) else []
-    return [*says, *([INVENTED] if sheet.invented else [])]
+    says += [f"From {visible(sheet.examiner)}."] if sheet.examiner not in ("", INVENTED) else []
+    return [*says, *([THIS_ONE] if sheet.invented else [])]
 
 
 def dose(one: SheetItem) -> str:

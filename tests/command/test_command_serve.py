@@ -29,6 +29,14 @@ def test_a_port_that_is_none_is_refused(shell: Shell) -> None:
     )  # fmt: skip
 
 
+@pytest.mark.parametrize("url", ["ankles.example", "ftp://ankles.example", "https://", "https://a:port", "//a"])
+def test_an_address_that_no_browser_opens_is_refused(url: str, shell: Shell) -> None:
+    done = shell("serve", "--public-url", url)
+    assert (done.status, done.err) == (
+        2, f"bothfeet: --public-url {url} is no address: type it whole, such as https://ankles.example\n"
+    )  # fmt: skip
+
+
 def test_without_the_extra_it_says_what_to_install(shell: Shell, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.delitem(sys.modules, "tui.serving", raising=False)
     monkeypatch.setitem(sys.modules, "textual_serve.server", None)

@@ -13,6 +13,7 @@ import pytest
 
 from store.care.care import open_care
 from store.care.people import EpisodeForm, new_person
+from store.care.visits import said, start_visit
 from store.knowledge.time import SetClock
 from store.knowledge.words import Side
 from tests.house.files import ROOT, python_files
@@ -36,6 +37,7 @@ HEADLESS: list[list[str]] = [
     ["export", "--all", "--to", "json", "--out", "all.json"],
     ["export", "A.B.", "--to", "fhir", "--out", "-"],
     ["export", "--help"],
+    ["note", "A.B."],
     ["letter", "A.B."],
     ["letter", "A.B.", "--out", "letter.html"],
     ["check"],
@@ -51,7 +53,9 @@ def file(tmp_path: Path) -> Path:
     """A record of one invented person, with a copy of it and a table beside."""
     path = tmp_path / "record.sqlite"
     with closing(open_care(path, SetClock(datetime(2026, 11, 25, 10, tzinfo=UTC)), create=True)) as care:
-        new_person(care, "A.B.", form=EpisodeForm(Side.LEFT))
+        _, episode = new_person(care, "A.B.", form=EpisodeForm(Side.LEFT))
+        assert episode is not None
+        said(care, start_visit(care, episode), "pain 3")
     copyfile(path, tmp_path / "other.sqlite")
     (tmp_path / "list.csv").write_text(
         "person,taken_at,measure,value\nA.B.,2026-11-20 10:00,pain now,3\n", "utf-8"
