@@ -12,7 +12,7 @@ from store.care.in_words import visible
 WIDTH = 78
 NAME_MOST = 44
 """Characters of a name at the head of a line."""
-_MD_SPECIAL = r"\`*_{}[]<>#|~"
+_MD_SPECIAL = r"\`*_{}[]<>#|~&"
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,9 +45,9 @@ def as_text(page: Page) -> str:
 
 def as_markdown(page: Page) -> str:
     """Markdown in which nothing that was typed is taken for a mark."""
-    parts = [f"# {_md(page.title)}", _md_lines(page.head)]
+    parts = [f"# {md(page.title)}", _md_lines(page.head)]
     for block in page.blocks:
-        parts += [f"## {_md(block.title)}", _md_list(block.lines)]
+        parts += [f"## {md(block.title)}", _md_list(block.lines)]
     parts.append(_md_lines(page.foot))
     return "\n\n".join(part for part in parts if part) + "\n"
 
@@ -121,13 +121,14 @@ def _filled(text: str) -> list[str]:
     return wrap(text, WIDTH, subsequent_indent="  ", break_long_words=False, break_on_hyphens=False) or [""]
 
 
-def _md(text: str) -> str:
+def md(text: str) -> str:
+    """Text in which nothing is taken for a mark of Markdown or HTML."""
     return "".join(f"\\{char}" if char in _MD_SPECIAL else char for char in visible(text))
 
 
 def _md_lines(lines: Iterable[str]) -> str:
-    return "  \n".join(_md(line) for line in lines)
+    return "  \n".join(md(line) for line in lines)
 
 
 def _md_list(lines: Iterable[str]) -> str:
-    return "\n".join(f"- {_md(line)}" for line in lines if line)
+    return "\n".join(f"- {md(line)}" for line in lines if line)

@@ -10,9 +10,7 @@ from store.care.in_words import visible
 from store.knowledge.words import Side
 from store.papers import sheet_words as words
 from store.papers.drawings import drawing
-from store.papers.page import Block, Page
-
-TEXT_WIDTH = 78
+from store.papers.page import WIDTH, Block, Page, md
 
 
 def as_text(sheet: Sheet) -> str:
@@ -23,11 +21,11 @@ def as_text(sheet: Sheet) -> str:
 
 def as_markdown(sheet: Sheet) -> str:
     """The sheet as Markdown."""
-    label = _md(sheet.label)
-    lines = [f"# Your ankle at home: {label}", "", _md(" ".join(words.head(sheet))), ""]
+    label = md(sheet.label)
+    lines = [f"# Your ankle at home: {label}", "", md(" ".join(words.head(sheet))), ""]
     for one in sheet.items:
-        lines += [f"## {one.n}. {_md(one.name)}", "", f"**{_md(words.dose(one))}**", ""]
-        lines += [f"- {_md(text)}" for text in words.told(one)]
+        lines += [f"## {one.n}. {md(one.name)}", "", f"**{md(words.dose(one))}**", ""]
+        lines += [f"- {md(text)}" for text in words.told(one)]
         lines.append("")
     lines += [
         "## When",
@@ -36,13 +34,14 @@ def as_markdown(sheet: Sheet) -> str:
         "| --- | --- | --- |",
     ]
     lines += [
-        f"| {row.when} | {words.names(sheet, row.left)} | {words.names(sheet, row.right)} |" for row in sheet.rows
+        f"| {row.when} | {md(words.names(sheet, row.left))} | {md(words.names(sheet, row.right))} |"
+        for row in sheet.rows
     ]
     lines += ["", "## Tick", "", "| | " + " | ".join(words.DAYS) + " |", "| --- |" + " --- |" * 7]
     lines += [f"| {row} |" + "  |" * 7 for row in words.tick_rows(sheet)]
     lines.append("")
     for title, texts in words.blocks(sheet):
-        lines += [f"## {title}", "", *(f"- {_md(text)}" for text in texts), ""]
+        lines += [f"## {title}", "", *(f"- {md(text)}" for text in texts), ""]
     lines += [words.last_line(sheet), "", words.JUDGEMENT, ""]
     return "\n".join(lines)
 
@@ -74,7 +73,7 @@ def as_html(sheet: Sheet) -> str:
 
 
 def as_page(sheet: Sheet) -> Page:
-    """The words of the sheet without its drawings, as a page of blocks: for PDF."""
+    """The words of the sheet without its drawings, as a page of blocks: for the screen."""
     items = tuple(
         Block(f"{one.n}. {visible(one.name)}", (words.dose(one), *words.told(one))) for one in sheet.items
     )
@@ -112,12 +111,7 @@ def _parts(sheet: Sheet) -> list[list[str]]:
 
 
 def _filled(text: str, first: str = "", rest: str = "") -> list[str]:
-    return wrap(text, TEXT_WIDTH, initial_indent=first, subsequent_indent=rest) or [""]
-
-
-def _md(text: str) -> str:
-    """Text in which nothing is taken for a mark of Markdown or HTML."""
-    return "".join(f"\\{char}" if char in "\\`*_[]<>#|&" else char for char in visible(text))
+    return wrap(text, WIDTH, initial_indent=first, subsequent_indent=rest) or [""]
 
 
 # the page

@@ -15,8 +15,9 @@ from store.care.home_sheet import Sheet, sheet_of
 from store.knowledge.home import PICTURES
 from store.knowledge.words import Side
 from store.papers.drawings import drawing
+from store.papers.page import WIDTH
 from store.papers.saving import save
-from store.papers.sheet import TEXT_WIDTH, as_html, as_markdown, as_page, as_text, type_size
+from store.papers.sheet import as_html, as_markdown, as_page, as_text, type_size
 from tests.care.home_made import AtHome, at_home
 from tests.papers.printed import CHROMIUM, NO_BROWSER, printed_pages
 
@@ -91,7 +92,7 @@ def test_its_reading_grade_is_shown_and_at_most_six(ward: AtHome) -> None:
 
 
 def test_a_line_of_text_is_never_too_long(ward: AtHome) -> None:
-    assert max(map(len, as_text(sheet(ward, 8)).splitlines())) <= TEXT_WIDTH
+    assert max(map(len, as_text(sheet(ward, 8)).splitlines())) <= WIDTH
 
 
 def with_words(made: Sheet, field: str, words: str) -> Sheet:
