@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
@@ -103,23 +104,33 @@ def open_care(
     """Open a record for work: the named one, or the default one.
 
     With `create` one that is missing is made; a named one only when it is called .sqlite or .db, since a slip of
-    the hand in a name shall not make a new record. With `only_read` a file that may not be written to is opened
-    all the same, and nothing can be saved. Raises RecordFault with a sentence.
+    the hand in a name shall not make a new record. With `only_read` nothing can be saved and the file stays as
+    it is, but for an older one, which is brought up to date. Raises RecordFault with a sentence.
     """
     named = path is not None
     path = path or default_path()
     allowed = create and (not named or path.suffix in ENDINGS)
     try:
-        record = open_record(path, clock, create=allowed, passphrase=passphrase)
+        record = _to_read(path, clock, passphrase) if only_read else None
+        if record is None:
+            record = open_record(path, clock, create=allowed, passphrase=passphrase)
     except RecordFault as found:
         if found.kind is FaultKind.MISSING:
             raise CareFault(_missing(path, named=named)) from found
-        if not only_read or found.kind not in {FaultKind.READ_ONLY, FaultKind.READ_ONLY_FOLDER}:
-            raise
-        record = open_record(path, clock, read_only=True, passphrase=passphrase)
+        raise
     care = Care(record, load(settings=settings), clock, blind=settings.blind_retest, settings=settings)
     care.examiner = examiner or settings.examiner or kept_examiner(care)
     return care
+
+
+def _to_read(path: Path, clock: Clock, passphrase: str | None) -> Record | None:
+    """The record opened only to read it; None where it must be brought up to date first. Raises RecordFault."""
+    try:
+        return open_record(path, clock, read_only=True, passphrase=passphrase)
+    except RecordFault as found:
+        if found.kind is not FaultKind.OLDER or not os.access(path, os.W_OK):
+            raise
+    return None
 
 
 def _missing(path: Path, *, named: bool) -> str:

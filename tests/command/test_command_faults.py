@@ -244,3 +244,30 @@ def test_an_encrypted_record_asks_for_its_passphrase_and_keeps_it_nowhere(
         assert said in shell(verb, "--file", str(path)).out
         monkeypatch.setattr("getpass.getpass", lambda _: "a short walk")
         assert "This passphrase does not open" in fault(shell(verb, "--file", str(path)))
+
+
+@pytest.mark.parametrize("journal", ["DELETE", "WAL"])
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["show"],
+        ["show", "R.K.", "--json"],
+        ["note", "R.K."],
+        ["letter", "R.K."],
+        ["sheet", "R.K."],
+        ["export", "--all", "--to", "json", "--out", "-"],
+        ["check"],
+    ],
+    ids=" ".join,
+)
+def test_a_verb_that_reads_leaves_the_file_as_it_was(shell: Shell, words: list[str], journal: str) -> None:
+    with closing(sqlite3.connect(shell.path)) as db:
+        db.execute(f"PRAGMA journal_mode = {journal}").fetchone()
+    before = shell.path.read_bytes()
+    done = shell(*words)
+    assert done.status == 0, done.err
+    assert shell.path.read_bytes() == before
+    beside = [one for one in shell.path.parent.glob(f"{shell.path.name}-*") if one.name[-4:] != "-shm"]
+    assert not any(
+        one.stat().st_size for one in beside
+    )  # a check has an empty journal made, and may take none away
