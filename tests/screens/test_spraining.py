@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from textual.widgets import Input
 
+from store.care.appointments import coming_words
 from store.care.people import close_episode
 from store.care.resprain import logged
 from tests.helpers.burst import write
@@ -75,3 +76,24 @@ async def test_what_cannot_be_read_says_why_and_the_text_stays(app: Ward) -> Non
         await pilot.press("q", "enter")  # nothing typed: nothing logged
         await pilot.pause()
         assert logged(app.care, app.episodes["R.K."].id) == ()
+
+
+@pytest.mark.parametrize("first", ["w", "q"])
+async def test_of_a_visit_planned_and_a_sprain_logged_the_last_is_taken_back(app: Ward, first: str) -> None:
+    episode = app.episodes["R.K."]
+    typed = {"w": "fri 9:00", "q": "mon on the stairs"}
+    async with app.run_test(size=(120, 40)) as pilot:
+        app.open(commands.EPISODE, episode=episode.id)
+        await pilot.pause()
+        then = next(key for key in typed if key != first)
+        for key in (first, then):
+            await pilot.press(key)
+            await write(pilot, typed[key], "enter")
+            await pilot.pause()
+        await pilot.press("u")
+        await pilot.pause()
+        assert "took back" in text_of(app)
+        assert bool(logged(app.care, episode.id)) is (first == "q")
+        assert bool(coming_words(app.care, episode.person)) is (first == "w")
+        assert isinstance(app.screen, EpisodeScreen)
+        assert app.screen.last_act is None  # the other stands: only what was done last is taken back here

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import partial
+
 from textual import on
 from textual.content import Content
 from textual.widgets import Input
 
-from store.care.appointments import Change, coming_words, plan, take_back
+from store.care.appointments import coming_words, plan, take_back
 from store.care.faults import FAULTS
 from store.knowledge.words import Person
 from tui.widgets.asked_line import AskedLine
@@ -32,12 +35,16 @@ class NextVisit(AskedLine):
 class Appointing(OnePerson):
     """A screen about one person with the line in it. `planned_for` names the episode that an appointment is of."""
 
-    planned: Change | None = None
-    """What was done here last, to be taken back."""
+    last_act: Callable[[], str] | None = None
+    """Takes back what was done here last, and says what that was; None where nothing was."""
 
     def planned_for(self) -> str | None:
         """The episode, where there is one."""
         return None
+
+    def read_again(self) -> None:
+        """Show the person as they stand now."""
+        raise NotImplementedError
 
     def appointment_changed(self) -> None:
         """Show again when the person comes."""
@@ -60,12 +67,13 @@ class Appointing(OnePerson):
             self.query_one(NextVisit).end()
             return
         try:
-            self.planned = plan(self.shell.care, person, event.value, self.planned_for())
+            change = plan(self.shell.care, person, event.value, self.planned_for())
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             return
         self.query_one(NextVisit).end()
-        self.say(self.planned.says, Kind.SAVED, undo=True)
+        self.last_act = partial(take_back, self.shell.care, change)
+        self.say(change.says, Kind.SAVED, undo=True)
         self.appointment_changed()
 
     def do_back(self) -> None:
@@ -75,16 +83,17 @@ class Appointing(OnePerson):
         else:
             self.app.pop_screen()
 
-    def undo_planned(self) -> bool:
-        """Take back what was planned here last; whether there was anything."""
-        change, self.planned = self.planned, None
-        if change is None:
+    def undo_last(self) -> bool:
+        """Take back what was done here last; whether there was anything."""
+        act, self.last_act = self.last_act, None
+        if act is None:
             return False
         try:
-            self.say(take_back(self.shell.care, change), Kind.SAVED)
+            says, kind = act(), Kind.SAVED
         except FAULTS as fault:
-            self.say(str(fault), Kind.WRONG)
-        self.appointment_changed()
+            says, kind = str(fault), Kind.WRONG
+        self.read_again()
+        self.say(says, kind)
         return True
 
     def coming(self, person: Person) -> Content:

@@ -105,7 +105,7 @@ class EpisodeScreen(Amending, Spraining, AsksFirst, Notices):
         line = self.query_one(MessageLine)
         if line.said.kind is not Kind.SAVED:
             line.clear()
-        self.planned = self.sprained = None
+        self.last_act = None
 
     # reading
 
@@ -145,7 +145,7 @@ class EpisodeScreen(Amending, Spraining, AsksFirst, Notices):
 
     def read_again(self) -> None:
         """After something was done to the episode itself: that is what u takes back first."""
-        self.planned = self.sprained = None
+        self.last_act = None
         self._read()
 
     @on(MirrorTable.RowChosen)
@@ -231,7 +231,7 @@ class EpisodeScreen(Amending, Spraining, AsksFirst, Notices):
         held = self.held
         if held is None:
             return "This episode cannot be read: go back and look again." if command_id != "back" else None
-        if command_id == "undo" and (self.planned is not None or self.sprained is not None):
+        if command_id == "undo" and self.last_act is not None:
             return None
         if command_id in _NEEDS_ROW and self.chosen is None:
             return self._empty(held)
@@ -248,8 +248,7 @@ class EpisodeScreen(Amending, Spraining, AsksFirst, Notices):
         return self.episode
 
     def appointment_changed(self) -> None:
-        """The head tells when they come; that is what u takes back now."""
-        self.sprained = None
+        """The head tells when they come."""
         if self.held is not None:
             self._show_head(self.held)
 
@@ -336,11 +335,10 @@ class EpisodeScreen(Amending, Spraining, AsksFirst, Notices):
         self.shell.open(commands.PERSON, person=self.held.person, last=self.held.episode)
 
     def do_undo(self) -> None:
-        """Take back what was planned here last, else the last thing saved in the visit in hand."""
+        """Take back what was planned or logged here last, else the last thing saved in the visit in hand."""
         assert self.held is not None
-        if self.undo_sprain() or self.undo_planned():
-            return
-        self.undo_saved()
+        if not self.undo_last():
+            self.undo_saved()
 
 
 def _told(held: Standing, one: MeasureStanding, stage: Content, *, wide: bool) -> tuple[Row, Row]:

@@ -66,7 +66,7 @@ class PersonPage(Notices, Appointing):
     def on_screen_suspend(self) -> None:
         """What was said before another screen is stale after it."""
         self.query_one(MessageLine).clear()
-        self.planned = None
+        self.last_act = None
 
     def _read(self) -> None:
         try:
@@ -93,13 +93,17 @@ class PersonPage(Notices, Appointing):
         """What stands in the way of a command now."""
         if self.shown is None:
             return None if command_id == "back" else "This person cannot be read: go back and look again."
-        if command_id == "undo" and self.planned is None and self.shown.visit is None:
+        if command_id == "undo" and self.last_act is None and self.shown.visit is None:
             return "Nothing to undo: nothing was saved here today."
         return None
 
     def whom(self) -> Person | None:
         """The person."""
         return self.shown.person if self.shown is not None else None
+
+    def read_again(self) -> None:
+        """After something was taken back here."""
+        self._read()
 
     def appointment_changed(self) -> None:
         """The head tells when they come."""
@@ -124,7 +128,7 @@ class PersonPage(Notices, Appointing):
 
     def do_undo(self) -> None:
         """Take back what was planned here last, else what was measured last today."""
-        if self.undo_planned():
+        if self.undo_last():
             return
         assert self.shown is not None
         assert self.shown.visit is not None

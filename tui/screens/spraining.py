@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from textual import on
 from textual.content import Content
 from textual.widgets import Input
 
 from store.care.faults import FAULTS
 from store.care.resprain import HOW, log, logged, next_step_words, short_words, take_back
-from store.knowledge.resprain import Resprain
 from tui.screens.appointing import Appointing
 from tui.widgets.asked_line import AskedLine
 from tui.widgets.head_line import parts
@@ -34,12 +35,6 @@ class Spraining(Appointing):
     """The screen of an episode with the line in it, beside the one for the next visit."""
 
     episode: str
-    sprained: Resprain | None = None
-    """What was logged here last, to be taken back."""
-
-    def read_again(self) -> None:
-        """Show the episode as it stands now."""
-        raise NotImplementedError
 
     def do_resprain(self) -> None:
         """Ask when and how."""
@@ -61,7 +56,7 @@ class Spraining(Appointing):
             return
         self.query_one(NewSprain).end()
         self.read_again()
-        self.sprained = made
+        self.last_act = partial(take_back, care, made)
         self.say(f"new sprain logged; {then}", Kind.SAVED, undo=True)
         self.refresh_keys()
 
@@ -71,19 +66,6 @@ class Spraining(Appointing):
             self.query_one(NewSprain).end()
         else:
             super().do_back()
-
-    def undo_sprain(self) -> bool:
-        """Take back what was logged here last; whether there was anything."""
-        made = self.sprained
-        if made is None:
-            return False
-        try:
-            says, kind = take_back(self.shell.care, made), Kind.SAVED
-        except FAULTS as fault:
-            says, kind = str(fault), Kind.WRONG
-        self.read_again()
-        self.say(says, kind)
-        return True
 
     def sprains(self) -> Content:
         """The last one that was logged, for a head line, and how many more there are."""
