@@ -58,11 +58,10 @@ def _going_on(care: Care, visit_id: str) -> Visit | None:
 
 
 def says_of(reading: Reading, measure: Measure) -> str:
-    """One of them in a line: `left 4.8 from 4.9 4.8 4.7, after, tape, AB`."""
+    """One of them in a line, without its day and moment: `left 4.8 from 4.9 4.8 4.7, tape, AB`."""
     words = [f"{reading.side or ''} {value_text(reading, measure)}".strip()]
     if len(reading.trials) > 1:
         words[0] += f" from {typed(reading, measure)}"
-    words += [reading.moment.value] if reading.moment else []
     words += ["timed"] if reading.bout else []
     return ", ".join([*words, *reading.conditions, *([reading.examiner] if reading.examiner else [])])
 

@@ -129,7 +129,7 @@ def test_what_is_blind_is_not_listed_and_the_newest_stands_first(tmp_path: Path)
         pytest.approx(10.3),
         pytest.approx(8.83, abs=0.01),
     ]
-    assert says_of(listed[1], lunge(now)) == "right 6.0 from 6 6 6, after, AB"
+    assert says_of(listed[1], lunge(now)) == "right 6.0 from 6 6 6, AB"
 
 
 def test_a_signed_note_is_told_of(tmp_path: Path) -> None:

@@ -55,8 +55,12 @@ async def test_a_slip_of_an_earlier_visit_is_put_right_from_the_chart(app: Room,
     async with app.run_test(size=size) as pilot:
         await on_screen(app, pilot)
         shown = text_of(app)
-        assert "Mon 23 Nov 2026" in shown
-        assert "right 4.8 from 4.9 4.8 4.7" in shown
+        assert "23 Nov 2026" in shown
+        left, right = (
+            next(line for line in shown.splitlines() if f" {side}" in line) for side in ("left 10", "right 4.8")
+        )
+        assert "right 4.8 from 4.9 4.8 4.7" in right
+        assert left.index("left") < right.index("right")  # the ankles stand where they stand
         assert misfits(app) == []
         await pilot.press("down", "enter")
         await settled(pilot)

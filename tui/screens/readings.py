@@ -16,7 +16,7 @@ from store.care.putting_right import Righted
 from store.care.standing import Standing, standing
 from store.knowledge.kinds import Measure
 from store.knowledge.units import unit_words
-from store.knowledge.words import Person, Reading
+from store.knowledge.words import Person, Reading, Side
 from tui.screens.heads import who
 from tui.widgets import commands
 from tui.widgets.asked_line import AskedLine
@@ -231,5 +231,6 @@ class ReadingsScreen(OnePerson, Notices):
 
 
 def _row(reading: Reading, measure: Measure) -> PlanRow:
+    name = day_text(reading.taken.on) + (f", {reading.moment.value}" if reading.moment else "")
     says = putting_right.says_of(reading, measure)
-    return PlanRow(reading.id, day_text(reading.taken.on, weekday=True), says, Stand.OPEN)
+    return PlanRow(reading.id, name, says, Stand.OPEN, right=reading.side is Side.RIGHT)

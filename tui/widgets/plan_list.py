@@ -38,7 +38,8 @@ class Stand(StrEnum):
 class PlanRow:
     """One step: `key` names it, `minutes` is what it still wants, `drop` asks whether to leave it out.
 
-    `minds` is what to mind with this person before it, in a few words.
+    `minds` is what to mind with this person before it, in a few words. `right`: it is of the right ankle alone, in a
+    list of both, and what it says stands further to the right than that of the left.
     """
 
     key: str
@@ -48,12 +49,14 @@ class PlanRow:
     minutes: float = 0.0
     drop: bool = False
     minds: str = ""
+    right: bool = False
 
 
 GLYPHS = {Stand.DONE: DONE, Stand.PAUSED: FLAG, Stand.LATER: NOTHING, Stand.DROPPED: "-"}
 _NAME = 18
 _MINUTES = 7
 _LEAST = 10  # cells in which a text can still be wrapped
+_ASIDE, _SAYS = 32, 36  # cells by which the right ankle's stands further right, where so many are left for it
 _MIND = "mind: "
 TALL = 34  # rows of the screen from which the lines stand apart
 
@@ -193,7 +196,10 @@ def _columns(row: PlanRow, width: int) -> tuple[list[str], list[str]]:
     column = _name_cells(width)
     if width - column - 2 < _LEAST:  # too narrow for two columns: one under the other
         return [*_wrapped(row.name, width), *(f"  {line}" for line in _wrapped(row.says, width - 2))], []
-    return _wrapped(row.name, column) or [""], _wrapped(row.says, width - column - 2)
+    room = width - column - 2
+    aside = max(min(_ASIDE, room - _SAYS), 0) if row.right else 0
+    said = _wrapped(row.says, room - aside)
+    return _wrapped(row.name, column) or [""], [f"{' ' * aside}{line}" for line in said]
 
 
 def _name_cells(width: int) -> int:
