@@ -229,7 +229,7 @@ def _show_person(care: Care, options: Namespace) -> None:
             due=due,
             safety=screens,
             resprains=resprain_data(care, found[0].id),
-            running=running_data(care, found[0].id),
+            running=running_data(care, held),
             tail=tail_of(care, found[0]),
             invented=invented,
         )
@@ -239,8 +239,7 @@ def _show_person(care: Care, options: Namespace) -> None:
     from store.care.appointments import coming_words
     from store.care.home_shown import home_lines
     from store.care.resprain import resprain_lines
-    from store.care.run_words import running_lines
-    from store.care.running import running_standing
+    from store.care.run_goal import told_of_running
     from store.care.safety_words import safety_lines
     from store.care.shown import episode_text
 
@@ -255,7 +254,7 @@ def _show_person(care: Care, options: Namespace) -> None:
             home=home_lines(care, one.id),
             safety=safety_lines(care, one.id),
             resprains=resprain_lines(care, one.id),
-            running=running_lines(running_standing(care, one.id)),
+            running=told_of_running(care, held),
             invented=invented and one is found[0],
         )
         for one in found

@@ -5,15 +5,17 @@ from __future__ import annotations
 from typing import Any
 
 from store.care.care import Care
+from store.care.run_goal import goal_ahead, goal_data
 from store.care.running import RunStanding, running_standing
+from store.care.standing import Standing
 from store.knowledge.running import Ladder
 from store.knowledge.runs import RunSession
 from store.reckon.running import Judged
 
 
-def running_data(care: Care, episode_id: str) -> dict[str, Any] | None:
+def running_data(care: Care, stands_as: Standing) -> dict[str, Any] | None:
     """Where running stands; None where nothing is planned."""
-    held = running_standing(care, episode_id)
+    held = running_standing(care, stands_as.episode.id)
     plan = held.plan
     if plan is None:
         return None
@@ -42,6 +44,7 @@ def running_data(care: Care, episode_id: str) -> dict[str, Any] | None:
             for week in held.weeks
         ],
         "next_run_at_most_km": round(held.check.most, 3) if held.check else None,
+        "goal": goal_data(goal_ahead(care, held, stands_as)),
         "rule": _rule(held.ladder) if held.ladder else None,
     }
 

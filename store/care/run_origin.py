@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from store.care.care import Care
+from store.care.run_goal import HOW
 from store.care.run_words import NOT_LAW
 from store.care.running import RunStanding
 from store.care.statements import Section, Statement
@@ -41,6 +42,7 @@ def run_origin(care: Care, held: RunStanding) -> tuple[Section, ...]:
         _figure(care, "at most", single.share, " %"),
         _figure(care, "days before", single.days),
         *(_line(care, "injury, times as often", one) for one in single.bands),
+        _figure(care, "first long run", table.first_km, " km"),
         Statement("", NOT_LAW),
     )
     weekly = tuple(_line(care, "per cent a week", one) for one in table.weekly)
@@ -50,6 +52,7 @@ def run_origin(care: Care, held: RunStanding) -> tuple[Section, ...]:
         Section("the rule", rule),
         Section("one run against the longest before it, in km, once it is run in one piece", check),
         Section("week against week, for information: no relation with injury was shown", weekly),
+        Section("the goal's day", (Statement("", HOW),)),
         Section("to keep in mind", told),
     )
 

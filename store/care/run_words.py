@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 
 from store.care.dates import day_text, how_long, short_day, weekday_text
@@ -195,10 +196,11 @@ def goal_words(held: RunStanding) -> str:
     return f"goal {visible(episode.goal or '')}{on}"
 
 
-def running_lines(held: RunStanding) -> list[str]:
-    """Where running stands, as `show` tells it: nothing where nothing was ever planned or run."""
+def running_lines(held: RunStanding, goal: Sequence[str] = ()) -> list[str]:
+    """Where running stands, as `show` tells it, and what is said of the goal's day; nothing else where nothing is
+    planned."""
     if held.plan is None:
-        return []
+        return list(goal)
     if held.ladder is None:
         return [f"running: {days_words(held)}"]
     lines = [
@@ -206,6 +208,7 @@ def running_lines(held: RunStanding) -> list[str]:
         last_words(held),
         *([next_words(held)] if held.episode.closed is None else []),
         continuous_words(held),
+        *goal,
         f"{clean_words(held.ladder.rule)}; what is not known is never clean",
         bad_words(held.ladder.rule),
         stale_words(held),

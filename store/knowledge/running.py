@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Any, NamedTuple
 
@@ -131,6 +131,7 @@ class Running:
     ladders: Mapping[str, Ladder]
     single_run: SingleRun
     weekly: tuple[CutOff, ...]
+    first_km: Figure
     cautions: tuple[RunCaution, ...]
 
 
@@ -153,6 +154,7 @@ def running(data: Mapping[str, Any]) -> Running:
             figures.lines(bands, "ratios"),
         ),
         weekly=figures.lines(weekly, "lines"),
+        first_km=figures.figure(top.row("first_km")),
         cautions=tuple(
             _caution(key, Row(FILE, f"cautions.{key}", table))
             for key, table in _tables(top, data, "cautions").items()
@@ -160,6 +162,8 @@ def running(data: Mapping[str, Any]) -> Running:
     )
     for row in (bands, single, weekly, top):
         row.done()
+    if not 0 < found.first_km.value <= MOST_KM or found.single_run.share.value <= 100:
+        raise top.fault("first_km", "more than 0 km, and a share of more than 100 per cent, are wanted")
     for line in found.single_run.bands:
         if not line.line.isdigit():
             raise bands.fault("ratios", "the last cell is the per cent from which a row counts, such as 110")
@@ -251,7 +255,7 @@ def figures_of(found: Running) -> Iterator[Figure]:
     """Every figure of the table."""
     for ladder in found.ladders.values():
         yield from ladder.rule
-    yield from (found.single_run.share, found.single_run.days)
+    yield from (found.single_run.share, found.single_run.days, found.first_km)
     yield from (line.figure for line in (*found.single_run.bands, *found.weekly))
 
 
@@ -269,4 +273,4 @@ def with_own(found: Running, ladder: str, own: Mapping[str, Figure]) -> Running:
         if rule.bad_pain.value < rule.most_pain.value:
             raise KnowledgeError("", key="bad_pain", says="it is below most_pain, the most of a clean session")
         laid[key] = one._replace(rule=rule)
-    return Running(ladder or found.ladder, MappingProxyType(laid), found.single_run, found.weekly, found.cautions)
+    return replace(found, ladder=ladder or found.ladder, ladders=MappingProxyType(laid))

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 import pytest
 
 from store.knowledge.load import load
+from store.reckon.goal import chance_ready_by, steps_to
 from store.reckon.running import RunDone, climb, judge, weekly_change
 from store.reckon.running import RunVerdict as Verdict
 from store.reckon.single_run import single_run
@@ -79,3 +80,16 @@ def test_weeks_fall_into_the_classes_of_a_study_of_novices(now: float, per_cent:
     change = weekly_change(20, now)
     assert change == per_cent
     assert sum(change > line.figure.value for line in RUNNING.weekly) == beyond
+
+
+@pytest.mark.parametrize(("goal", "start", "steps"), [(32, 10, 13), (45, 20, 9)])
+def test_a_tenth_more_each_time_takes_as_many_steps(goal: float, start: float, steps: int) -> None:
+    """Compound growth at 10 %: a long run from 10 to 32 km in 13 steps, a week from 20 to 45 km in 9."""
+    assert steps_to(goal, start, 110) == steps
+    assert start * 1.1 ** (steps - 1) < goal <= start * 1.1**steps
+
+
+def test_one_luck_for_all_gives_the_upper_bound_of_frechet() -> None:
+    """For events of probability p and q the chance of both is at most min(p, q) (Frechet 1951), reached so."""
+    chances = [lambda _: 0.7, lambda _: 0.4]
+    assert chance_ready_by(chances, DAY, DAY) == 0.4

@@ -15,6 +15,7 @@ from store.care import run_acts, visits
 from store.care.dates import day_text
 from store.care.faults import FAULTS
 from store.care.run_acts import AskedFirst, RunAct
+from store.care.run_goal import goal_ahead, goal_lines
 from store.care.run_origin import run_origin
 from store.care.run_words import continuous_words, days_words, next_short, rung_short
 from store.care.running import WALK_RUN, RunStanding, running_standing
@@ -61,7 +62,7 @@ class RunningScreen(OnePerson, AsksFirst, Notices):
     RunningScreen #header, RunningScreen #legend { height: 1; padding: 0 1; text-wrap: nowrap; }
     RunningScreen #weeks { height: 1fr; min-height: 3; padding: 0 0 0 1; scrollbar-size-vertical: 1; }
     RunningScreen #legend { color: $quiet; }
-    RunningScreen #told { max-height: 9; padding: 0 1; }
+    RunningScreen #told { max-height: 10; padding: 0 1; }
     RunningScreen PageOfWords { display: none; padding: 0; }
     RunningScreen.-sources PageOfWords { display: block; }
     RunningScreen.-sources #plan, RunningScreen.-sources #header, RunningScreen.-sources #legend,
@@ -73,6 +74,7 @@ class RunningScreen(OnePerson, AsksFirst, Notices):
         self.episode = episode
         self.held: RunStanding | None = None
         self.stands_as: Standing | None = None
+        self.goal: tuple[str, ...] = ()
         self.acts: list[RunAct] = []
         self.apart = 1
         self._asked_line = ""  # the line that was asked about: the same again goes on
@@ -108,7 +110,9 @@ class RunningScreen(OnePerson, AsksFirst, Notices):
         care = self.shell.care
         try:
             self.stands_as = standing(care, self.episode)
-            self.held = running_standing(care, self.episode)
+            self.held = held = running_standing(care, self.episode)
+            ahead = goal_ahead(care, held, self.stands_as)
+            self.goal = tuple(goal_lines(ahead)) if ahead is not None else ()
         except FAULTS as fault:
             self.held = None
             self.say(str(fault), Kind.WRONG)
@@ -126,10 +130,10 @@ class RunningScreen(OnePerson, AsksFirst, Notices):
         self.query_one("#header", Static).update(header(width) if planned else Content(""))
         self.query_one("#legend", Static).display = planned
         against = [] if planned else [one.text for one in run_acts.against(self.shell.care, held.episode)]
-        lines = week_lines(held, width) if planned else empty_lines(held, against, width)
+        lines = week_lines(held, width) if planned else empty_lines(held, against, self.goal, width)
         self.apart = 2 if planned and self.size.height >= ROOMY and len(lines) <= AIRY else 1
         self.query_one("#plan", Lines).show(*(spaced(lines) if self.apart > 1 else lines))
-        self.query_one("#told", Lines).show(*told_lines(held, width) if planned else [])
+        self.query_one("#told", Lines).show(*told_lines(held, self.goal, width) if planned else [])
         self.query_one(PageOfWords).show(run_origin(self.shell.care, held))
         self.refresh_keys()
 
