@@ -118,7 +118,7 @@ def enter(trials: Trials, text: str) -> Trials:
     if len(side.values) + len(typed.trials) > side.wanted:
         left = side.wanted - len(side.values)
         raise CareFault(f"{many(left, 'more trial')} wanted on this side, not {len(typed.trials)}")
-    asks = asks_of(typed, measure)
+    asks = asks_of(typed, measure, side.values)
     if asks and trials.doubted != typed.trials:
         raise Doubt(trials._replace(doubted=typed.trials), asks[0])
     return _with(trials._replace(doubted=()), side._replace(values=(*side.values, *typed.trials)))

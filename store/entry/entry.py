@@ -43,11 +43,28 @@ def status_of(trials: Sequence[float], measure: Measure) -> Status:
     return Status.CAP if capped else Status.MEASURED
 
 
-def asks_of(side: SideEntry, measure: Measure) -> tuple[str, ...]:
-    """A sentence for each trial outside the plausible range."""
+APART = 0.25
+"""Trials of which the mean is taken and that lie farther apart than this share of the usual range are asked about,
+since one digit too many moves the mean. The share is common practice of ours: trials of one minute lie closer."""
+
+
+def asks_of(side: SideEntry, measure: Measure, before: tuple[float, ...] = ()) -> tuple[str, ...]:
+    """A sentence for each trial outside the plausible range, else one where trials lie far apart; `before` are
+    those of the side that are in already.
+    """
     odd = [trial for trial in side.trials if not measure.usual_low <= trial <= measure.usual_high]
     usual = limits(measure.usual_low, measure.usual_high, measure)
-    return tuple(f"{_named(side, measure)} {plain(trial)}: usually {usual}. Is it right?" for trial in odd)
+    asks = tuple(f"{_named(side, measure)} {plain(trial)}: usually {usual}. Is it right?" for trial in odd)
+    return asks or _apart(side, measure, (*before, *side.trials))
+
+
+def _apart(side: SideEntry, measure: Measure, trials: tuple[float, ...]) -> tuple[str, ...]:
+    if measure.aggregate != "mean" or len(trials) < 2:
+        return ()
+    least, most = min(trials), max(trials)
+    if most - least <= APART * (measure.usual_high - measure.usual_low):
+        return ()
+    return (f"{_named(side, measure)}: {plain(least)} and {plain(most)} lie far apart. Is it right?",)
 
 
 def says_of(side: SideEntry, measure: Measure) -> tuple[str, ...]:

@@ -156,3 +156,11 @@ def test_any_keys_leave_it_whole(keys: list[str]) -> None:
         assert len(side.values) <= side.wanted <= 10
         assert not (side.unable and side.values)
     assert 0 <= trials.now < 2
+
+
+def test_a_trial_far_from_those_before_it_is_asked_about_and_taken_when_it_comes_again() -> None:
+    trials = enter(enter(begin(LUNGE, Side.RIGHT), "4"), "5.5")
+    with pytest.raises(Doubt, match="4 and 17 lie far apart") as caught:
+        enter(trials, "17")
+    assert values(enter(caught.value.trials, "17"))[Side.LEFT] == (4.0, 5.5, 17.0)
+    assert values(enter(caught.value.trials, "7"))[Side.LEFT] == (4.0, 5.5, 7.0)

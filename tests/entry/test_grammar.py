@@ -186,6 +186,20 @@ def test_outside_the_hard_limits_it_says_the_limits(value: str) -> None:
     assert str(fault(f"lunge 8 {value}")).endswith(": lunge goes from 0 to 30 cm")
 
 
+@pytest.mark.parametrize(
+    ("line", "asks"),
+    [
+        ("lunge right 4 5.5 17", ("lunge right: 4 and 17 lie far apart. Is it right?",)),
+        ("lunge left 10.2 10.4 10.3 right 4 5.5 7", ()),
+        ("stance right 3 41 12", ()),  # of a hold the best counts, and the others may end at once
+    ],
+)
+def test_trials_that_lie_far_apart_are_asked_about_where_their_mean_is_taken(
+    line: str, asks: tuple[str, ...]
+) -> None:
+    assert read(line).asks == asks
+
+
 def test_finer_than_the_step_is_kept_as_typed() -> None:
     entry = read("lunge 10.25 8.1")
     assert entry.sides[0].trials == (10.25,)
