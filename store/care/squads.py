@@ -64,6 +64,11 @@ def people_of(care: Care, squad_id: str, find: str = "") -> tuple[CaseloadRow, .
     return _rows(care, (one for one in squads.people_of(care.record, squad_id) if _holds(one, find)))
 
 
+def size(care: Care, squad_id: str) -> int:
+    """How many people belong to a squad."""
+    return len(squads.people_of(care.record, squad_id))
+
+
 def others(care: Care, squad_id: str, find: str) -> tuple[CaseloadRow, ...]:
     """People outside a squad who have `find` in the label; none while nothing is typed."""
     if not find.strip():

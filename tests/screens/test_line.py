@@ -193,3 +193,13 @@ async def test_a_measure_is_typed_by_its_full_name(app: VisitStage) -> None:
         await pilot.press("enter")
         await shown(pilot)
         assert [one.value for one in app.kept] == [24, 11]
+
+
+async def test_what_was_wrong_with_a_line_is_said_until_the_line_is_another(app: VisitStage) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await write(pilot, "lnuge 10 11", "enter")
+        await shown(pilot)
+        assert "! lnuge: no measure has this name" in text_of(app)
+        await write(pilot, " ")
+        await shown(pilot)
+        assert "! lnuge" not in text_of(app)

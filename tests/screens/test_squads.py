@@ -90,6 +90,11 @@ async def test_a_squad_is_made_filled_measured_and_thinned_out_by_keys(app: Ward
         await settled(pilot)
         assert "took back" in text_of(app)
         assert len(people_of(app.care, squad.squad.id)) == 2
+        await pilot.press("q")
+        await settled(pilot)
+        assert "0 of 2 people" in text_of(app)  # found, and how many they are
+        await pilot.press("backspace")
+        await settled(pilot)
         await pilot.press("up", "enter")
         await settled(pilot)
         assert "◀ left ankle" in text_of(app)  # whoever is cared for opens at the ankle

@@ -70,6 +70,7 @@ class LineScreen(FieldFirst, AsksFirst):
         self.text = text
         self.seen: Preview | None = None
         self._sure_of = ""
+        self._at_fault = ""  # the line that the message on show finds fault with
 
     def compose(self) -> ComposeResult:
         """Head, the line, what it will save, the measures, messages, keys."""
@@ -110,6 +111,10 @@ class LineScreen(FieldFirst, AsksFirst):
 
     @on(Input.Changed, "#line")
     def _typed(self) -> None:
+        """Look afresh; what was wrong with another line is no longer said."""
+        message = self.query_one(MessageLine)
+        if message.said.kind is Kind.WRONG and self.line != self._at_fault:
+            message.clear()
         self._look()
 
     @property
@@ -211,6 +216,7 @@ class LineScreen(FieldFirst, AsksFirst):
                 raise CareFault(f"{' '.join(doubts)} Enter again keeps it.")
             saved = measuring.save(care, subject, seen.entry)
         except FAULTS as fault:
+            self._at_fault = line
             self.say(str(fault), Kind.WRONG)
             return
         self._sure_of = ""
@@ -230,6 +236,7 @@ class LineScreen(FieldFirst, AsksFirst):
             care = self.shell.care
             read_line(care, measuring.subject_of(care, care.visit(self.visit)), self.line)
         except FAULTS as fault:
+            self._at_fault = self.line
             self.say(str(fault), Kind.WRONG)
 
     def do_swap(self) -> None:
@@ -255,7 +262,7 @@ class LineScreen(FieldFirst, AsksFirst):
         """Go back. What is typed and not saved is asked about once."""
         typed = self.line.strip()
         if len(typed.split()) > 1 and self._sure_of != f"leave {typed}":
-            self._sure_of = f"leave {typed}"
+            self._sure_of, self._at_fault = f"leave {typed}", self.line
             self.say("This line is not saved: enter saves it, esc again leaves it.", Kind.WRONG)
         else:
             self.app.pop_screen()

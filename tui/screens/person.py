@@ -48,8 +48,9 @@ class PersonScreen(KeyedScreen[None]):
         Binding("n", "answer(False)", show=False),
     ]
     HELP_TEXT = (
-        "Enter goes to the next field, in the last one it saves. Only the label and the injured side are needed; "
-        "an empty field means not asked. Arrows choose a side, and a word where there are words to choose from."
+        "Enter goes to the next field, in the last one it saves. Only the label and the injured side are needed, "
+        "and the first time who examines; an empty field means not asked. Arrows choose a side, and a word where "
+        "there are words to choose from."
     )
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (78, "-wide")]  # noqa: RUF012 - Textual's own way
     DEFAULT_CSS = """

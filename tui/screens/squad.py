@@ -99,14 +99,15 @@ class SquadScreen(Finding, Notices):
         self.outside = frozenset(row.person for row in others)
         chooser.shown = tuple(self._option(row) for row in self.rows.values())
         chooser.cursor = list(self.rows).index(held) if held in self.rows else 0
-        self._show_head(squad, len(own))
+        self._show_head(squad, len(own), squads.size(care, squad.id) if find.strip() else len(own))
         if not self.rows:
             self.say(f"Nobody has {find.strip()} in the label: F2 adds a new person." if find.strip() else NOBODY)
         self.refresh_keys()
 
-    def _show_head(self, squad: Squad, shown: int) -> None:
+    def _show_head(self, squad: Squad, shown: int, of: int) -> None:
         name = parts(("squad ", mark(Role.QUIET)), (visible(squad.name), mark(Role.INK, bold=True)))
-        count = "1 person" if shown == 1 else f"{shown} people"
+        count = "1 person" if of == 1 else f"{of} people"
+        count = f"{shown} of {count}" if shown != of else count
         self.query_one(HeadLine).show((name, parts((count, mark(Role.QUIET)))))
 
     def _option(self, row: CaseloadRow) -> Option:
