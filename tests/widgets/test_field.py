@@ -133,6 +133,18 @@ async def test_a_day_is_shown_as_it_was_understood() -> None:
         assert "'perhaps' is no day" in text_of(app)
 
 
+async def test_a_day_to_come_that_is_past_says_so() -> None:
+    field = DayField("goal's day", TODAY, towards=Towards.FUTURE)
+    app = Stage(field)
+    async with app.run_test(size=(100, 24)) as pilot:
+        field.value = "yesterday"
+        await pilot.pause()
+        assert ", past" in text_of(app)
+        field.value = "+8w"
+        await pilot.pause()
+        assert ", past" not in text_of(app)
+
+
 SIDES = [(None, "not asked"), ("left", "left"), ("right", "right")]
 
 

@@ -206,5 +206,9 @@ class DayField(Field):
         return self._check_day(day) if self._check_day else None
 
     def told(self, text: str) -> str:
-        """The day as it was understood."""
-        return day_shown(self.day) if self.day else self.hint if not text else ""
+        """The day as it was understood; that it is past, where one to come is meant."""
+        day = self.day
+        if day is None:
+            return self.hint if not text else ""
+        past = self.towards is Towards.FUTURE and day < self.today
+        return f"{day_shown(day)}, past" if past else day_shown(day)
