@@ -38,8 +38,8 @@ class Stand(StrEnum):
 class PlanRow:
     """One step: `key` names it, `minutes` is what it still wants, `drop` asks whether to leave it out.
 
-    `minds` is what to mind with this person before it, in a few words. `right`: it is of the right ankle alone, in a
-    list of both, and what it says stands further to the right than that of the left.
+    `minds` is what to mind with this person before it, in a few words. `right`: it is of the right ankle alone, in
+    a list of both, and what it says stands further to the right than that of the left.
     """
 
     key: str
