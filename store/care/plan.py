@@ -75,6 +75,15 @@ def goes_on(visit: Visit, now: Stamp) -> bool:
     return visit.started.on == now.on or abs(now.at - visit.started.at) < PAST_MIDNIGHT
 
 
+def is_of_first_days(days: int | None, until: float, *, graded: bool, bears: float | None) -> bool:
+    """Whether a visit takes the plan of the first days: up to `until` days since the injury, and after them while
+    the ankle is not graded and was last seen to take no weight (`bears` 0; None where nobody looked).
+
+    Without a day of injury only the latter counts. Common practice.
+    """
+    return (days is not None and 0 <= days <= until) or (not graded and bears == 0)
+
+
 def moment_of(kind: str) -> Moment | None:
     """The moment that readings of a step carry."""
     return {"measure": Moment.BEFORE, "retest": Moment.AFTER}.get(kind)

@@ -19,6 +19,9 @@ SAID_AGAIN = "said again"
 OPENED_AGAIN = "ending taken back by undo"
 """Why a visit that had ended goes on."""
 
+WEIGHT = "weight_bearing"
+"""The measure that says how much weight the leg takes."""
+
 # which visit, and how far it is
 
 
@@ -64,7 +67,7 @@ def start_visit(
 ) -> Visit:
     """Go into today's open visit, or begin one. One left open on an earlier day is ended first.
 
-    `planned` gives it the standard plan; a visit that a shell began gets it when it is first walked. Raises
+    `planned` gives it its plan (`plan_for`); a visit that a shell began gets it when it is first walked. Raises
     CareFault when the episode was closed.
     """
     if care.episode(episode.id).closed is not None:
@@ -72,13 +75,30 @@ def start_visit(
     current = open_visit(care, episode)
     if current is not None:
         if planned and not current.plan:
-            walked = replace(current, plan=care.knowledge.visit_plan)
+            walked = replace(current, plan=plan_for(care, episode))
             return visits.revise_visit(care.record, walked, by=care.examiner, because="plan taken up")
         return current
     with care.together():
         end_left_open(care, episode)
-        plan = care.knowledge.visit_plan if planned else ()
+        plan = plan_for(care, episode) if planned else ()
         return visits.add_visit(care.record, new_visit(care, episode.person, episode.id, kind, plan))
+
+
+def plan_for(care: Care, episode: Episode) -> tuple[Step, ...]:
+    """The plan that a visit of an episode begins with today: the standard one, or that of the first days."""
+    known, today = care.knowledge, care.clock.now().on
+    days = (today - episode.injured_on).days if episode.injured_on else None
+    graded = episode.grade is not None
+    bears = None if graded else _bears(care, episode)
+    first = planning.is_of_first_days(days, known.first_days.value, graded=graded, bears=bears)
+    return known.first_plan if first else known.visit_plan
+
+
+def _bears(care: Care, episode: Episode) -> float | None:
+    """How much weight the leg was last seen to take in this episode; None where nobody looked."""
+    taken = readings.readings_of_person(care.record, episode.person, WEIGHT)
+    own = [one.value for one in taken if one.episode == episode.id]
+    return own[-1] if own else None
 
 
 def end_left_open(care: Care, episode: Episode) -> None:

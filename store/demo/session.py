@@ -50,7 +50,8 @@ class Session:
         body.wake((self.care.clock.now().on - start_of(episode)).days)
         self.visit = visits.start_visit(self.care, episode)
         meant = ALL_STEPS if plan is None else tuple(plan)
-        for step in (step for step in ALL_STEPS if step not in meant):
+        there = [step.id for step in self.visit.plan]
+        for step in (step for step in ALL_STEPS if step in there and step not in meant):
             self.visit = visits.drop_step(self.care, self.visit, step)
 
     def says(self, line: str) -> None:

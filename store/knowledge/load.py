@@ -151,12 +151,22 @@ class Knowledge:
     @property
     def visit_plan(self) -> tuple[Step, ...]:
         """The steps of the standard visit."""
-        return self._settings.plan or self._visit[1]
+        return self._settings.plan or self._visit.steps
+
+    @property
+    def first_plan(self) -> tuple[Step, ...]:
+        """The steps of a visit in the first days."""
+        return self._settings.first_plan or self._visit.first_steps
+
+    @property
+    def first_days(self) -> Figure:
+        """Days since the injury, its own day being 0, up to which a visit takes the plan of the first days."""
+        return self._visit.first_days
 
     @property
     def visit_slot(self) -> Figure:
         """The standard slot in minutes; its mark holds for the minutes of every step."""
-        shipped, own = self._visit[0], self._settings.slot_min
+        shipped, own = self._visit.slot, self._settings.slot_min
         if own == NOTHING_SET.slot_min:
             return shipped
         return Figure(own, Mark.CLINIC, says=f"the slot in minutes, by default {shipped.value:g}")
@@ -185,7 +195,7 @@ class Knowledge:
             cross.check_measure(activity, self.measures)
         cross.check_known("home.toml: words of", self.home.words, self.activities, _activities.FOLDER)
         _ = self.most_pain, self.safety, self.running  # reading them checks them
-        for step in self.visit_plan:
+        for step in (*self.visit_plan, *self.first_plan):
             cross.check_step(step, self.measures, self.activities)
         from store.knowledge import criteria as _criteria
 
@@ -205,10 +215,11 @@ class Knowledge:
         return activity
 
     @cached_property
-    def _visit(self) -> tuple[Figure, tuple[Step, ...]]:
-        slot, steps = _visit.visit(self._read(_visit.FILE))
-        self._check_sources(_visit.FILE, "slot", (slot.source,))
-        return slot, steps
+    def _visit(self) -> _visit.Visits:
+        found = _visit.visits(self._read(_visit.FILE))
+        for key, one in (("slot", found.slot), ("first_days", found.first_days)):
+            self._check_sources(_visit.FILE, key, (one.source,))
+        return found
 
     @cached_property
     def _measure_words(self) -> dict[str, Measure]:

@@ -53,7 +53,7 @@ class Change(NamedTuple):
 
 
 class Settings(NamedTuple):
-    """All that a settings file can change. `plan` is empty where the standard one holds.
+    """All that a settings file can change. `plan` is empty where the standard one holds, and `first_plan` too.
 
     `measures` and `activities` hold those that are changed and those that are added, by id; `criteria` the stages
     of which a line was changed; `sources` those that are added. `ladder` is empty where the standard one holds;
@@ -71,6 +71,7 @@ class Settings(NamedTuple):
     letter_to: str = ""
     sound: Sound = Sound()
     plan: tuple[Step, ...] = ()
+    first_plan: tuple[Step, ...] = ()
     measures: Mapping[str, Measure] = MappingProxyType({})
     activities: Mapping[str, Activity] = MappingProxyType({})
     criteria: Mapping[Stage, StageCriteria] = MappingProxyType({})

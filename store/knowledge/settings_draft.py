@@ -22,6 +22,7 @@ FILE = "settings"
 
 _THEN = {
     "plan": "the standard plan holds",
+    "first_plan": "the usual plan of the first days holds",
     "measures": "it is left out",
     "activities": "it is left out",
     "sources": "it is left out",

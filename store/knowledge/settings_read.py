@@ -130,6 +130,6 @@ _PLAIN: dict[str, Callable[[Row, str], object]] = {
 }
 
 ADDED = frozenset({"sources", "measures", "activities"})
-TABLES = frozenset({"errors", "fresh_days", "doses", "criteria", "running", "plan"})
+TABLES = frozenset({"errors", "fresh_days", "doses", "criteria", "running", "plan", "first_plan"})
 ENTRIES = (*_PLAIN, "sound", *ADDED, *TABLES)
 """What a settings file may hold."""

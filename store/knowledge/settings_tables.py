@@ -13,6 +13,7 @@ from store.knowledge.criteria import Criterion, Need, Stage
 from store.knowledge.errors import with_error
 from store.knowledge.fields import KnowledgeError, Row
 from store.knowledge.kinds import Activity, Dose, Figure, Measure
+from store.knowledge.settings import Settings
 from store.knowledge.settings_draft import FILE, Draft, not_known, row_of
 from store.knowledge.shelf import Laid
 from store.knowledge.units import unit_words
@@ -224,10 +225,20 @@ def _running(draft: Draft) -> None:
 
 
 def _plan(draft: Draft) -> None:
-    with draft.entry("plan"):
-        rows = Row(FILE, "", draft.data).rows("plan")
+    _lay_plan(draft, "plan", draft.known.visit_plan, lambda steps: draft.settings._replace(plan=steps))
+
+
+def _first_plan(draft: Draft) -> None:
+    _lay_plan(draft, "first_plan", draft.known.first_plan, lambda steps: draft.settings._replace(first_plan=steps))
+
+
+def _lay_plan(
+    draft: Draft, key: str, was: tuple[Step, ...], having: Callable[[tuple[Step, ...]], Settings]
+) -> None:
+    """Lay the steps under a key over those that were; all stay where one of them is wrong."""
+    with draft.entry(key):
         steps: list[Step] = []
-        for row in rows:
+        for row in Row(FILE, "", draft.data).rows(key):
             step = _visit.step(row, steps)
             known: Mapping[str, object] = _activities(draft) if step.kind == "activity" else _measures(draft)
             if step.ref and step.ref not in known:
@@ -235,9 +246,9 @@ def _plan(draft: Draft) -> None:
                 raise row.fault("ref", not_known(step.ref, list(known), what))
             steps.append(step)
         if not steps:
-            raise KnowledgeError("", says="a plan has at least one step: leave plan out for the standard visit")
-        draft.changed(("plan",), _steps_words(draft.known.visit_plan), _steps_words(tuple(steps)))
-        draft.settings = draft.settings._replace(plan=tuple(steps))
+            raise KnowledgeError("", says=f"a plan has at least one step: leave {key} out for the usual visit")
+        draft.changed((key,), _steps_words(was), _steps_words(tuple(steps)))
+        draft.settings = having(tuple(steps))
 
 
 def _steps_words(steps: tuple[Step, ...]) -> str:
@@ -258,4 +269,5 @@ _READ: dict[str, Callable[[Draft], None]] = {
     "criteria": _stages,
     "running": _running,
     "plan": _plan,
+    "first_plan": _first_plan,
 }

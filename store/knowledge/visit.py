@@ -1,9 +1,9 @@
-"""The standard visit from its table: what is done in a slot, in which order, and for how long."""
+"""The standard visit and that of the first days, from their table: what is done, in which order, and how long."""
 
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from typing import Any
+from typing import Any, NamedTuple
 
 from store.knowledge.fields import KnowledgeError, Row
 from store.knowledge.figures import figure
@@ -15,21 +15,36 @@ REF_KINDS = ("measure", "retest", "activity")
 KINDS = ("said", "safety", *REF_KINDS, "home", "note")
 
 
-def visit(data: Mapping[str, Any]) -> tuple[Figure, tuple[Step, ...]]:
-    """The slot in minutes and the steps of the standard visit.
+class Visits(NamedTuple):
+    """The slot in minutes, the steps of the standard visit, and those of the first days with the days since the
+    injury up to which they hold."""
+
+    slot: Figure
+    steps: tuple[Step, ...]
+    first_days: Figure
+    first_steps: tuple[Step, ...]
+
+
+def visits(data: Mapping[str, Any]) -> Visits:
+    """The slot and the steps of the standard visit, and of one in the first days.
 
     Raises KnowledgeError, also when the steps do not fit the slot.
     """
     row = Row(FILE, "visit", data)
-    slot = figure(row.row("slot"))
-    steps: list[Step] = []
-    for item in row.rows("step"):
-        steps.append(step(item, steps))
+    slot, first_days = figure(row.row("slot")), figure(row.row("first_days"))
+    found = Visits(slot, _steps(row, "step", slot), first_days, _steps(row, "first_step", slot))
     row.done()
+    return found
+
+
+def _steps(row: Row, key: str, slot: Figure) -> tuple[Step, ...]:
+    steps: list[Step] = []
+    for item in row.rows(key):
+        steps.append(step(item, steps))
     total = sum(one.minutes for one in steps)
     if total > slot.value:
         raise KnowledgeError(f"{FILE}: [visit] slot: the steps take {total:g} min and the slot has {slot.value:g}")
-    return slot, tuple(steps)
+    return tuple(steps)
 
 
 def step(row: Row, before: Collection[Step]) -> Step:

@@ -1,17 +1,22 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
 
-from store.care import noting, plan, safety, visits
+from store.care import measuring, noting, plan, safety, visits
+from store.care.care import Care
+from store.care.people import EpisodeForm, new_person
 from store.care.plan import PlanLine
 from store.care.timing import Overrides, begin
-from store.knowledge.words import Reading, Side, Step
+from store.knowledge.time import SetClock
+from store.knowledge.words import Episode, Grade, Mark, Reading, Side, Step
 from store.record.visits import revise_visit
 from tests.care.begun import Begun, begun, walked
 from tests.care.home_made import AtHome
+from tests.screens.made import NOW, opened
 
 
 def open_steps(now: Begun) -> list[str]:
@@ -184,3 +189,98 @@ def test_pure_lines_need_no_record(tmp_path: Path) -> None:
     )
     assert plan.awaiting_retest(visit, none) == {"lunge"}
     assert plan.hidden_measures(visit, none) == frozenset()
+
+
+# the first days
+
+FIRST = ("said", "safety", "weight", "girth", "pitting", "up", "down", "pumps", "home", "note")
+
+
+def at_day(tmp_path: Path, days: int | None, grade: Grade | None = None) -> tuple[Care, SetClock, Episode]:
+    """Somebody sprained so many days ago, invented."""
+    care, clock = opened(tmp_path, NOW)
+    injured = None if days is None else clock.now().on - timedelta(days=days)
+    _, episode = new_person(care, "R.K.", "1995", EpisodeForm(Side.RIGHT, injured_on=injured, grade=grade))
+    assert episode is not None
+    return care, clock, episode
+
+
+def planned(care: Care, episode: Episode) -> tuple[str, ...]:
+    return tuple(step.id for step in visits.start_visit(care, episode).plan)
+
+
+@pytest.mark.parametrize(
+    ("days", "first"), [(0, True), (1, True), (2, True), (3, False), (40, False), (None, False)]
+)
+def test_a_visit_of_the_first_days_has_their_plan(tmp_path: Path, days: int | None, first: bool) -> None:
+    care, _, episode = at_day(tmp_path, days, Grade.II)
+    assert (planned(care, episode) == FIRST) is first
+    care.close()
+
+
+def test_what_is_not_graded_and_takes_no_weight_keeps_it(tmp_path: Path) -> None:
+    care, clock, episode = at_day(tmp_path, 2)
+    for value, days, first in ((0, 4, True), (1, 3, False)):
+        visit = visits.start_visit(care, episode)
+        subject = measuring.subject_of(care, visit)
+        measuring.save(care, subject, measuring.read_line(care, subject, f"weight_bearing {value}"))
+        visits.end_visit(care, visit)
+        clock.move(days * 86_400)
+        assert (planned(care, episode) == FIRST) is first
+        visits.end_visit(care, visits.start_visit(care, episode))
+    care.close()
+
+
+def test_a_graded_ankle_that_takes_no_weight_has_the_standard_plan(tmp_path: Path) -> None:
+    care, clock, episode = at_day(tmp_path, 2, Grade.III)
+    visit = visits.start_visit(care, episode)
+    subject = measuring.subject_of(care, visit)
+    measuring.save(care, subject, measuring.read_line(care, subject, "weight_bearing 0"))
+    visits.end_visit(care, visit)
+    clock.move(4 * 86_400)
+    assert "lunge" in planned(care, episode)
+    care.close()
+
+
+@pytest.mark.parametrize(
+    ("days", "graded", "bears", "first"),
+    [
+        (0, True, None, True),
+        (2, True, 3, True),
+        (3, True, 0, False),
+        (3, False, None, False),
+        (9, False, 0, True),
+        (9, False, 1, False),
+        (None, False, 0, True),
+        (None, False, None, False),
+        (-1, True, None, False),  # a day that is still to come tells nothing
+    ],
+)
+def test_the_rule_of_the_first_days(days: int | None, graded: bool, bears: float | None, first: bool) -> None:
+    assert plan.is_of_first_days(days, 2, graded=graded, bears=bears) is first
+
+
+def test_the_plan_of_the_first_days_is_walked_and_changed_by_the_same_acts(tmp_path: Path) -> None:
+    care, clock, episode = at_day(tmp_path, 1)
+    now = Begun(care, clock, episode, visits.start_visit(care, episode).id)
+    now.says("pain 5 worst 8 consent y")
+    for line in ("weight_bearing 1", "girth 52 54.5", "pitting 0 2"):
+        now.line(line)
+    ended(now, "ankle_pumps", 200)
+    visits.drop_step(care, now.visit, "up")
+    assert open_steps(now) == ["safety", "down", "home", "note"]
+    care.close()
+
+
+def test_nothing_of_the_first_days_is_stretched_or_stood_on(tmp_path: Path) -> None:
+    care, _, _ = at_day(tmp_path, 1)
+    known = care.knowledge
+    assert (known.first_days.value, known.first_days.mark) == (2, Mark.COMMON)
+    done = [known.activities[step.ref] for step in known.first_plan if step.kind == "activity"]
+    assert done
+    assert not any(one.loading or one.hands_on for one in done)
+    measured = [known.measures[step.ref] for step in known.first_plan if step.kind == "measure"]
+    assert [one.id for one in measured if one.loading] == ["weight_bearing"]  # a few steps are watched
+    assert [one.id for one in measured] == ["weight_bearing", "girth", "pitting", "active_df", "active_pf"]
+    assert sum(step.minutes for step in known.first_plan) == known.visit_slot.value
+    care.close()

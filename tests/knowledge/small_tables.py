@@ -193,6 +193,15 @@ minutes = 5
 id = 'note'
 kind = 'note'
 minutes = 5
+
+[first_days]
+value = 2
+mark = 'common practice'
+
+[[first_step]]
+id = 'said'
+kind = 'said'
+minutes = 5
 """,
     "criteria.toml": """
 [jog]

@@ -89,13 +89,14 @@ def bout_minutes(activity: Activity) -> float:
 @pytest.mark.parametrize("activity", ACTIVITIES, ids=by_id)
 def test_an_activity_fits_the_minutes_it_is_given(activity: Activity) -> None:
     assert bout_minutes(activity) <= activity.minutes
-    for step in KNOWN.visit_plan:
-        if step.ref == activity.id:
+    for step in (*KNOWN.visit_plan, *KNOWN.first_plan):
+        if step.kind == "activity" and step.ref == activity.id:
             assert bout_minutes(activity) < step.minutes
 
 
 def all_figures() -> Iterator[tuple[str, Figure]]:
     yield "visit slot", KNOWN.visit_slot
+    yield "first days", KNOWN.first_days
     for figure in running.figures_of(KNOWN.running):
         yield "running", figure
     for measure in MEASURES:

@@ -226,6 +226,16 @@ def test_a_plan_takes_the_place_of_the_standard_one() -> None:
     ]
 
 
+def test_a_plan_of_the_first_days_is_changed_by_itself() -> None:
+    known = laid(PLAN.replace("[[plan]]", "[[first_plan]]"))
+    assert [step.id for step in known.first_plan] == ["said", "a"]
+    assert known.visit_plan == KNOWN.visit_plan
+    assert faults("first_plan = []") == [
+        "line 1: first_plan: a plan has at least one step: leave first_plan out for the usual visit; "
+        "the usual plan of the first days holds"
+    ]
+
+
 def test_a_plan_with_a_wrong_step_is_left_out_as_a_whole() -> None:
     assert faults(PLAN.replace("'lunge'", "'lung'")) == [
         "line 8: plan 2.ref: not one of the measures; did you mean lunge?; the standard plan holds"

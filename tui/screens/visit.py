@@ -53,7 +53,8 @@ class VisitScreen(VisitBeside, AsksFirst, Notices):
         "The plan of the visit: the cursor stands on the next step that waits, and space does it. Up and down "
         "move the cursor; enter does a step again that is done. Where a re-test is planned, the values before it "
         "stay hidden until the values after it are in, so that they cannot sway the hand. Greyed lines are done "
-        "the way you do them now. m measures anything, t times anything."
+        "the way you do them now. m measures anything, t times anything. In the first days after a sprain the "
+        "plan is theirs: nothing is stretched or stood on yet."
     )
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (100, "-wide")]  # noqa: RUF012 - Textual's own way
     VERTICAL_BREAKPOINTS = [(0, "-low"), (TALL, "-tall")]  # noqa: RUF012 - Textual's own way
