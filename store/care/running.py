@@ -188,7 +188,7 @@ def _worked_out(bare: RunStanding, plan: RunPlan, ladder: Ladder) -> RunStanding
         judged=judged,
         planned=planned,
         ahead=ahead,
-        weeks=_weeks(ladder, plan, sessions),
+        weeks=_weeks(ladder, plan, sessions, today),
         continuous_on=reckoned.first_continuous(ladder, plan.rung, done, weekdays, first),
         check=single_run(bare.table.single_run, planned[0].planned_on or today, every)
         if in_one and planned
@@ -206,9 +206,9 @@ def last_day(plan: RunPlan, today: date) -> date:
     return first + timedelta(days=6 - first.weekday()) + WEEKS_AHEAD * _WEEK
 
 
-def _weeks(ladder: Ladder, plan: RunPlan, sessions: Sequence[RunSession]) -> tuple[RunWeek, ...]:
-    """From the first week in which there is a session to the last. Nothing is held against a week in the midst of
-    which the plan began."""
+def _weeks(ladder: Ladder, plan: RunPlan, sessions: Sequence[RunSession], today: date) -> tuple[RunWeek, ...]:
+    """From the first week in which there is a session to the last. What was planned and is past without being told
+    counts for nothing; nothing is held against a week in the midst of which the plan began."""
     if not sessions:
         return ()
     mondays = [day_of(one) - timedelta(days=day_of(one).weekday()) for one in sessions]
@@ -216,7 +216,7 @@ def _weeks(ladder: Ladder, plan: RunPlan, sessions: Sequence[RunSession]) -> tup
     monday = min(mondays)
     while monday <= max(mondays):
         own = tuple(one for one, each in zip(sessions, mondays, strict=True) if each == monday)
-        load = load_of([_load(ladder, one) for one in own])
+        load = load_of([_load(ladder, one) for one in own if one.done_on or day_of(one) >= today])
         whole = weeks and not weeks[-1].monday < plan.begins_on < monday
         before = weeks[-1].load.minutes if whole else None
         weeks.append(RunWeek(monday, own, load, reckoned.weekly_change(before, load.minutes)))

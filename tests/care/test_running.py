@@ -220,6 +220,7 @@ def test_a_session_that_was_left_out_makes_the_plan_stale(room: Begun) -> None:
     found = held(room)
     assert found.stale
     assert stale_words(found) == "Wed 25 Nov was planned and not told: tell it, or plan on (e)"
+    assert found.weeks[0].load.minutes == 5  # what was left out is no work done
     plan(room.care, room.episode.id, "mon wed fri")
     assert not held(room).stale
     assert planned(room)[:2] == [(2, 1), (5, 1)]

@@ -12,7 +12,7 @@ from store.care.care import open_care
 from store.care.people import close_episode
 from store.care.running import RunStanding, running_standing
 from store.care.standing import standing
-from store.care.visits import open_visit
+from store.care.visits import open_visit, start_visit
 from store.knowledge.criteria import Stage
 from store.record import runs
 from tests.helpers.burst import write
@@ -23,6 +23,7 @@ from tui.screens.bout import BoutScreen
 from tui.screens.criteria import CriteriaScreen
 from tui.screens.episode import EpisodeScreen
 from tui.screens.running import RunningScreen
+from tui.screens.visit import VisitScreen
 from tui.widgets import commands
 
 SIZES = [(80, 24), (120, 40)]
@@ -304,3 +305,23 @@ async def test_in_a_closed_episode_it_is_read_only_and_says_why(app: Room) -> No
         await pilot.pause()
         assert "Closed on 25 Nov 2026: open it again to plan or tell of running." in text_of(app)
         assert runs.last_plan(app.care.record, app.ankle) is not None
+
+
+async def test_it_opens_beside_a_visit_and_what_was_run_since_stands_there(app: Room) -> None:
+    app.planned()
+    run_acts.tell(app.care, app.ankle, "pain 0 swelling no")
+    app.set_clock.move(2 * 86_400)
+    visit = start_visit(app.care, app.episodes["R.K."])
+    async with app.run_test(size=(120, 40)) as pilot:
+        app.open(commands.VISIT, visit=visit.id)
+        await pilot.pause()
+        await pilot.press("escape")  # out of what the person says
+        await pilot.pause()
+        if not shows(app, VisitScreen):
+            app.open(commands.VISIT, visit=visit.id)
+            await pilot.pause()
+        assert "ran Wed 25 Nov  1:4x5, waiting" in text_of(app)
+        app.screen.set_focus(None)
+        await pilot.press("r")
+        await pilot.pause()
+        assert shows(app, RunningScreen)
