@@ -39,13 +39,15 @@ class Warned(NamedTuple):
 def warned(
     knowledge: Knowledge, thing: Activity | Measure, episode: Episode, person: Person, today: date
 ) -> tuple[Warned, ...]:
-    """The cautions of what is done, those in force first, each group in the order of the table.
+    """The cautions of what is done, those in force first, each group in the order of the table; without those that
+    do not concern this person by what is known.
 
     One that the episode puts in force is told before any hands-on work or loading, though the table does not
     name it.
     """
     because = _in_force(episode, person, today)
-    ids = list(thing.cautions)
+    ruled_out = _ruled_out(episode, person, today)
+    ids = [each for each in thing.cautions if each not in ruled_out]
     if thing.loading or (isinstance(thing, Activity) and thing.hands_on):
         ids += [each for each in because if each not in ids and each in answers(episode)]
     found = [Warned(each, knowledge.cautions[each].says, each in because, because.get(each, "")) for each in ids]
@@ -84,3 +86,13 @@ def _in_force(episode: Episode, person: Person, today: date) -> dict[str, str]:
     if years is not None and years < ADULT:
         found["growth_plates"] = f"{years} years old"
     return found
+
+
+def _ruled_out(episode: Episode, person: Person, today: date) -> frozenset[str]:
+    """The ids of the cautions that do not concern this person: answered with no, grown up, past the first days."""
+    days = (today - episode.injured_on).days if episode.injured_on else None
+    years = age(person.born, today)
+    found = {each for each, there in answers(episode).items() if there is False}
+    found |= {"first_days"} if days is not None and days > FIRST_DAYS else set()
+    found |= {"growth_plates"} if years is not None and years >= ADULT else set()
+    return frozenset(found)

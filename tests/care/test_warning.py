@@ -24,7 +24,9 @@ def told(activity: str, episode: Episode, person: Person, today: date = date(202
 def test_the_usual_cautions_stand_in_their_order_when_none_is_in_force(tmp_path: Path) -> None:
     episode, person = both(ward(tmp_path))
     found = told("mobilisation_belt", episode, person)
-    assert [one.id for one in found] == list(KNOWN.activities["mobilisation_belt"].cautions)
+    usual = KNOWN.activities["mobilisation_belt"].cautions
+    assert {"first_days", "growth_plates"} < set(usual)  # of an injury of weeks ago, and of somebody grown up
+    assert [one.id for one in found] == [each for each in usual if each not in ("first_days", "growth_plates")]
     assert not any(one.in_force for one in found)
 
 
@@ -34,6 +36,17 @@ def test_those_in_force_come_first_with_their_reason(tmp_path: Path) -> None:
     assert (first.id, first.text) == ("anticoagulants", first.says)
     assert first.says.startswith("On anticoagulants: ask first")
     assert not any(one.in_force for one in rest)
+
+
+def test_what_was_answered_with_no_does_not_warn_and_what_is_not_known_does(tmp_path: Path) -> None:
+    episode, person = both(ward(tmp_path))
+    unknown = {
+        one.id for one in told("mobilisation_belt", replace(episode, injured_on=None), replace(person, born=None))
+    }
+    assert {"first_days", "growth_plates", "anticoagulants", "hypermobility"} <= unknown
+    asked = replace(episode, anticoagulant=False, hypermobility=False)
+    found = {one.id for one in told("mobilisation_belt", asked, person)}
+    assert found == unknown - {"first_days", "growth_plates", "anticoagulants", "hypermobility"}
 
 
 def test_the_first_days_and_an_age_under_eighteen_put_theirs_in_force(tmp_path: Path) -> None:

@@ -132,11 +132,11 @@ async def test_set_up_and_cautions_of_the_chosen_one_can_be_read(app: VisitStage
 async def test_what_does_not_fit_is_read_on_by_a_key(app: VisitStage) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await shown(pilot)
-        assert "Padded belt behind the lower leg" not in text_of(app)
+        assert "Belt round the back of the lower leg" not in text_of(app)
         for _ in range(3):
             await pilot.press("pagedown")
         await shown(pilot)
-        assert "Padded belt behind the lower leg" in text_of(app)
+        assert "Belt round the back of the lower leg" in text_of(app)
         await pilot.press("down")
         await shown(pilot)
         assert "Balance on one leg for a set time" in text_of(app)
