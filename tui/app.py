@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
+import gc
 import os
 import signal
 from collections.abc import Mapping
@@ -248,6 +249,14 @@ class BothFeetApp(KeysInTurn):
             if number is not None:
                 with contextlib.suppress(NotImplementedError, ValueError):
                     loop.add_signal_handler(number, self._ended_by, number)
+
+    def on_ready(self) -> None:
+        """Leave what the program is made of out of what is looked through for waste: it stays anyway.
+
+        To look through all of it takes as long as several letters typed.
+        """
+        if not self.is_headless:
+            gc.freeze()
 
     def _ended_by(self, number: int) -> None:
         self.exit(return_code=128 + number)
