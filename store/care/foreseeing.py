@@ -101,7 +101,26 @@ def foresee(care: Care, held: Standing, measure_id: str, *, dated: bool = True) 
     """What is expected of one measure of an episode, without what is blind now. Raises CareFault on an unknown
     measure. The days of its lines take half the time: without `dated` none is asked for."""
     one = held.of(measure_id)
+    return _foreseen(care, held, one, _evidence(care, held, one), dated=dated)
+
+
+def foresee_flat(care: Care, held: Standing, measure_id: str) -> Foreseen | None:
+    """The same, undated, of a measure that was taken often and long enough to be called flat; None of any other,
+    of which nothing is worked out."""
+    one = held.of(measure_id)
     readings, reference = _evidence(care, held, one)
+    days = [each.taken.on for each in readings]
+    if not enough((max(days) - min(days)).days if days else 0, len(days)):
+        return None
+    return _foreseen(care, held, one, (readings, reference), dated=False)
+
+
+_Evidence = tuple[tuple[Reading, ...], tuple[Reading, ...]]
+"""The injured side's readings that count, and those of what it is held against."""
+
+
+def _foreseen(care: Care, held: Standing, one: MeasureStanding, evidence: _Evidence, *, dated: bool) -> Foreseen:
+    readings, reference = evidence
     why = reckoned.why_none(one.measure, readings, reference)
     if held.episode.closed is not None:
         why = "no forecast: this episode is closed"
@@ -111,7 +130,7 @@ def foresee(care: Care, held: Standing, measure_id: str, *, dated: bool = True) 
             one.measure, readings, reference, held.episode.injured_on, prior=prior_of(care, one.measure)
         )
     return Foreseen(
-        measure=measure_id,
+        measure=one.measure.id,
         on=held.on,
         why_none=why,
         forecast=told,
@@ -120,16 +139,8 @@ def foresee(care: Care, held: Standing, measure_id: str, *, dated: bool = True) 
     )
 
 
-def may_be_flat(care: Care, held: Standing, measure_id: str) -> bool:
-    """Whether a measure was taken often and long enough to be called flat: only then is it worth working out."""
-    readings, _ = _evidence(care, held, held.of(measure_id))
-    days = [one.taken.on for one in readings]
-    return enough((max(days) - min(days)).days if days else 0, len(days))
-
-
-def _evidence(care: Care, held: Standing, one: MeasureStanding) -> tuple[tuple[Reading, ...], tuple[Reading, ...]]:
-    """The injured side's readings that count, and those of what it is held against: the baseline, else the other
-    side."""
+def _evidence(care: Care, held: Standing, one: MeasureStanding) -> _Evidence:
+    """What a forecast rests on; the injured side is held against the baseline, else the other side."""
     measure = one.measure
     if not measure.paired:
         return untreated_of(care, held, measure, None), ()

@@ -11,7 +11,7 @@ from store.care.appointments import coming_words
 from store.care.care import Care
 from store.care.compared import change_text, gap_text, since_first_text
 from store.care.dates import day_text
-from store.care.foreseeing import foresee, may_be_flat
+from store.care.foreseeing import foresee_flat
 from store.care.home import handed_out, programme_lines
 from store.care.home_differs import differing
 from store.care.in_words import rough, visible, with_unit
@@ -187,14 +187,11 @@ def _assessment(care: Care, known: Facts) -> Iterable[str]:
         if gap or change or one.since_first is not None:
             yield f"{one.measure.name}: {since_first_text(one)}{change}{gap}"
     yield from _retests(known.past)
-    flat = [
-        f"{one.measure.name} {words}"
-        for one in held.measures
-        if not one.hidden
-        and may_be_flat(care, held, one.measure.id)
-        and (words := flat_text(foresee(care, held, one.measure.id, dated=False), one.measure))
-    ]
-    yield from flat
+    for one in held.measures:
+        told = foresee_flat(care, held, one.measure.id) if not one.hidden else None
+        words = flat_text(told, one.measure) if told is not None else ""
+        if words:
+            yield f"{one.measure.name} {words}"
     if known.stage is not None:
         yield f"criteria of {count_text(known.stage)}; {ADVICE}"
     if held.cautions:
