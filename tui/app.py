@@ -7,6 +7,7 @@ import contextlib
 import gc
 import os
 import signal
+import sys
 from collections.abc import Mapping
 from functools import cached_property
 from importlib import import_module
@@ -63,6 +64,10 @@ SCREENS_BY_NAME: Mapping[str, str] = MappingProxyType(
     }
 )
 
+
+TURN_S = 0.0005
+"""How long a thread that paints, rings, plays or writes down waits at most for the one that works; Python's own
+5 ms are heard."""
 
 STANDS_IN_MS = 2000
 """How long at most a key waits for the screen that it is meant for."""
@@ -240,9 +245,10 @@ class BothFeetApp(KeysInTurn):
     # the way out
 
     def on_mount(self) -> None:
-        """Restore the terminal when told to end from outside."""
+        """Let the other threads have their turn, and restore the terminal when told to end from outside."""
         if self.is_headless:
             return
+        sys.setswitchinterval(TURN_S)
         loop = asyncio.get_running_loop()
         for name in ("SIGTERM", "SIGHUP"):
             number = getattr(signal, name, None)

@@ -6,6 +6,7 @@ beside the sound that it hands over; or by the player's thread, when the device 
 
 from __future__ import annotations
 
+import os
 import runpy
 import sys
 from array import array
@@ -19,15 +20,17 @@ from tui.clock.sound import Sounds
 
 
 class Rings:
-    """A player that rings when it gives the device a sound."""
+    """A player that rings when it has given the device a sound: straight to the terminal, in its own thread.
 
-    def __init__(self, ring: Callable[[], None]) -> None:
+    The application's bell would go by way of the thread that paints, which is no part of what is measured.
+    """
+
+    def __init__(self) -> None:
         self._player = DevicePlayer(("NULL",))
-        self._ring = ring
 
     def play(self, samples: array[int]) -> None:
         self._player.play(samples)
-        self._ring()
+        os.write(sys.__stdout__.fileno(), b"\a")
 
     def close(self) -> None:
         self._player.close()
@@ -40,7 +43,7 @@ class Sounding(Sounds):
 
     def __init__(self, ring: Callable[[], None], ticks: Callable[[], float], **_: Any) -> None:  # noqa: ANN401 - the settings, unread
         def opens() -> Player:
-            return DevicePlayer(("NULL",)) if self.beside else Rings(ring)
+            return DevicePlayer(("NULL",)) if self.beside else Rings()
 
         super().__init__(ring, ticks, opens=opens)
 
