@@ -28,7 +28,7 @@ class HeadLine(Widget):
     HeadLine { height: auto; width: 1fr; padding: 0 1; }
     """
 
-    rows: reactive[tuple[Row, ...]] = reactive((), layout=True)
+    rows: reactive[tuple[Row, ...]] = reactive(())
 
     def __init__(self, *rows: Row, id: str | None = None) -> None:
         super().__init__(id=id)
@@ -37,6 +37,11 @@ class HeadLine(Widget):
     def show(self, *rows: Row) -> None:
         """Put other rows in place."""
         self.rows = rows
+
+    def watch_rows(self, before: tuple[Row, ...], now: tuple[Row, ...]) -> None:
+        """Only more rows, or fewer, move what stands below."""
+        if len(before) != len(now):
+            self.refresh(layout=True)
 
     def get_content_height(self, _container: object, _viewport: object, _width: int) -> int:
         """One line a row."""

@@ -11,6 +11,7 @@ from typing import ClassVar, TypeVar, cast
 from textual import events, on
 from textual.content import Content
 from textual.css.query import NoMatches
+from textual.geometry import Size
 from textual.screen import Screen
 from textual.widget import Widget
 
@@ -163,6 +164,11 @@ class KeyedScreen(Screen[Result]):
     def _on_descendant_blur(self, event: events.DescendantBlur) -> None:
         del event
         self.refresh_keys()
+
+    def _screen_resized(self, size: Size) -> None:
+        """Lay out anew in another size only: Textual does it again with each news of the same."""
+        if size != self._size:  # for which it was laid out last; `size` is the application's
+            super()._screen_resized(size)
 
     async def _on_resize(self, event: events.Resize) -> None:
         small = event.size.width < SMALLEST[0] or event.size.height < SMALLEST[1]
