@@ -181,11 +181,15 @@ def swapped_line(entry: Entry) -> str:
 
 
 def save(care: Care, subject: Subject, entry: Entry) -> Saved:
-    """Keep an entry's readings, all or none. Raises RecordFault, or CareFault when the visit has ended."""
-    subject = _now(care, subject)
-    _must_go_on(subject)
-    kept = readings.add_readings(care.record, _readings(care, subject, entry), by=care.examiner)
-    return Saved(_words(care, subject, kept, entry.measure), tuple(kept))
+    """Keep an entry's readings, all or none. Raises RecordFault, or CareFault when the visit has ended.
+
+    What is asked before and after is asked in the same transaction, so that no other window comes between.
+    """
+    with care.together():
+        subject = _now(care, subject)
+        _must_go_on(subject)
+        kept = readings.add_readings(care.record, _readings(care, subject, entry), by=care.examiner)
+        return Saved(_words(care, subject, kept, entry.measure), tuple(kept))
 
 
 def _now(care: Care, subject: Subject) -> Subject:
