@@ -18,6 +18,9 @@ from store.care.timing import Cue
 from tui.clock.player import DevicePlayer, Player
 from tui.clock.sound import Sounds
 
+TERMINAL = 1
+"""The descriptor of standard output, which the application has put something else in front of."""
+
 
 class Rings:
     """A player that rings when it has given the device a sound: straight to the terminal, in its own thread.
@@ -30,7 +33,7 @@ class Rings:
 
     def play(self, samples: array[int]) -> None:
         self._player.play(samples)
-        os.write(sys.__stdout__.fileno(), b"\a")
+        os.write(TERMINAL, b"\a")
 
     def close(self) -> None:
         self._player.close()
