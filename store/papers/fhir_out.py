@@ -1,8 +1,8 @@
 """What is held on people as one Bundle of FHIR R4, of the type collection.
 
 Ids are those of the record, so that whoever takes a bundle in twice has nothing twice. Drafts of notes, days at
-home, forecasts, new sprains that were told, plans of running, appointments and squads are not in it: the JSON has
-them.
+home, forecasts, new sprains that were told, runs that are only planned, appointments and squads are not in it:
+the JSON has them.
 """
 
 from __future__ import annotations
@@ -24,6 +24,7 @@ from store.knowledge.time import Stamp
 from store.knowledge.words import BoutRow, Episode, Person, Side, VisitKind
 from store.papers.fhir_observation import observation
 from store.papers.fhir_papers import decided, document, screening
+from store.papers.fhir_runs import ran
 from store.papers.fhir_sets import checked
 from store.papers.fhir_words import (
     SNOMED,
@@ -90,6 +91,9 @@ def resources(held: Everything, known: Mapping[str, Measure]) -> Iterator[Resour
         yield screening(screen, sides.get(screen.episode or ""), amended=screen.id in amended)
     for decision in held.decisions:
         yield decided(decision, sides.get(decision.episode), amended=decision.id in amended)
+    for session in held.run_sessions:
+        if session.done_on is not None:
+            yield ran(session, held.rungs.get(session.id, ""), sides.get(session.episode))
     for note in held.notes:
         if note.signed is not None:
             yield document(note)

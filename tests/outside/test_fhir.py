@@ -19,7 +19,7 @@ from pathlib import Path
 
 import pytest
 
-from store.care import home, home_items
+from store.care import home, home_items, run_acts
 from store.care.care import open_care
 from store.care.everything import everything_of, everything_of_everybody
 from store.knowledge.load import load
@@ -72,7 +72,9 @@ def test_the_bundle_of_all_invented_people_is_taken(tmp_path: Path) -> None:
     assert kinds["Patient"] == len(held) == 18
     assert kinds["Observation"] == sum(len((*one.readings, *one.screens, *one.decisions)) for one in held)
     assert kinds["DocumentReference"] == sum(note.signed is not None for one in held for note in one.notes)
-    assert kinds["Procedure"] == sum(len(one.bouts) for one in held)
+    ran = [one for each in held for one in each.run_sessions if one.done_on is not None]
+    assert ran
+    assert kinds["Procedure"] == sum(len(one.bouts) for one in held) + len(ran)
     assert kinds["EpisodeOfCare"] == kinds["Condition"] == sum(len(one.episodes) for one in held)
     tags = [
         each["resource"].get("meta") for each in bundle["entry"] if each["resource"]["resourceType"] == "Patient"
@@ -165,6 +167,19 @@ def test_bouts_and_home_programmes(tmp_path: Path) -> None:
     assert "twice a day, 3 days a week" in detail["description"]
     [encounter] = of_kind(found, "Encounter")
     assert encounter["status"] == "in-progress"
+
+
+def test_a_run_is_a_procedure_of_its_day_and_what_was_not_told_is_left_out(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    run_acts.plan(now.care, now.episode.id, "wed fri", all_the_same=True)
+    told = run_acts.tell(now.care, now.episode.id, 'pain 1 note "new shoes"')
+    [procedure] = of_kind(written(now), "Procedure")  # the planned ones are in the calendar
+    assert (procedure["status"], procedure["performedDateTime"]) == ("completed", "2026-11-25")
+    assert procedure["code"]["text"] == "walk-run 1:4x5"
+    assert procedure["note"][0]["text"] == "pain during 1 of 10; 5 min run; new shoes"
+    assert procedure["bodySite"]
+    run_acts.take_back(now.care, told)
+    assert of_kind(written(now), "Procedure") == []  # it is a planned one again
 
 
 def test_labels_of_any_kind_make_a_bundle_that_is_taken(tmp_path: Path) -> None:
