@@ -11,6 +11,7 @@ import pytest
 from textual.pilot import Pilot
 
 from store.care import visits
+from store.care.appointments import coming_words, plan
 from store.care.care import open_care
 from store.care.correcting import correct, form_of
 from store.care.people import EpisodeForm, close_episode, new_episode
@@ -228,3 +229,21 @@ async def test_every_grade_stands_on_one_line(app: Room, right: int) -> None:
         await pilot.pause()
         assert form.fields.grade.size.height == 1
         assert misfits(app) == []
+
+
+async def test_closing_says_that_a_planned_visit_stands_and_w_calls_it_off(app: Room) -> None:
+    person = app.care.person(app.kept.person)
+    async with app.run_test(size=(120, 40)) as pilot:
+        await app.show(pilot)
+        plan(app.care, person, "fri 9:00", app.about)
+        await pilot.press("x")
+        await pilot.pause()
+        assert app.closed()
+        assert "the visit planned for Fri" in app.words
+        assert "stands: w moves it or calls it off" in app.words
+        await pilot.press("w", *"off", "enter")
+        await pilot.pause()
+        assert coming_words(app.care, person.id) == ""
+        await pilot.press("x", "x")
+        await pilot.pause()
+        assert "stands" not in app.words.split("episode closed")[1]

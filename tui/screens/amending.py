@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from store.care import correcting
 from store.care import undoing as visit_undoing
+from store.care.appointments import coming_words
 from store.care.correcting import Act, open_again
 from store.care.dates import day_text
 from store.care.faults import FAULTS
@@ -16,7 +17,7 @@ from tui.widgets.message_line import Kind
 
 NOTHING = "Nothing to undo: no visit is open here. g, then e puts a value right or takes it out."
 IN_VISIT = "A visit of this episode is still open: go into it (v) and end it (x), then close the episode."
-_NEEDS_OPEN = ("visit", "measure", "timer", "appoint")
+_NEEDS_OPEN = ("visit", "measure", "timer")
 
 
 class Amending(KeyedScreen[None]):
@@ -70,7 +71,9 @@ class Amending(KeyedScreen[None]):
         try:
             if episode.closed is None:
                 close_episode(care, episode)
-                self.say("episode closed; x opens it again", Kind.SAVED, undo=True)
+                planned = coming_words(care, episode.person)
+                stays = f"; the visit planned for {planned} stands: w moves it or calls it off" if planned else ""
+                self.say(f"episode closed; x opens it again{stays}", Kind.SAVED, undo=True)
             else:
                 open_again(care, episode)
                 self.say("episode opened again", Kind.SAVED, undo=True)

@@ -213,7 +213,7 @@ class EpisodeScreen(Amending, Spraining, AsksFirst, Notices):
         if self.is_closed:
             return [
                 self.end_key(), "chart", "visits", "resprain", "source", "edit", "undo", self.only_key(), start,
-                "another",
+                "another", "appoint",
             ]  # fmt: skip
         return [
             start, *early, "measure", "timer", "chart", "visits", "source", "undo",
