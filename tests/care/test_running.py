@@ -11,7 +11,7 @@ import pytest
 
 from store.care import safety, stages
 from store.care.faults import CareFault, EntryError
-from store.care.noting import note_of
+from store.care.noting import note_of, sign
 from store.care.people import close_episode
 from store.care.run_acts import AskedFirst, RunAct, plan, take_back, tell
 from store.care.run_words import check_words, last_words, next_words, rung_words, running_lines, stale_words
@@ -21,7 +21,7 @@ from store.care.visits import end_visit, start_visit
 from store.knowledge.criteria import Stage
 from store.knowledge.load import load
 from store.knowledge.settings import NOTHING_SET
-from store.record import runs
+from store.record import notes, runs
 from store.record.amendments import amendments_of
 from store.record.check import check
 from tests.care.begun import Begun, begun
@@ -334,6 +334,11 @@ def test_the_next_visit_and_its_note_tell_what_was_run_since(room: Begun) -> Non
     assert told in sections["subjective"].splitlines()
     planned = "running: rung 1 of 9, 1:4x5, 1 of 2 clean; next Mon 30 Nov, 1:4x5"
     assert planned in sections["plan"].splitlines()
+    signed = sign(room.care, room.visit_id)
+    rules = notes.rules(room.care.record, signed.kept.rules or "") if signed.kept else None
+    assert rules is not None
+    assert rules["running"]["ladder"] == "nine_rungs"
+    assert rules["running"]["rule"]["clean_to_rise"]["value"] == 2
 
 
 def test_a_visit_of_somebody_who_does_not_run_tells_nothing_of_it(room: Begun) -> None:
