@@ -13,7 +13,7 @@ from store.care.statements import Section, Statement
 from store.entry.numbers import plain
 from store.knowledge.kinds import Figure
 from store.knowledge.papers import SafetyScreen
-from store.knowledge.safety import Question, SafetyRule
+from store.knowledge.safety import Question
 from store.reckon.clot import score
 from store.reckon.safety import Finding
 from store.record import safety
@@ -247,8 +247,3 @@ def _of(care: Care, figure: Figure) -> str:
 def _known(care: Care, mark: str, source: str) -> str:
     named = care.knowledge.sources.get(source)
     return f"{mark}: {named.text}" if named else mark
-
-
-def rule_words(rule: SafetyRule) -> str:
-    """What a rule does not cover, in one line."""
-    return " ".join(rule.misses)

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 from enum import StrEnum
 from typing import NamedTuple
 
-from store.knowledge.safety import ClotForm, Question, Safety
+from store.knowledge.safety import Question, Safety
 from store.knowledge.words import Side
 from store.reckon import clot, fracture
 from store.reckon.three import Answers, all_of, any_of, asked, number
@@ -236,11 +236,6 @@ def clot_words(scored: clot.ClotScore) -> tuple[str, ...]:
 
 def _span(low: int, high: int) -> str:
     return f"{low}" if low == high else f"{low} to {high}"
-
-
-def other_form(screen: Safety) -> ClotForm:
-    """A form that is not used, to be shown beside."""
-    return next(form for form in screen.forms.values() if form.id != screen.clot_form)
 
 
 # nerve and vessel

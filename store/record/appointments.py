@@ -41,7 +41,6 @@ WAITS = f"""(SELECT count(*) FROM visit WHERE visit.person = appointment.person
   AND earlier.due_on = appointment.due_on AND earlier.retracted_at IS NULL
   AND (earlier.due_at, earlier.id) < (appointment.due_at, appointment.id))"""
 OF_PERSON = APPOINTMENT.select("person = :person ORDER BY due_at, id")
-OF_DAY = APPOINTMENT.select("due_on = :day ORDER BY due_at, id")
 NEXT = APPOINTMENT.select(f"""id IN (SELECT (SELECT id FROM appointment
   WHERE person = json_each.value AND retracted_at IS NULL AND due_on >= :day AND {WAITS}
   ORDER BY due_at, id LIMIT 1) FROM json_each(:people))""")
@@ -52,11 +51,6 @@ WHERE appointment.due_on = :today AND appointment.retracted_at IS NULL AND {WAIT
 def appointments_of(record: Record, person_id: str) -> list[Appointment]:
     """All of a person that stand, in order of time."""
     return APPOINTMENT.found(record, OF_PERSON, {"person": person_id})
-
-
-def appointments_on(record: Record, day: date) -> list[Appointment]:
-    """All of a local date that stand, in order of time."""
-    return APPOINTMENT.found(record, OF_DAY, {"day": day.isoformat()})
 
 
 def next_of(record: Record, people: Sequence[str], day: date) -> dict[str, Appointment]:

@@ -63,7 +63,6 @@ FORECAST = Shelf(
 )
 
 
-OF_EPISODE = FORECAST.select("episode = :episode ORDER BY made_at, measure, for_on, id")
 OF_VISIT = FORECAST.select("visit = :visit ORDER BY measure, for_on, id")
 ALL = FORECAST.select("1 ORDER BY made_at, id")
 
@@ -75,11 +74,6 @@ def newest_of(record: Record, episode_id: str) -> list[ForecastMade]:
     """Those that were kept last in an episode: with its last visit that had any."""
     found = FORECAST.found(record, NEWEST, {"episode": episode_id})
     return [one for one in found if one.visit == found[0].visit]
-
-
-def forecasts_of(record: Record, episode_id: str) -> list[ForecastMade]:
-    """All of an episode that stand, oldest first."""
-    return FORECAST.found(record, OF_EPISODE, {"episode": episode_id})
 
 
 def forecasts_of_visit(record: Record, visit_id: str) -> list[ForecastMade]:

@@ -64,17 +64,11 @@ NOTE = Shelf(
 )
 
 OF_VISIT = NOTE.select("visit = :visit ORDER BY drafted_at, id")
-OF_EPISODE = NOTE.select("episode = :episode ORDER BY drafted_at, id")
 
 
 def notes_of_visit(record: Record, visit_id: str) -> list[Note]:
     """The note of a visit and what was added to it, oldest first."""
     return NOTE.found(record, OF_VISIT, {"visit": visit_id})
-
-
-def notes_of(record: Record, episode_id: str) -> list[Note]:
-    """All of an episode that stand, oldest first."""
-    return NOTE.found(record, OF_EPISODE, {"episode": episode_id})
 
 
 def keep_rules(record: Record, data: Mapping[str, Any]) -> str:

@@ -7,8 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from store.knowledge.time import Stamp
-from store.knowledge.words import Moment, Reading, Side
+from store.knowledge.words import Reading, Side
 from store.record import clinical
 from store.record.faults import FaultKind, RecordFault
 from store.record.handle import Record
@@ -32,9 +31,6 @@ LAST_SAVED = f"""SELECT {READING_COLUMNS} FROM reading
 WHERE visit = :visit AND retracted_at IS NULL AND revision = (
   SELECT revision FROM reading WHERE visit = :visit AND retracted_at IS NULL ORDER BY id DESC LIMIT 1)
 ORDER BY id"""
-SAME = f"""SELECT {READING_COLUMNS} FROM reading
-WHERE person = :person AND measure = :measure AND side IS :side AND taken_at = :taken_at AND moment IS :moment
-  AND retracted_at IS NULL ORDER BY id"""
 
 
 def add_readings(record: Record, readings: Sequence[Reading], *, by: str = "") -> list[Reading]:
@@ -116,11 +112,3 @@ def readings_of_bout(record: Record, bout_id: str) -> list[Reading]:
 def last_saved(record: Record, visit_id: str) -> list[Reading]:
     """What was saved last in a visit, as one: what an undo takes back. Empty where nothing is left."""
     return [reading_of(row) for row in record.read(LAST_SAVED, {"visit": visit_id})]
-
-
-def values_same(
-    record: Record, person_id: str, measure: str, side: Side | None, taken: Stamp, moment: Moment | None
-) -> list[Reading]:
-    """Those of the same person, measure, side, instant and moment: twice the same is one."""
-    values = {"person": person_id, "measure": measure, "side": side, "taken_at": taken.text, "moment": moment}
-    return [reading_of(row) for row in record.read(SAME, values)]

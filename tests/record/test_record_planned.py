@@ -45,11 +45,9 @@ def test_the_next_appointment_of_a_person(record: Record, person: Person, clock:
     ]
     assert [one.due for one in appointments.appointments_of(record, person.id)] == [soon, later]
     assert appointments.next_of(record, [person.id, "nobody"], soon.on)[person.id].due == soon
-    assert len(appointments.appointments_on(record, soon.on)) == 2
     appointments.APPOINTMENT.retract(record, kept[1], by="AB", because="called off")
     assert appointments.next_of(record, [person.id], soon.on)[person.id].due == later
     assert appointments.next_of(record, [person.id], soon.on + timedelta(days=1)) == {}
-    assert appointments.appointments_on(record, soon.on + timedelta(days=1)) == []
 
 
 def test_the_last_decision_stands(record: Record, visit: Visit, clock: SetClock) -> None:
@@ -72,6 +70,6 @@ def test_a_forecast_is_kept_as_it_was_shown(record: Record, visit: Visit, clock:
     made = forecasts.FORECAST.add(record, forecast(visit, clock), by="AB")
     assert forecasts.FORECAST.get(record, made.id) == made
     assert forecasts.forecasts_of_visit(record, visit.id) == [made]
-    assert forecasts.forecasts_of(record, made.episode) == [made] == forecasts.every_forecast(record)
+    assert forecasts.every_forecast(record) == [made]
     flat = forecasts.FORECAST.revise(record, replace(made, flat=True), by="AB", because="again")
     assert forecasts.forecasts_of_visit(record, visit.id) == [flat]

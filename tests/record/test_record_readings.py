@@ -140,17 +140,6 @@ def test_the_last_saved_is_all_that_was_saved_with_it(record: Record, visit: Vis
     assert readings.last_saved(record, visit.id) == [first]
 
 
-def test_the_same_value_twice_is_found(record: Record, visit: Visit, clock: SetClock) -> None:
-    before = lunge(visit, clock, Side.LEFT, 9.0, Moment.BEFORE)
-    [kept] = readings.add_readings(record, [before])
-
-    def same(side: Side | None, moment: Moment | None) -> list[Reading]:
-        return readings.values_same(record, visit.person, "lunge", side, before.taken, moment)
-
-    assert same(Side.LEFT, Moment.BEFORE) == [kept]
-    assert same(Side.LEFT, None) == same(Side.RIGHT, Moment.BEFORE) == same(None, Moment.BEFORE) == []
-
-
 def test_what_was_changed_in_another_window_is_not_overwritten(
     record: Record, visit: Visit, clock: SetClock
 ) -> None:
