@@ -74,6 +74,7 @@ async def test_r_opens_it_and_an_empty_plan_says_what_to_do(app: Room, size: tup
         assert shows(app, RunningScreen)
         shown = text_of(app)
         assert "No running is planned yet: e plans it, such as mon wed fri from 9 dec." in shown
+        assert "local protocol comes first." in shown
         assert "! jog not decided" not in shown
         assert "The stage jog is not decided for this ankle" in shown
         assert misfits(app) == []

@@ -108,10 +108,12 @@ def caution_lines(held: RunStanding, width: int) -> list[Content]:
     for one in held.cautions:
         if one.in_force:
             lines += _wrapped(f"{FLAG} {one.text}", width, mark(Role.LOSS, bold=True))
+    return [*lines, *_always_told(held, width)]
+
+
+def _always_told(held: RunStanding, width: int) -> list[Content]:
     told = held.table.cautions if width >= WIDE else held.table.cautions[:2]
-    for caution in told:
-        lines += _wrapped(caution.says, width, _QUIET)
-    return lines
+    return [line for caution in told for line in _wrapped(caution.says, width, _QUIET)]
 
 
 def empty_lines(held: RunStanding, against: Sequence[str], goal: Sequence[str], width: int) -> list[Content]:
@@ -132,7 +134,8 @@ def empty_lines(held: RunStanding, against: Sequence[str], goal: Sequence[str], 
     rungs = ", ".join(rung.words for rung in ladder.rungs)
     lines += [Content(""), *_wrapped(f"{ladder.name}, minutes run:walked x times: {rungs}", width, _INK)]
     lines += _wrapped(clean_words(ladder.rule), width, _QUIET)
-    return [*lines, *_wrapped(bad_words(ladder.rule), width, _QUIET)]
+    lines += _wrapped(bad_words(ladder.rule), width, _QUIET)
+    return [*lines, Content(""), *_always_told(held, width)]
 
 
 def _wrapped(text: str, width: int, style: str) -> list[Content]:
