@@ -134,15 +134,11 @@ def was_said(reading: Reading) -> bool:
 
 
 def said_words(visit: Visit, taken: Iterable[Reading]) -> str:
-    """What was said in a few words: "pain 2 worst 4 gave way 0 home 5/7"."""
+    """That the person told something and agreed; what they told stands beside the plan: "told, consent given"."""
     found = said_now(visit, taken)
-    shown = {"gaveway": "gave way", "consent": "consent"}
-    words = [f"{shown.get(word, word)} {value}" for word, value in found.items() if word != "consent"]
-    if found.get("consent") == "n":
-        words.insert(0, "no consent")
-    elif found.get("consent") == "y" and not words:
-        words.append("consent given")
-    return " ".join(words) or "nothing said"
+    told = "told" if any(word != "consent" for word in found) else ""
+    consent = {"y": "consent given", "n": "no consent"}.get(found.get("consent", ""), "consent not asked")
+    return f"{told}, {consent}".removeprefix(", ") if found else "nothing said"
 
 
 # what is measured and done

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
 from store.care import visits as visiting
 from store.care.care import Care
-from store.care.dates import day_text
+from store.care.dates import day_text, short_day
 from store.care.faults import CareFault
 from store.care.in_words import visible
 from store.care.people import clean_words
 from store.knowledge.resprain import Resprain
 from store.knowledge.words import Episode, Visit
 from store.record import resprains
+
+ABOUT_NOW = 300
+"""Days for which a day is told without its year: the same day of another year is farther away."""
 
 HOW = "the day first: 12 jan at work"
 """How a line is typed, in few words."""
@@ -79,9 +83,10 @@ def resprain_words(one: Resprain) -> str:
     return f"new sprain of the {one.side} ankle, {day_text(one.day)}{note}"
 
 
-def short_words(one: Resprain) -> str:
-    """One in the fewest words: "new sprain right, 12 Jan 2027"."""
-    return f"new sprain {one.side}, {day_text(one.day)}"
+def short_words(one: Resprain, today: date) -> str:
+    """One in the fewest words: "new sprain right, 12 Jan", with the year where it is not of about now."""
+    day = short_day(one.day) if 0 <= (today - one.day).days < ABOUT_NOW else day_text(one.day)
+    return f"new sprain {one.side}, {day}"
 
 
 def next_step_words(episode: Episode) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from store.care.care import Care
@@ -17,20 +17,25 @@ from store.record import episodes, people, squads
 NAME_MOST = 40
 """Characters of the name of a squad."""
 
+LABELS_MOST = 12
+"""Of how many people of a squad the labels stand in the list of squads."""
+
 OTHERS_MOST = 20
 """How many people outside a squad are offered while a label is typed."""
 
 
 class SquadRow(NamedTuple):
-    """One squad in the list."""
+    """One squad in the list; `labels` are those of its first people."""
 
     squad: Squad
     people: int
+    labels: tuple[str, ...] = ()
 
     @property
     def says(self) -> str:
-        """How many belong to it."""
-        return "1 person" if self.people == 1 else f"{self.people} people"
+        """How many belong to it, and who."""
+        many = "1 person" if self.people == 1 else f"{self.people} people"
+        return f"{many}: {', '.join(self.labels)}" if self.labels else many
 
 
 class Joined(NamedTuple):
@@ -43,7 +48,11 @@ class Joined(NamedTuple):
 def every_squad(care: Care, find: str = "") -> tuple[SquadRow, ...]:
     """The squads whose name holds `find`, by name."""
     found = [one for one in squads.squads(care.record) if find.strip().casefold() in one.name.casefold()]
-    return tuple(SquadRow(one, len(squads.people_of(care.record, one.id))) for one in found)
+    return tuple(_squad_row(one, squads.people_of(care.record, one.id)) for one in found)
+
+
+def _squad_row(one: Squad, there: Sequence[Person]) -> SquadRow:
+    return SquadRow(one, len(there), tuple(visible(each.label) for each in there[:LABELS_MOST]))
 
 
 def squad(care: Care, squad_id: str) -> Squad:

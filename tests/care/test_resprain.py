@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
@@ -60,3 +60,12 @@ def test_what_cannot_be_is_refused_and_nothing_is_kept(now: Begun) -> None:
         resprain.log(now.care, now.episode.id, "23 nov on the kerb")
     resprain.log(now.care, now.episode.id, "mon left")  # the other ankle is another one
     assert len(resprain.logged(now.care, now.episode.id)) == 2
+
+
+@pytest.mark.parametrize(
+    ("days", "says"), [(0, "new sprain left, 24 Nov"), (299, "new sprain left, 24 Nov"), (300, "24 Nov 2026")]
+)
+def test_in_a_head_the_year_is_told_where_it_is_long_ago(tmp_path: Path, days: int, says: str) -> None:
+    now = begun(tmp_path)
+    made = resprain.log(now.care, now.episode.id, "24 nov left")
+    assert resprain.short_words(made, date(2026, 11, 24) + timedelta(days=days)).endswith(says)

@@ -46,7 +46,8 @@ def test_a_squad_is_made_filled_and_thinned_out(care: Care) -> None:
     add_new(care, hockey, "B.B.")
     assert labels(care, hockey.id) == ["A.O.", "B.B."]
     assert [row.episode for row in people_of(care, hockey.id)] == [episode.id, None]
-    assert [(row.squad.name, row.says) for row in every_squad(care, "HOCK")] == [("hockey first team", "2 people")]
+    (row,) = every_squad(care, "HOCK")
+    assert (row.squad.name, row.says) == ("hockey first team", "2 people: A.O., B.B.")
     assert every_squad(care, "fencing") == ()
     assert [one.name for one in squads_of(care, injured.id)] == ["hockey first team"]
     gone = remove(care, hockey, injured)

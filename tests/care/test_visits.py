@@ -26,7 +26,7 @@ def test_what_is_said_is_kept_as_one_and_shown_in_words(tmp_path: Path) -> None:
     assert now.view.said == {
         "pain": "2", "worst": "4", "morning": "1", "gaveway": "0", "home": "5/7", "consent": "y",
     }  # fmt: skip
-    assert now.line_of("said") == ("pain 2 worst 4 morning 1 gave way 0 home 5/7", True)
+    assert now.line_of("said") == ("told, consent given", True)
     assert {one.revision for one in now.kept} == {now.kept[0].revision}
     assert now.visit.consent is not None
 
@@ -44,7 +44,7 @@ def test_consent_that_is_refused_is_said_and_leaves_no_time(tmp_path: Path) -> N
     now.says("pain 3 consent n")
     refused = now.visit
     assert refused.consent is None
-    assert now.line_of("said")[0] == "no consent pain 3"
+    assert now.line_of("said")[0] == "told, no consent"
     now.says("consent y")
     assert now.visit.consent is not None
     assert now.view.said["consent"] == "y"
@@ -55,7 +55,18 @@ def test_a_refusal_is_shown_however_it_was_typed(tmp_path: Path, line: str) -> N
     now = begun(tmp_path)
     now.says(line)
     assert now.view.said["consent"] == "n"
-    assert now.line_of("said")[0].startswith("no consent")
+    assert now.line_of("said")[0].endswith("no consent")
+
+
+@pytest.mark.parametrize(
+    ("line", "says"),
+    [("consent y", "consent given"), ("consent n", "no consent"), ("pain 2", "told, consent not asked")],
+)
+def test_the_plan_tells_only_that_it_was_said(tmp_path: Path, line: str, says: str) -> None:
+    """The figures stand beside the plan already, and twice they take the room of what was done last time."""
+    now = begun(tmp_path)
+    now.says(line)
+    assert now.line_of("said") == (says, True)
 
 
 def test_saying_it_again_replaces_that_part_and_leaves_the_rest(tmp_path: Path) -> None:

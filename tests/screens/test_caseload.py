@@ -13,6 +13,9 @@ from store.care.care import name_examiner, open_care
 from store.care.caseload import CaseloadRow
 from store.care.invented import INVENTED
 from store.care.people import EpisodeForm, new_person
+from store.care.stages import decide
+from store.care.standing import standing
+from store.knowledge.criteria import Stage
 from store.knowledge.time import SetClock, Stamp
 from store.knowledge.words import Episode, Grade, Person, Side
 from store.record import episodes, people
@@ -300,6 +303,17 @@ def test_the_columns_are_within_the_width(width: int) -> None:
     assert columns.gap >= len("none beyond error")
     assert columns.next >= len("today 10:40")
     assert columns.who >= 7
+
+
+async def test_each_stage_is_told_whole_on_the_least_terminal_of_all(app: Ward) -> None:
+    care = app.care
+    for label, stage in zip(("R.K.", "T.M.", "A.O."), (Stage.AGILITY, Stage.SPORT, Stage.WALK), strict=True):
+        decide(care, standing(care, app.episodes[label].id), stage, "as it stands")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        for label, word in (("R.K.", "agility"), ("T.M.", "sport"), ("A.O.", "walk")):
+            assert row_of(app, label).rstrip().endswith(f" {word}")
+        assert misfits(app) == []
 
 
 def test_the_header_stands_over_its_columns() -> None:

@@ -55,9 +55,11 @@ class HomeList(OnePerson, AsksFirst, Notices):
     WHERE = commands.HOME
     AUTO_FOCUS = ""
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (100, "-wide")]  # noqa: RUF012 - Textual's own way
+    VERTICAL_BREAKPOINTS = [(0, "-low"), (34, "-tall")]  # noqa: RUF012 - Textual's own way
     DEFAULT_CSS = """
     HomeList #state { height: 1; padding: 0 1; text-wrap: nowrap; text-overflow: ellipsis; }
     HomeList #body { height: 1fr; layout: vertical; }
+    HomeList.-tall #body { margin: 1 0 0 0; }
     HomeList #list { height: auto; max-height: 60%; }
     HomeList #dose { padding: 0 3; display: none; }
     HomeList Chooser { display: none; height: 1fr; min-height: 6; }

@@ -76,4 +76,5 @@ class Spraining(Appointing):
         if not found:
             return parts()
         more = f" and {len(found) - 1} before it" if len(found) > 1 else ""
-        return parts((f"{FLAG} ", mark(Role.LOSS, bold=True)), (f"{short_words(found[-1])}{more}", mark(Role.INK)))
+        last = short_words(found[-1], self.shell.care.clock.now().on)
+        return parts((f"{FLAG} ", mark(Role.LOSS, bold=True)), (f"{last}{more}", mark(Role.INK)))

@@ -33,6 +33,10 @@ class SquadsScreen(Finding, Notices):
         "choose, enter opens it. A name that is not there yet is made a squad by F2."
     )
 
+    DEFAULT_CSS = """
+    SquadsScreen #find { max-width: 56; }
+    """
+
     def compose(self) -> ComposeResult:
         """Head, the field, the list, messages, keys."""
         yield HeadLine((parts(("squads", mark(Role.INK, bold=True))), parts()))

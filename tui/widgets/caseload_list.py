@@ -54,9 +54,9 @@ LONG_NEXT = 12
 """Cells of the next visit from which its time of day stands there too."""
 
 _WISHES = (
+    ("stage", 1),  # "agility"
     ("blank", 1),
     ("next", 5),
-    ("stage", 1),
     ("injury", 13),
     ("gap", 8),
     ("who", 20),
@@ -180,7 +180,7 @@ class CaseloadList(Widget):
     """
 
     DEFAULT_CSS = """
-    CaseloadList { height: 1fr; width: 1fr; padding: 0 1; background: $ground; }
+    CaseloadList { height: 1fr; width: 1fr; padding: 0 0 0 1; background: $ground; }
     """
 
     rows: reactive[tuple[CaseloadRow, ...]] = reactive(())
