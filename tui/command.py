@@ -199,9 +199,8 @@ def _demo(options: argparse.Namespace) -> int:
     """Invented people in a private folder that goes when the screens close, or in a new file that is kept."""
     from tempfile import TemporaryDirectory
 
-    with unswept():
-        from store.care.care import open_care
-        from store.demo import build
+    from store.care.care import open_care
+    from store.demo import build
 
     why = _no_screens()
     with TemporaryDirectory(prefix="bothfeet-") as folder:
