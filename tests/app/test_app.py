@@ -98,8 +98,12 @@ async def test_the_palette_finds_a_command_by_its_name_and_runs_it(tmp_path: Pat
         assert ward.done == ["measure"]
 
 
-async def test_the_palette_lists_this_screens_commands_alone_and_says_what_cannot_run(tmp_path: Path) -> None:
+async def test_the_palette_lists_this_screens_commands_alone_and_says_what_cannot_run(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     app = made(tmp_path)
+    barred = "Nothing has been measured yet."
+    monkeypatch.setattr(Ward, "why_not", lambda _, command: barred if command == "chart" else None)
     async with app.run_test(size=(120, 40)) as pilot:
         await pilot.press("ctrl+p")
         await app.workers.wait_for_complete()
@@ -107,7 +111,8 @@ async def test_the_palette_lists_this_screens_commands_alone_and_says_what_canno
         options = app.screen.query_one(OptionList).options
         listed = "\n".join(str(option.prompt) for option in options)
         assert "leave out today" not in listed  # of the visit
-        assert "Not now. Running cannot be opened yet" in listed
+        assert f"Not now. {barred}" in listed
+        assert listed.count("Not now.") == 1
 
 
 async def test_dark_and_light_and_no_theme_but_ours(tmp_path: Path) -> None:
