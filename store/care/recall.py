@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import calendar
 from datetime import date, timedelta
 from typing import NamedTuple
 
@@ -95,7 +94,9 @@ def _last_contact(care: Care, episode: Episode) -> date:
 def months_after(day: date, months: int) -> date:
     """The same day of another month, or the last one there is in it."""
     year, month = divmod(day.year * 12 + day.month - 1 + months, 12)
-    return date(year, month + 1, min(day.day, calendar.monthrange(year, month + 1)[1]))
+    from calendar import monthrange  # read when it is first asked for, not at the start
+
+    return date(year, month + 1, min(day.day, monthrange(year, month + 1)[1]))
 
 
 # in words

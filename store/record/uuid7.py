@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-import secrets
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
+from random import SystemRandom
 from threading import Lock
 
 EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 _MS = timedelta(milliseconds=1)
 RANDOM_BITS = 74
+_SYSTEM = SystemRandom()  # what `secrets` uses, without the cryptography that it brings to every start
 _LARGEST_STEP = (1 << 32) - 1
 
 
@@ -58,7 +59,7 @@ class Ids:
     `randbits` gives that many random bits; a seeded one makes a record that can be made again to the letter.
     """
 
-    def __init__(self, randbits: Callable[[int], int] = secrets.randbits) -> None:
+    def __init__(self, randbits: Callable[[int], int] = _SYSTEM.getrandbits) -> None:
         self._randbits = randbits
         self._last = ""
         self._lock = Lock()

@@ -63,3 +63,9 @@ def test_making_a_record_loads_no_arrays_and_no_frames() -> None:
     )
     done = subprocess.run([sys.executable, "-c", says], capture_output=True, text=True, timeout=60, check=True)
     assert done.stdout.split("\n")[:2] == ["[]", "None None"]
+
+
+def test_what_every_start_reads_brings_no_cryptography() -> None:
+    says = "import sys, store.care.care, store.care.caseload; print('hashlib' in sys.modules)"
+    done = subprocess.run([sys.executable, "-c", says], capture_output=True, text=True, timeout=60, check=True)
+    assert done.stdout.strip() == "False"
