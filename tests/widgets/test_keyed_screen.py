@@ -3,7 +3,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 import pytest
-from textual.widgets import Input
+from textual.widgets import Input, Static
 
 from tests.helpers.fit import misfits, text_of
 from tests.helpers.stage import Bare, Stage
@@ -164,3 +164,26 @@ def test_unmet_names_the_commands_a_screen_has_no_method_for() -> None:
 def test_what_says_why_it_cannot_run_yet_is_not_unmet() -> None:
     assert "practice" not in unmet(OnAList)
     assert "squads" in unmet(OnAList)
+
+
+async def test_what_is_said_before_there_is_any_room_is_shown() -> None:
+    class Saying(Bare):
+        def on_mount(self) -> None:
+            self.say("at once")
+
+    app = Stage(screen=Saying(MessageLine()))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        assert "at once" in text_of(app)
+
+
+async def test_a_message_of_two_lines_takes_them_and_gives_them_back() -> None:
+    line, below = MessageLine(), Static("below")
+    app = Stage(line, below)
+    async with app.run_test(size=(40, 12)) as pilot:
+        heights = []
+        for text in ("short", "word " * 12, "word " * 13, "", "word " * 40, "short"):
+            line.say(text)
+            await pilot.pause()
+            heights.append((line.region.height, below.region.y))
+        assert heights == [(1, 1), (2, 2), (2, 2), (1, 1), (2, 2), (1, 1)]

@@ -38,7 +38,7 @@ class MessageLine(Widget):
     MessageLine { height: auto; min-height: 1; max-height: 2; width: 1fr; padding: 0 1; }
     """
 
-    said: reactive[Said] = reactive(Said(), layout=True)
+    said: reactive[Said] = reactive(Said())
 
     def say(self, text: str, kind: Kind = Kind.NOTE, *, undo: bool = False) -> None:
         """Show a message in place of the last."""
@@ -47,6 +47,12 @@ class MessageLine(Widget):
     def clear(self) -> None:
         """Show nothing."""
         self.said = Said()
+
+    def watch_said(self) -> None:
+        """Only a message of two lines, or no longer of two, moves what stands beside it."""
+        width, height = self.content_size
+        lines = max(self.render().get_height({}, width), 1) if width else 0  # 0: it was not laid out yet
+        self.refresh(layout=not lines or min(lines, 2) != height)
 
     def render(self) -> Content:
         """The glyph of the kind, the text, and how to undo it."""
