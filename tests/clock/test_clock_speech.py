@@ -88,6 +88,15 @@ def test_a_maker_that_fails_or_breaks_off_leaves_the_tones_alone(code: str) -> N
     assert words.of("3") is None
 
 
+@pytest.mark.parametrize(
+    "left", [b"", b"no word\n", b"3\tabc\n", b"3\t-5\n", b"3\t2\n\x00", b"3\t2\n\x00\x00\x01", b"\xff\t1\n"]
+)
+def test_a_maker_that_was_stopped_in_the_middle_of_a_word_ends_quietly(left: bytes) -> None:
+    stream = BytesIO(b"2\t1\n\x01\x00" + left)
+    assert taken(stream) == ("2", array("h", [1]))
+    assert taken(stream) is None
+
+
 def test_a_maker_that_is_not_there_leaves_the_tones_alone() -> None:
     words = Words(["no-such-program-here"])
     words.prepare()

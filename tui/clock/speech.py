@@ -107,11 +107,18 @@ class Words:
 
 
 def taken(stream: IO[bytes]) -> tuple[str, array[int]] | None:
-    """The next word with its samples, as `make` wrote them; None at the end."""
-    word, _, length = stream.readline().decode().rstrip("\n").partition("\t")
+    """The next word with its samples, as `make` wrote them; None at the end, or where the maker was stopped in the
+    middle of one.
+    """
+    word, _, length = stream.readline().decode("utf-8", "replace").rstrip("\n").partition("\t")
+    if not (length.isascii() and length.isdigit()):
+        return None
     samples = array("h")
-    samples.frombytes(stream.read(int(length) * samples.itemsize) if length else b"")
-    return (word, samples) if length and len(samples) == int(length) else None
+    found = stream.read(int(length) * samples.itemsize)
+    if len(found) != int(length) * samples.itemsize:
+        return None
+    samples.frombytes(found)
+    return word, samples
 
 
 def make(command: Command, words: Sequence[str], stream: IO[bytes]) -> None:
