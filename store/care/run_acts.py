@@ -7,9 +7,9 @@ has them moves them too; what is no longer planned is retracted.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
-from typing import Any
+from typing import Any, NamedTuple
 
 from store.care.care import Care
 from store.care.dates import day_text, short_day
@@ -64,8 +64,7 @@ class AskedFirst(CareFault):
         self.names = names
 
 
-@dataclass(frozen=True, slots=True)
-class RunAct:
+class RunAct(NamedTuple):
     """One act, to be told and taken back; `short` is for a line that stands beside the rest."""
 
     steps: tuple[Step, ...]

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from store.care.care import Care
 from store.care.warning import Warned, warned
@@ -43,8 +43,7 @@ _WEEK = timedelta(days=7)
 _NOT_SO_FAR = frozenset({Stage.WALK})
 
 
-@dataclass(frozen=True, slots=True)
-class RunWeek:
+class RunWeek(NamedTuple):
     """A week of the calendar from its Monday on: its sessions, done or planned, and what they come to; `change` is
     in per cent of the week before, in minutes, None where that is not known.
     """
@@ -61,8 +60,7 @@ class RunWeek:
         return next((one for one in found if one.done_on), found[0] if found else None)
 
 
-@dataclass(frozen=True, slots=True)
-class RunStanding:
+class RunStanding(NamedTuple):
     """All that a screen or paper shows of somebody's running. `plan` and what hangs on it are None without one, or
     where this copy does not know its ladder (`unknown_ladder`).
 

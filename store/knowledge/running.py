@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Any, NamedTuple
 
@@ -123,8 +122,7 @@ class RunCaution(NamedTuple):
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class Running:
+class Running(NamedTuple):
     """The table. `ladder` is the id of the one that a new plan takes."""
 
     ladder: str
@@ -273,4 +271,4 @@ def with_own(found: Running, ladder: str, own: Mapping[str, Figure]) -> Running:
         if rule.bad_pain.value < rule.most_pain.value:
             raise KnowledgeError("", key="bad_pain", says="it is below most_pain, the most of a clean session")
         laid[key] = one._replace(rule=rule)
-    return replace(found, ladder=ladder or found.ladder, ladders=MappingProxyType(laid))
+    return found._replace(ladder=ladder or found.ladder, ladders=MappingProxyType(laid))

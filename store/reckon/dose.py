@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from store.knowledge.home_item import HomeItem
 from store.knowledge.papers import ProgrammeDay
@@ -83,8 +84,7 @@ def done(items: Sequence[HomeItem], days: Iterable[ProgrammeDay]) -> Amount:
 # days
 
 
-@dataclass(frozen=True, slots=True)
-class Adherence:
+class Adherence(NamedTuple):
     """Days of a home programme: on how many something was done, on how many nothing, and which nobody told of.
 
     `planned` is how many of the `days` were to be days of work; a day not told is neither done nor not done.

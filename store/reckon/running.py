@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from enum import StrEnum
+from typing import NamedTuple
 
 from store.knowledge.running import Ladder, Rule
 
@@ -30,8 +30,7 @@ class RunVerdict(StrEnum):
     UNKNOWN = "not known"
 
 
-@dataclass(frozen=True, slots=True)
-class RunDone:
+class RunDone(NamedTuple):
     """A session that was run. Pains 0 to 10: during it, next morning, and in the mornings before (`usual`);
     minutes run; None is not known.
     """
@@ -46,8 +45,7 @@ class RunDone:
     km: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Judged:
+class Judged(NamedTuple):
     """A session with its verdict. `why` are the reasons in a few words, `missing` what is not known; `days_off`:
     it was so much that days without running follow; `too_soon`: days of rest since the one before were too few.
     """
@@ -60,8 +58,7 @@ class Judged:
     too_soon: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Climb:
+class Climb(NamedTuple):
     """Where somebody stands on a ladder: the rung, clean sessions in a row on it, and from which day the next one
     may be. None: no session bounds it. `reached`: the last rung was run clean.
     """
@@ -73,8 +70,7 @@ class Climb:
     reached: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class PlannedRun:
+class PlannedRun(NamedTuple):
     """A session to come: its day and rung, if every one before it is clean."""
 
     on: date
@@ -171,7 +167,7 @@ def assumed(sessions: Collection[RunDone], rule: Rule) -> list[RunDone]:
     """The sessions, the last one with a good morning where that is not known yet: so a plan takes it."""
     found = sorted(sessions, key=lambda one: one.on)
     if found and judge(found[-1], rule).verdict is RunVerdict.WAITING:
-        found[-1] = replace(found[-1], pain_morning=0)
+        found[-1] = found[-1]._replace(pain_morning=0)
     return found
 
 
@@ -242,8 +238,7 @@ def crowded(weekdays: Collection[int], rule: Rule) -> bool:
 # how much that is
 
 
-@dataclass(frozen=True, slots=True)
-class Load:
+class Load(NamedTuple):
     """The running of a week: minutes, the longest piece without a break, km; None where nothing of it is known."""
 
     minutes: float | None = None

@@ -7,16 +7,15 @@ Nobody in their study was followed after a sprain.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date
+from typing import NamedTuple
 
 from store.knowledge.kinds import CutOff
 from store.knowledge.running import SingleRun
 from store.reckon.running import RunDone
 
 
-@dataclass(frozen=True, slots=True)
-class SingleCheck:
+class SingleCheck(NamedTuple):
     """`longest` and `most` in km, `share` in per cent; `band` is what was found beyond the bound, if it is."""
 
     longest: float

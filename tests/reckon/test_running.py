@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import replace
 from datetime import date, timedelta
 from itertools import pairwise
 
@@ -37,7 +36,7 @@ CLEAN = RunDone(MON, 1, pain_during=1, pain_morning=0, swelling=False)
 
 def on(days: int, rung: int = 1, **other: object) -> RunDone:
     """A clean session so many days after a Monday, with what differs."""
-    return replace(CLEAN, on=MON + timedelta(days=days), rung=rung, **other)  # type: ignore[arg-type]  # by name
+    return CLEAN._replace(on=MON + timedelta(days=days), rung=rung, **other)  # type: ignore[arg-type]  # by name
 
 
 def verdict(**other: object) -> RunVerdict:
@@ -249,7 +248,7 @@ def test_nothing_unknown_is_clean_and_knowing_more_pain_never_makes_it_so(done: 
             assert one.pain_morning is not None
             assert one.swelling is False
             assert not found.missing
-        worse = replace(one, pain_during=10, swelling=True)
+        worse = one._replace(pain_during=10, swelling=True)
         assert judge(worse, NINE.rule).verdict is RunVerdict.BAD
 
 
