@@ -15,6 +15,8 @@ from tests.terminal.view import View
 
 BETWEEN_S = 0.8  # a pedal pressed sooner after the last press, or after the end of a set, counts as the same press
 
+WHOLE_S = 0.02  # nothing came for so long: what is being painted is whole
+
 
 class Walk:
     """Walks a program by keys, and counts them by the part of the walk."""
@@ -69,7 +71,11 @@ class Walk:
             self.terminal.keys = outer
 
     def press(self, key: str, *then: str) -> View:
-        """Press one key and wait for what it shows."""
+        """Press one key and wait for what it shows.
+
+        A screen comes out in pieces: until the last of them is there, what stood before it may be taken for new.
+        """
+        self.terminal.settle(WHOLE_S)
         self.terminal.press(key)
         return self.sees(*then)
 
