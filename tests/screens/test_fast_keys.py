@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import asyncio
 from pathlib import Path
 
+import pytest
 from textual.pilot import Pilot
 
+from tests.clock.desk import held_disk
 from tests.helpers.burst import burst
 from tests.helpers.fit import text_of
 from tests.screens.visit_stage import VisitStage, staged
+from tui.screens.bout import BoutScreen
 from tui.screens.line import LineScreen
 from tui.screens.trials import TrialsScreen
 from tui.screens.visit import VisitScreen
@@ -81,10 +85,17 @@ async def test_the_key_that_ends_a_bout_pressed_twice_does_not_end_the_visit_beh
         assert app.view.visit.ended is not None
 
 
-async def test_what_closed_a_bout_does_not_hold_up_another_key(tmp_path: Path) -> None:
+async def test_what_closed_a_bout_does_not_hold_up_another_key(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     app = staged(tmp_path, noted=set())
     async with app.run_test(size=(80, 24)) as pilot:
         await into_a_bout(app, pilot)
-        await pilot.press("x", "m")
-        await settled(pilot)
-        assert isinstance(app.screen, LineScreen)
+        with held_disk(monkeypatch) as let_go:  # a slow one: the bout is still on the screen when m is pressed
+            burst(app, "x", "m")
+            await asyncio.sleep(0.1)
+            assert isinstance(app.screen, BoutScreen)
+            let_go.set()
+            async with asyncio.timeout(20):
+                while not isinstance(app.screen, LineScreen):
+                    await pilot.pause(0.02)

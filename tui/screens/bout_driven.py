@@ -60,6 +60,11 @@ class DrivenScreen(KeyedScreen[None]):
         yield MessageLine()
         yield KeyLine()
 
+    @property
+    def stands(self) -> bool:
+        """A key that comes while the bout is kept, on a slow disk, waits a moment for the screen it is meant for."""
+        return super().stands and not self._ends and not self._leaves
+
     # opening and closing
 
     def on_mount(self) -> None:
