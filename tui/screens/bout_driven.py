@@ -62,7 +62,7 @@ class DrivenScreen(KeyedScreen[None]):
 
     @property
     def stands(self) -> bool:
-        """A key that comes while the bout is kept, on a slow disk, waits a moment for the screen it is meant for."""
+        """A key that comes while a slow disk keeps the bout waits a moment for the screen it is meant for."""
         return super().stands and not self._ends and not self._leaves
 
     # opening and closing
