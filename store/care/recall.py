@@ -56,8 +56,8 @@ def recalls_due(care: Care, limit: int = -1) -> tuple[tuple[Person, Episode, Rec
     found = []
     for at, each in enumerate(months):
         last = months_after(today, -each) + timedelta(days=_SHORT_MONTH)
-        until_late = timedelta(days=LATE_DAYS + _SHORT_MONTH)
-        since = months_after(today, -months[at + 1]) if at + 1 < len(months) else last - until_late
+        latest = months_after(today - timedelta(days=LATE_DAYS), -each) - timedelta(days=_SHORT_MONTH)
+        since = months_after(today, -months[at + 1]) if at + 1 < len(months) else latest
         for person, episode in episodes.not_seen_since(care.record, since, last, each, EARLY_DAYS, limit):
             tail = tail_of(care, episode)
             if tail is not None and tail.due is not None and tail.due.months == each:
