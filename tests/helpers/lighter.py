@@ -33,7 +33,7 @@ def lighten() -> None:
     _read_style_sheets_once()
     for module in (textual.app, textual.pilot):
         vars(module)["wait_for_idle"] = _wait_for_idle
-    Pilot._wait_for_screen = _wait_for_screen  # type: ignore[method-assign]  # that is what this is for
+    Pilot._wait_for_screen = _wait_for_screen  # type: ignore[assignment, method-assign]  # that is what this is for
 
 
 def _paint_nothing() -> None:

@@ -24,6 +24,10 @@ async def settled(pilot: Pilot[None]) -> None:
         await pilot.pause()
 
 
+def on_top(app: VisitStage) -> type:
+    return type(app.screen)
+
+
 async def into_a_bout(app: VisitStage, pilot: Pilot[None]) -> None:
     await pilot.pause()
     app.open(commands.BOUT, visit=app.visit_id, activity="direction_shifts")
@@ -94,8 +98,8 @@ async def test_what_closed_a_bout_does_not_hold_up_another_key(
         with held_disk(monkeypatch) as let_go:  # a slow one: the bout is still on the screen when m is pressed
             burst(app, "x", "m")
             await asyncio.sleep(0.1)
-            assert isinstance(app.screen, BoutScreen)
+            assert on_top(app) is BoutScreen
             let_go.set()
             async with asyncio.timeout(20):
-                while not isinstance(app.screen, LineScreen):
+                while on_top(app) is not LineScreen:
                     await pilot.pause(0.02)
