@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
-from store.care.dates import day_text, how_long, short_day, weekday_text
+from store.care.dates import day_text, short_day, weekday_text
 from store.care.in_words import many, visible
 from store.care.running import RunStanding, RunWeek, day_of
 from store.knowledge.running import Rule
@@ -185,15 +185,6 @@ def week_change_words(week: RunWeek) -> str:
     return (
         f"{abs(week.change):.0f} % {'more' if week.change >= 0 else 'less'}" if round(week.change) else "the same"
     )
-
-
-def goal_words(held: RunStanding) -> str:
-    """The goal and the days to it; empty where none was told."""
-    episode = held.episode
-    if not episode.goal and episode.goal_on is None:
-        return ""
-    on = f", {day_text(episode.goal_on)}, {how_long(episode.goal_on, held.on)}" if episode.goal_on else ""
-    return f"goal {visible(episode.goal or '')}{on}"
 
 
 def running_lines(held: RunStanding, goal: Sequence[str] = ()) -> list[str]:

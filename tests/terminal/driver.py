@@ -290,8 +290,12 @@ class Terminal:
 
 
 def _take_terminal() -> None:
-    """In the child: make the pseudo-terminal its own, so that a hang-up and a resize reach it."""
+    """In the child: make the pseudo-terminal its own, so that a hang-up, a resize and ctrl+c reach it.
+
+    A run of tests that was started in the background is deaf to ctrl+c, and what it starts would be so too.
+    """
     fcntl.ioctl(0, termios.TIOCSCTTY, 0)
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
 
 
 def _set_size(fd: int, size: tuple[int, int]) -> None:
