@@ -55,8 +55,9 @@ def without(kept: tuple[Event, ...], seq: int, at_ms: int) -> tuple[Event, ...]:
         case Kind.COUNTED_REP:
             return before + _set_open(after)
         case Kind.SKIPPED:
-            # The interval goes on, and what followed it falls due again, each at its own instant.
-            again = (Kind.INTERVAL_DONE, Kind.SET_DONE)
+            # The interval goes on, and what followed it falls due again, each at its own instant; the seconds too,
+            # since one that stands would be later than an end of the interval that is still to come.
+            again = (Kind.INTERVAL_DONE, Kind.SET_DONE, Kind.BEAT)
             return before + tuple(each for each in after if each.kind not in again)
     return before + after
 
