@@ -113,13 +113,8 @@ def call_off(care: Care, one: Appointment | None) -> Change:
 
 def take_back(care: Care, change: Change) -> str:
     """Undo an act, and say so. Raises RecordFault when the appointment was changed again meanwhile."""
-    because, after = "taken back by undo", change.after
     with care.together():
-        if change.before is None:
-            appointments.APPOINTMENT.retract(care.record, after, by=care.examiner, because=because)
-        else:
-            before = replace(change.before, revision=after.revision)
-            appointments.APPOINTMENT.revise(care.record, before, by=care.examiner, because=because)
+        appointments.APPOINTMENT.take_back(care.record, change.before, change.after, by=care.examiner)
     return f"took back: {change.says}"
 
 

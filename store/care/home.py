@@ -198,7 +198,7 @@ def take_back(care: Care, programme: Programme) -> str:
     if programmes.days_of(care.record, programme.id):
         raise CareFault("days at home were told of this programme: take them back first")
     with care.together():
-        programmes.PROGRAMME.retract(care.record, programme, by=care.examiner, because="taken back by undo")
+        programmes.PROGRAMME.take_back(care.record, None, programme, by=care.examiner)
     return "took back the home programme that was handed out"
 
 

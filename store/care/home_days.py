@@ -81,7 +81,6 @@ def _keep(care: Care, one: Handed, day: HomeDay) -> tuple[ProgrammeDay | None, P
 
 def take_back(care: Care, act: TellingDone) -> str:
     """Take an act of telling back. Raises CareFault, or RecordFault where a day was told anew meanwhile."""
-    because = "taken back by undo"
     if act.visit is not None:
         visit = care.visit(act.visit.id)
         must_be_open(visit)
@@ -90,11 +89,7 @@ def take_back(care: Care, act: TellingDone) -> str:
         return undo(care, visit)
     with care.together():
         for before, after in act.days:
-            if before is None:
-                programmes.DAY.retract(care.record, after, by=care.examiner, because=because)
-            else:
-                back = replace(before, revision=after.revision)
-                programmes.DAY.revise(care.record, back, by=care.examiner, because=because)
+            programmes.DAY.take_back(care.record, before, after, by=care.examiner)
     return f"took back: {act.says.removeprefix('saved ')}"
 
 

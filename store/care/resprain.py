@@ -65,7 +65,7 @@ def log(care: Care, episode_id: str, line: str) -> Resprain:
 def take_back(care: Care, one: Resprain) -> str:
     """Take one back; it stays in the file, marked. Raises RecordFault where it was taken back meanwhile."""
     with care.together():
-        resprains.RESPRAIN.retract(care.record, one, by=care.examiner, because="taken back by undo")
+        resprains.RESPRAIN.take_back(care.record, None, one, by=care.examiner)
     return f"took back: {resprain_words(one)}"
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from store.care.care import Care
 from store.care.dates import day_text, short_day
@@ -37,6 +37,9 @@ from store.reckon.running import RunVerdict
 from store.record import runs
 from store.record.kept import Shelf
 
+if TYPE_CHECKING:
+    from store.entry.runs import SaidRun  # read when it is first asked for, not at the start
+
 OFF = "off"
 """The word that calls a plan off."""
 
@@ -48,7 +51,6 @@ NOT_READY = Warned(
     "The stage jog is not decided for this ankle: look at the criteria (c) and decide it there (k) first.",
     in_force=True,
 )
-_UNDONE = "taken back by undo"
 
 Step = tuple[Shelf[Any], Any, Any]
 """A row before and after; None before: it is new."""
@@ -214,40 +216,51 @@ def tell(care: Care, episode_id: str, line: str) -> RunAct:
     steps = _Steps(care)
     with care.together():
         if said.of_the_morning:
-            told = _told_before(held, said.day)
-            after = replace(
-                told,
-                pain_morning=said.pain_morning,
-                pain_usual=told.pain_usual if said.pain_usual is None else said.pain_usual,
-                swelling=told.swelling if said.swelling is None else said.swelling,
-                note=said.note or told.note,
-            )
-            steps.revise(runs.SESSION, told, after, "the morning after was told")
+            day = _keep_morning(steps, held, said)
         else:
-            day = said.day or held.on
-            before = _planned_for(held, day)
-            rung = said.rung.number if said.rung else before.rung if before else _rung_now(held)
-            base = before or RunSession("", held.person.id, episode_id, held.plan.id, rung)
-            after = replace(
-                base,
-                rung=rung,
-                plan=held.plan.id,
-                done_on=day,
-                minutes=said.minutes or held.ladder.rung(rung).minutes,
-                distance_km=said.km,
-                pain_during=said.pain_during,
-                pain_morning=said.pain_morning,
-                pain_usual=said.pain_usual if said.pain_usual is not None else _usual(held, day),
-                swelling=said.swelling,
-                note=said.note,
-                examiner=care.examiner,
-            )
-            if before is None:
-                steps.add(runs.SESSION, after)
-            else:
-                steps.revise(runs.SESSION, before, after, "run")
+            day = _keep_run(steps, held, held.plan, held.ladder, said)
         _bring_in_line(steps, held.plan, held.ladder, runs.sessions_of(care.record, episode_id))
-    return _told_act(steps, running_standing(care, episode_id), day_of(after))
+    return _told_act(steps, running_standing(care, episode_id), day)
+
+
+def _keep_morning(steps: _Steps, held: RunStanding, said: SaidRun) -> date:
+    """The morning after, with the session it belongs to; gives the day of that."""
+    told = _told_before(held, said.day)
+    after = replace(
+        told,
+        pain_morning=said.pain_morning,
+        pain_usual=told.pain_usual if said.pain_usual is None else said.pain_usual,
+        swelling=told.swelling if said.swelling is None else said.swelling,
+        note=said.note or told.note,
+    )
+    steps.revise(runs.SESSION, told, after, "the morning after was told")
+    return day_of(told)
+
+
+def _keep_run(steps: _Steps, held: RunStanding, plan: RunPlan, ladder: Ladder, said: SaidRun) -> date:
+    """A session that was run, in place of the planned one that it is; gives its day."""
+    day = said.day or held.on
+    before = _planned_for(held, day)
+    rung = said.rung.number if said.rung else before.rung if before else _rung_now(held)
+    after = replace(
+        before or RunSession("", held.person.id, held.episode.id, plan.id, rung),
+        rung=rung,
+        plan=plan.id,
+        done_on=day,
+        minutes=said.minutes or ladder.rung(rung).minutes,
+        distance_km=said.km,
+        pain_during=said.pain_during,
+        pain_morning=said.pain_morning,
+        pain_usual=said.pain_usual if said.pain_usual is not None else _usual(held, day),
+        swelling=said.swelling,
+        note=said.note,
+        examiner=steps.care.examiner,
+    )
+    if before is None:
+        steps.add(runs.SESSION, after)
+    else:
+        steps.revise(runs.SESSION, before, after, "run")
+    return day
 
 
 def _told_before(held: RunStanding, day: date | None) -> RunSession:
@@ -329,12 +342,7 @@ def take_back(care: Care, act: RunAct) -> str:
     """Undo an act, all of it. Raises RecordFault where a row was changed again meanwhile."""
     with care.together():
         for shelf, before, after in reversed(act.steps):
-            stands = _as_left(care, shelf, after)
-            if before is None:
-                shelf.retract(care.record, stands, by=care.examiner, because=_UNDONE)
-            else:
-                back = replace(before, revision=stands.revision)
-                shelf.revise(care.record, back, by=care.examiner, because=_UNDONE)
+            shelf.take_back(care.record, before, _as_left(care, shelf, after), by=care.examiner)
     return f"took back: {act.says.partition(';')[0].removeprefix('saved ')}"
 
 

@@ -14,7 +14,6 @@ from typing import Any
 from store.care.ahead_words import chance_text
 from store.care.care import Care
 from store.care.dates import day_text, short_day
-from store.care.foreseeing import foresee
 from store.care.in_cells import criterion_line
 from store.care.run_words import running_lines
 from store.care.running import RunStanding, run_done, running_standing, weekday_numbers
@@ -84,7 +83,7 @@ def goal_ahead(care: Care, held: RunStanding, stands_as: Standing) -> GoalAhead 
     arrives = _way(held, km, from_km)
     running = held.plan is not None or decided is Stage.JOG
     short = () if running else _short(care, stands_as)
-    marginals = [(one, found) for one in short if (found := _marginal(care, stands_as, one)) is not None]
+    marginals = [(one, found) for one in short if (found := _marginal(one)) is not None]
     known = [one for one, _ in marginals]
     unknown = tuple(dict.fromkeys(one.measure for one in short if one not in known))
     low, high = (
@@ -117,10 +116,10 @@ def _short(care: Care, stands_as: Standing) -> tuple[CriterionStanding, ...]:
     return tuple(one for one in stood.criteria if not one.answer.verdict.met)
 
 
-def _marginal(care: Care, stands_as: Standing, one: CriterionStanding) -> Marginal | None:
+def _marginal(one: CriterionStanding) -> Marginal | None:
     """How likely a criterion is met by day, from the forecast of its measure; None where there is none."""
-    line, told = one.answer.line, foresee(care, stands_as, one.criterion.measure, dated=False).forecast
-    if line is None or told is None or one.dates is None:
+    line, told = one.answer.line, one.forecast
+    if line is None or told is None:
         return None
     return lambda day: told.chance_past(line, day)
 

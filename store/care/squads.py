@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
 from store.care.care import Care
@@ -143,11 +144,8 @@ def remove(care: Care, out_of: Squad, person: Person) -> Joined:
 
 def take_back(care: Care, joined: Joined) -> str:
     """Undo having taken somebody in or out, and say so."""
-    because, member = "taken back by undo", joined.member
+    member = joined.member
+    before = replace(member, retracted=None) if member.retracted is not None else None
     with care.together():
-        if member.retracted is None:
-            squads.MEMBER.retract(care.record, member, by=care.examiner, because=because)
-        else:
-            again = Member(member.id, member.squad, member.person, None, member.revision)
-            squads.MEMBER.revise(care.record, again, by=care.examiner, because=because)
+        squads.MEMBER.take_back(care.record, before, member, by=care.examiner)
     return f"took back: {joined.says}"

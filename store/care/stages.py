@@ -13,7 +13,7 @@ from store.knowledge.criteria import Criterion, Stage, StageCriteria
 from store.knowledge.planned import StageDecision
 from store.reckon import criteria as reckoned
 from store.reckon.criteria import Answer, Evidence
-from store.reckon.forecast import Dates
+from store.reckon.forecast import Dates, Forecast
 from store.reckon.threshold import LineVerdict
 from store.record import decisions
 
@@ -26,12 +26,13 @@ ONLY_AFTER = "measured after treatment only"
 
 class CriterionStanding(NamedTuple):
     """One criterion as it stands, with its measure's name and, where it is short, the days on which it is
-    expected."""
+    expected, and the forecast that says so."""
 
     answer: Answer
     measure: str
     unit: str
     dates: Dates | None = None
+    forecast: Forecast | None = None
 
     @property
     def criterion(self) -> Criterion:
@@ -103,11 +104,11 @@ def _criterion(care: Care, held: Standing, criterion: Criterion, *, dated: bool)
         fresh_days=measure.fresh_days.value if measure.fresh_days else None,
     )
     answer = reckoned.answer(criterion, known, held.on)
-    dates = None
-    if dated and answer.line is not None and not answer.verdict.met:
-        told = foresee(care, held, measure.id).forecast
-        dates = told.dates(answer.line, held.on) if told else None
-    return CriterionStanding(answer, measure.name, measure.unit, dates)
+    if not dated or answer.line is None or answer.verdict.met:
+        return CriterionStanding(answer, measure.name, measure.unit)
+    told = foresee(care, held, measure.id, dated=False).forecast  # of its lines this one alone is asked about
+    dates = told.dates(answer.line, held.on) if told else None
+    return CriterionStanding(answer, measure.name, measure.unit, dates, told)
 
 
 # decisions
@@ -164,7 +165,7 @@ def decide(care: Care, held: Standing, stage: Stage, reason: str) -> StageDecisi
 def take_back(care: Care, decision: StageDecision) -> None:
     """Take a decision back; it stays in the file, marked."""
     with care.together():
-        decisions.DECISION.retract(care.record, decision, by=care.examiner, because="taken back by undo")
+        decisions.DECISION.take_back(care.record, None, decision, by=care.examiner)
 
 
 def answer_data(one: CriterionStanding) -> dict[str, Any]:

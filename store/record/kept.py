@@ -10,6 +10,9 @@ from store.knowledge.time import Stamp
 from store.record import clinical
 from store.record.handle import Record, Row
 
+UNDONE = "taken back by undo"
+"""Why a row was amended where somebody undid what was done."""
+
 
 class Kept(Protocol):
     """What every such object has. `retracted` marks one that was taken back and stays in the file."""
@@ -58,6 +61,15 @@ class Shelf(Generic[T]):
         """Take one back: it stays in the file, marked. Raises RecordFault when it was amended meanwhile."""
         taken_back = replace(one, retracted=record.clock.now())  # type: ignore[type-var]  # a dataclass
         return self.revise(record, taken_back, by=by, because=because)
+
+    def take_back(self, record: Record, before: T | None, after: T, *, by: str) -> T:
+        """Undo an act: what stood before it stands again; None: it was new and is retracted. `after` is what the
+        act left. Raises RecordFault when it was amended since.
+        """
+        if before is None:
+            return self.retract(record, after, by=by, because=UNDONE)
+        back = replace(before, revision=after.revision)  # type: ignore[type-var]  # a dataclass
+        return self.revise(record, back, by=by, because=UNDONE)
 
     def get(self, record: Record, one_id: str) -> T | None:
         """The one with this id, retracted or not, if there is one."""

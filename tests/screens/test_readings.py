@@ -10,6 +10,7 @@ from textual.pilot import Pilot
 
 from store.care.putting_right import of_measure
 from store.knowledge.words import Side
+from store.record.faults import FaultKind, RecordFault
 from tests.helpers.fit import misfits, text_of
 from tests.screens.made import opened, orienteer
 from tests.screens.theatre import Theatre
@@ -92,6 +93,29 @@ async def test_the_minus_takes_one_out_and_the_cursor_stays_in_its_place(app: Ro
         await settled(pilot)
         assert app.values()[:2] == [first, second]
         assert "Nothing to undo" in text_of(app)
+
+
+async def test_an_undo_that_could_not_be_written_can_be_tried_again(
+    app: Room, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await on_screen(app, pilot)
+        before = app.values()
+        await pilot.press("down", "minus")
+        await settled(pilot)
+        with monkeypatch.context() as held:
+            held.setattr("store.record.readings.revise_reading", _locked)
+            await pilot.press("u")
+            await settled(pilot)
+        assert "another program holds the file" in text_of(app)
+        assert app.values() != before
+        await pilot.press("u")
+        await settled(pilot)
+        assert app.values() == before
+
+
+def _locked(*_: object, **__: object) -> None:
+    raise RecordFault(FaultKind.LOCKED, "another program holds the file")
 
 
 async def test_nonsense_is_refused_and_stays_and_the_unusual_is_asked_about(app: Room) -> None:

@@ -216,6 +216,8 @@ class ReadingsScreen(OnePerson, Notices):
         try:
             says = putting_right.put_back(self.shell.care, act, self.measure)
         except FAULTS as fault:
+            if not isinstance(fault, CareFault):  # the file could not be written to: u tries again
+                self.acts.append(act)
             self.say(str(fault), Kind.WRONG)
             return
         self._read()
