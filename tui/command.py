@@ -251,7 +251,9 @@ def _force(parser: argparse.ArgumentParser) -> None:
 
 def _letter_arguments(parser: argparse.ArgumentParser) -> None:
     _paper_arguments(parser)
-    parser.add_argument("--to", metavar="WHOM", help="whom it goes to, in place of the one in the settings")
+    parser.add_argument(
+        "--to", metavar="WHOM", help="whom this one goes to, in place of whom the record or the settings name"
+    )
 
 
 def _note_arguments(parser: argparse.ArgumentParser) -> None:

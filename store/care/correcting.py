@@ -206,7 +206,8 @@ def _acts(care: Care, table: str, row_id: str, row: dict[str, Any]) -> list[Act]
     afters = [*(one.was for one in found[1:]), row] if found else []
     standing: list[Act] = []
     for one, after in zip(found, afters, strict=True):
-        act = Act(table, one.revision, one.because, one.at, one.was, {name: after[name] for name in row})
+        before, left = ({name: each.get(name) for name in row} for each in (one.was, after))  # or not a column yet
+        act = Act(table, one.revision, one.because, one.at, before, left)
         if one.because == BECAUSE:
             undone = next((each for each in reversed(standing) if set(act.changed) <= set(each.changed)), None)
             standing = [each for each in standing if each is not undone]

@@ -122,7 +122,10 @@ class Examiner:
 
 @dataclass(frozen=True, slots=True)
 class Episode:
-    """One injury of one ankle, from first contact to discharge. None means: not asked, or not yet known."""
+    """One injury of one ankle, from first contact to discharge. None means: not asked, or not yet known.
+
+    `letter_to` is whom its letter goes to, empty: nobody is named; None: whom the settings name.
+    """
 
     id: str
     person: str
@@ -144,6 +147,7 @@ class Episode:
     main_measure: str = "lunge"
     linked_episode: str | None = None
     closed: Stamp | None = None
+    letter_to: str | None = None
     revision: str = ""
 
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from store.care.addressing import clean_to, goes_to
 from store.care.ahead_words import ADVICE, count_text, criterion_text, flat_text, line_text, reached_text
 from store.care.appointments import coming_words
 from store.care.care import Care
 from store.care.charted import charted
 from store.care.compared import since_first_text
 from store.care.dates import day_text
-from store.care.faults import CareFault
 from store.care.foreseeing import curve, foresee
 from store.care.in_words import many, visible
 from store.care.invented import THIS_ONE, is_invented_person
@@ -23,15 +23,12 @@ from store.papers.chart import chart_svg
 from store.papers.page import Block, Page
 
 YARDSTICK = "The uninjured side is no clean yardstick after a sprain, least of all one sprained before."
-TO_MOST = 120
-"""Characters of whom a letter goes to."""
-
 PROVEN = "The forecast was proven on simulated recoveries only."
 
 
 def letter_page(care: Care, episode_id: str, to: str | None = None) -> Page:
-    """The letter as it would be sent now, `to` whom it goes, by default to whom the settings say; left out where
-    nobody is named. Nothing that is blind is in it. Raises CareFault.
+    """The letter as it would be sent now, `to` whom it goes, by default to whom the episode names, else the
+    settings; left out where nobody is named. Nothing that is blind is in it. Raises CareFault.
     """
     held = standing(care, episode_id)
     clinic = (visible(care.settings.clinic),) if care.settings.clinic else ()
@@ -40,7 +37,7 @@ def letter_page(care: Care, episode_id: str, to: str | None = None) -> Page:
     head = (
         *clinic,
         day_text(held.on, weekday=True),
-        *addressed(care.settings.letter_to if to is None else to),
+        *addressed(goes_to(care, held.episode) if to is None else to),
         f"About: {visible(held.person.label)}{years}, {held.episode.side} ankle",
         *invented,
     )
@@ -56,9 +53,7 @@ def letter_page(care: Care, episode_id: str, to: str | None = None) -> Page:
 
 def addressed(to: str) -> tuple[str, ...]:
     """The line that says to whom; none where that is not known. Raises CareFault on more than a line."""
-    to = " ".join(to.split())
-    if len(to) > TO_MOST:
-        raise CareFault(f"whom a letter goes to is named in at most {TO_MOST} characters")
+    to = clean_to(to)
     return (f"To: {visible(to)}",) if to else ()
 
 

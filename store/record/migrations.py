@@ -56,6 +56,12 @@ def plans_of_running(db: Database) -> None:
     _made(db, later_tables.RUN_TABLES + later_tables.RUN_INDEXES)
 
 
+@MIGRATIONS(name="7")
+def whom_a_letter_goes_to(db: Database) -> None:
+    """An episode may name whom its letter goes to, in place of the one in the settings."""
+    db.execute("ALTER TABLE episode ADD COLUMN letter_to TEXT")
+
+
 def _made(db: Database, statements: tuple[str, ...]) -> None:
     for sql in statements:
         db.execute(sql)

@@ -44,7 +44,7 @@ EPISODE_COLUMNS = (
     "episode.grade, episode.injured_on, episode.goal, episode.goal_on, episode.sport, episode.level, "
     "episode.sprains_left, episode.sprains_right, episode.anticoagulant, episode.loss_of_feeling, "
     "episode.hypermobility, episode.brace, episode.main_measure, episode.linked_episode, episode.closed_at, "
-    "episode.closed_offset_min, episode.revision"
+    "episode.closed_offset_min, episode.letter_to, episode.revision"
 )
 VISIT_COLUMNS = (
     "id, person, episode, kind, started_at, started_offset_min, ended_at, ended_offset_min, examiner, gave_way, "
@@ -161,7 +161,8 @@ def episode_of(row: Row) -> Episode:
         main_measure=row[18],
         linked_episode=row[19],
         closed=stamp_of(row[20], row[21]),
-        revision=row[22],
+        letter_to=row[22],
+        revision=row[23],
     )
 
 
@@ -169,7 +170,7 @@ def episode_values(episode: Episode) -> dict[str, Any]:
     """The columns of an episode."""
     alike = (
         "id person side structure grade goal sport level sprains_left sprains_right anticoagulant loss_of_feeling "
-        "hypermobility brace main_measure linked_episode"
+        "hypermobility brace main_measure linked_episode letter_to"
     )
     return {
         **{name: getattr(episode, name) for name in alike.split()},

@@ -11,7 +11,7 @@ from store.record.columns import REVISED, count_of, day_of, instant_of, json_of,
 APPLICATION_ID = int.from_bytes(b"feet", "big")
 """Stands in the file's header: says that it is ours."""
 
-VERSION = 6
+VERSION = 7
 """The schema this copy of the program reads and writes; stands in the header as user_version."""
 
 CLINICAL = (

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from store.care import correcting, measuring, visits
+from store.care.addressing import address
 from store.care.care import Care, open_care
 from store.care.correcting import correct, form_of, open_again, undo
 from store.care.faults import CareFault
@@ -20,7 +21,9 @@ from store.knowledge.time import SetClock
 from store.knowledge.words import Episode, Grade, Person, Side
 from store.record import amendments
 from store.record.faults import RecordFault
-from tests.screens.made import opened
+from store.record.file import open_record
+from tests.record.later import be_version_six
+from tests.screens.made import NOW, opened
 
 
 @pytest.fixture
@@ -72,6 +75,45 @@ def test_undo_goes_back_one_correction_after_another_and_takes_the_person_with_i
     assert care.episode(episode.id).goal == "a race"
     assert (care.person(person.id).label, care.person(person.id).born) == ("R.K.", "1995")
     assert len(amendments.amendments_of(care.record, "episode", episode.id)) == 4
+
+
+OF_SIX = """INSERT INTO person (id, label, revision, revised_at, revised_offset_min)
+  VALUES ('p', 'R.K.', '0', '2026-11-25T09:00:00.000Z', 60);
+INSERT INTO episode (id, person, side, opened_at, opened_on, opened_offset_min, structure, goal, main_measure,
+  revision, revised_at, revised_offset_min) VALUES ('e', 'p', 'right', '2026-11-25T09:00:00.000Z', '2026-11-25',
+  60, 'lateral ligament', 'one', 'lunge', '0', '2026-11-25T09:00:00.000Z', 60);
+UPDATE episode SET goal = 'two', revision = '00', revised_because = 'corrected';
+UPDATE episode SET goal = 'three', revision = '000', revised_because = 'corrected';"""
+
+
+def test_what_was_amended_before_there_was_a_column_is_taken_back_too(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """In a file of version 6 nobody could name whom a letter goes to."""
+    path, clock = tmp_path / "six.sqlite", SetClock(NOW)
+    with monkeypatch.context() as patched:
+        be_version_six(patched)
+        with open_record(path, clock, create=True) as old:
+            old.db.executescript(OF_SIX)
+    with closing(open_care(path, clock, examiner="AB")) as care:
+        episode = care.episode("e")
+        assert (episode.letter_to, episode.goal) == (None, "three")
+        assert undo(care, episode) == "took back the correction of goal"
+        assert undo(care, episode) == "took back the correction of goal"
+        assert care.episode("e").goal == "one"
+
+
+def test_whom_a_letter_goes_to_is_amended_and_stands_when_a_correction_is_taken_back(room: Room) -> None:
+    care, _, person, episode = room
+    correct(care, person, episode, "R.K.", "1995", replace(form_of(episode), goal="one"))
+    assert address(care, episode.id, " the\nclub's  doctor ") == "the club's doctor"
+    assert amendments.amendments_of(care.record, "episode", episode.id)[-1].because == "whom the letter goes to"
+    assert address(care, episode.id, "the club's doctor")
+    assert len(amendments.amendments_of(care.record, "episode", episode.id)) == 2
+    assert undo(care, episode) == "took back the correction of goal"
+    assert (care.episode(episode.id).goal, care.episode(episode.id).letter_to) == ("a race", "the club's doctor")
+    with pytest.raises(CareFault, match="at most 120 characters"):
+        address(care, episode.id, "x" * 121)
 
 
 def test_a_label_alone_is_put_right_and_taken_back(room: Room) -> None:

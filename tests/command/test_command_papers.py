@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from contextlib import closing
 from pathlib import Path
 
 import pytest
 
+from store.care.addressing import address
+from store.care.finding import find_person, shown_episodes
 from tests.command.conftest import Shell
 
 
@@ -25,6 +28,18 @@ def test_the_letter_goes_to_whom_is_named_else_to_whom_the_settings_say(shell: S
     assert "To:" not in shell("letter", "R.K.", "--to", "").out
     done = shell("letter", "R.K.", "--to", "x" * 121)
     assert (done.status, "at most 120 characters" in done.err) == (2, True)
+
+
+def test_the_letter_goes_to_whom_the_episode_names_and_a_name_in_the_line_is_for_this_one_only(
+    shell: Shell,
+) -> None:
+    shell.settings('letter_to = "Dr N. N."\n')
+    with closing(shell.care()) as care:
+        [episode] = shown_episodes(care, find_person(care, "R.K."))
+        address(care, episode.id, "the club's doctor")
+    assert "\nTo: the club's doctor\n" in shell("letter", "R.K.").out
+    assert "\nTo: the coach\n" in shell("letter", "R.K.", "--to", "the coach").out
+    assert "\nTo: the club's doctor\n" in shell("letter", "R.K.").out
 
 
 @pytest.mark.parametrize("verb", ["note", "letter"])

@@ -24,6 +24,23 @@ def be_one_version_later(patch: pytest.MonkeyPatch) -> None:
     patch.setattr(schema, "VERSION", later)
 
 
+def be_version_six(patch: pytest.MonkeyPatch) -> None:
+    """Whom a letter goes to was no column of an episode yet."""
+    six = Migrations("bothfeet")
+    steps = (
+        migrations.first_schema,
+        migrations.more_kinds_of_bout,
+        migrations.what_is_planned_and_decided,
+        migrations.safety_programmes_and_notes,
+        migrations.new_sprains,
+        migrations.plans_of_running,
+    )
+    for number, step in enumerate(steps, 1):
+        six(name=str(number))(step)
+    patch.setattr(migrations, "MIGRATIONS", six)
+    patch.setattr(schema, "VERSION", 6)
+
+
 def be_the_first_version(patch: pytest.MonkeyPatch) -> None:
     """Only the first step was there, and its tables."""
     first = Migrations("bothfeet")

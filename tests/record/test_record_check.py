@@ -39,7 +39,7 @@ def test_a_whole_record_has_no_findings(filled: Record) -> None:
     ("change", "part"),
     [
         ("PRAGMA application_id = 7", "application_id"),
-        ("PRAGMA user_version = 7", "user_version"),
+        ("PRAGMA user_version = 99", "user_version"),
         ("DROP TRIGGER reading_amended", "triggers"),
         ("DROP TRIGGER bout_event_no_delete", "triggers"),
         ("DROP VIEW gap_by_visit", "views"),

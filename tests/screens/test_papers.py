@@ -135,7 +135,21 @@ async def test_e_says_to_whom_the_letter_goes_and_nothing_leaves_it_out(app: Vis
         assert "at most 120 characters" in text_of(app)
         await answer(app, pilot, "")
         assert "To:" not in text_of(app)
-        assert "this letter names nobody" in text_of(app)
+        assert "the letter names nobody" in text_of(app)
+
+
+async def test_whom_a_letter_goes_to_is_kept(app: VisitStage) -> None:
+    app.care.settings = app.care.settings._replace(letter_to="Dr N. N.")
+    async with app.run_test(size=(80, 24)) as pilot:
+        for was, now in (("Dr N. N.", "the club's coach"), ("the club's coach", ""), ("", "Dr N. N.")):
+            await pilot.press("n", "right", "e")
+            await shown(pilot)
+            assert app.screen.query_one("#answer", Input).value == was
+            await answer(app, pilot, now)
+            await pilot.press("escape", "n", "right")
+            await shown(pilot)
+            assert (f"To: {now}" in text_of(app)) if now else ("To:" not in text_of(app))
+            await pilot.press("escape")
 
 
 async def test_left_of_the_note_is_the_home_sheet(app: VisitStage, tmp_path: Path) -> None:

@@ -11,13 +11,14 @@ from textual.containers import VerticalScroll
 from textual.widgets import Input, Static, TextArea
 
 from store.care import noting
+from store.care.addressing import address, goes_to
 from store.care.faults import FAULTS
 from store.care.in_words import visible
 from store.care.noting import ADDITION, SECTIONS
 from store.knowledge.words import Person
 from store.papers.saving import typed_path
 from tui.screens.papers_page import NO_VISIT, PapersPage
-from tui.screens.papers_shown import LETTER, NOTE, SHEET, letter_paper, others, turned
+from tui.screens.papers_shown import LETTER, NOTE, SHEET, others, turned
 from tui.widgets import commands
 from tui.widgets.commands import Command, get, relabelled
 from tui.widgets.message_line import Kind
@@ -26,7 +27,7 @@ FILE, COUNTERSIGN, WHOM = "file", "countersign", "to whom"
 ASKS = {
     FILE: "save to, ending in .txt .md .html .pdf",
     COUNTERSIGN: "countersigned by",
-    WHOM: "this letter goes to (nobody: left out)",
+    WHOM: "the letter goes to (nobody: left out)",
 }
 _OF_NOTE = ("edit", "end", "another", "student")
 
@@ -117,7 +118,7 @@ class PapersScreen(PapersPage):
     def do_edit(self) -> None:
         """Type in the section under the cursor; in the letter, to whom it goes."""
         if self.paper == LETTER:
-            self._ask(WHOM, self.shell.care.settings.letter_to if self.to is None else self.to)
+            self._ask(WHOM, goes_to(self.shell.care, self.shell.care.episode(self.episode)))
             return
         assert self.shown is not None
         section = SECTIONS[self.at]
@@ -217,9 +218,8 @@ class PapersScreen(PapersPage):
             return
         try:
             if asked == WHOM:
-                letter_paper(self.shell.care, self.episode, answer)
-                self.to = answer
-                says = f"this letter goes to {visible(answer)}" if answer else "this letter names nobody"
+                to = address(self.shell.care, self.episode, answer)
+                says = f"the letter goes to {visible(to)}" if to else "the letter names nobody"
             elif asked == COUNTERSIGN:
                 assert self.visit is not None
                 noting.countersign(self.shell.care, self.visit, answer)

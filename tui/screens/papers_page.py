@@ -61,7 +61,6 @@ class PapersPage(OnePerson, Notices):
         self.person: Person | None = None
         self.told: Paper | None = None  # the paper on show
         self.none_because = NO_VISIT
-        self.to: str | None = None
         self.replacing: Path | None = None  # a file that is there, and about which was asked
 
     def compose(self) -> ComposeResult:
@@ -112,7 +111,7 @@ class PapersPage(OnePerson, Notices):
         if self.paper == NOTE:
             return of_page(note_page(care, self.shown)) if self.shown is not None else None
         if self.paper == LETTER:
-            return letter_paper(care, self.episode, self.to)
+            return letter_paper(care, self.episode)
         try:
             return sheet_paper(care, self.episode)
         except CareFault as none:

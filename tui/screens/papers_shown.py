@@ -31,9 +31,9 @@ def of_page(page: Page) -> Paper:
     return Paper(page, as_text(page), lambda to: save_page(page, to))
 
 
-def letter_paper(care: Care, episode: str, to: str | None) -> Paper:
+def letter_paper(care: Care, episode: str) -> Paper:
     """The progress letter. Raises CareFault."""
-    return of_page(letter_page(care, episode, to))
+    return of_page(letter_page(care, episode))
 
 
 def sheet_paper(care: Care, episode: str) -> Paper:
