@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import AbstractContextManager
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
@@ -50,11 +49,9 @@ class Care:
     told_minutes: dict[str, tuple[float, float]] = field(default_factory=dict)
     priors: dict[str, Prior] = field(default_factory=dict)
 
-    @contextmanager
-    def together(self) -> Iterator[None]:
+    def together(self) -> AbstractContextManager[object]:
         """Several writes that stand or fall as one."""
-        with self.record.write_tx():
-            yield
+        return self.record.write_tx()
 
     def new_id(self) -> str:
         """The next UUIDv7."""

@@ -78,10 +78,10 @@ def retest_text(one: MeasureStanding) -> str:
     retest = one.retest
     if retest is None or one.hidden:
         return ""
-    change, said = retest.change, f"re-test of {day_text(retest.after.taken.on)}"
+    change, said = retest.change, f"re-test {day_text(retest.after.taken.on)}"
     if change.value is None:
         return f"{said}: {no_figures(change)}"
-    error = f" (MDC within a visit {rough(change.mdc)})" if change.mdc is not None else ""
+    error = f" (MDC in a visit {rough(change.mdc)})" if change.mdc is not None else ""
     return f"{said}: {_with_unit(change, one.measure)}, {verdict_text(change)}{error}{but(change.warnings)}"
 
 

@@ -81,7 +81,7 @@ async def test_while_a_blind_re_test_waits_todays_values_are_not_drawn(app: Ward
         screen.on_screen_resume()
         await pilot.pause()
         assert "25 Nov 2026" in text_of(app)
-        assert "re-test of 25 Nov 2026: +1.6 cm, clear gain (MDC within a visit 1.4)" in text_of(app)
+        assert "re-test 25 Nov 2026: +1.6 cm, clear gain (MDC in a visit 1.4)" in text_of(app)
 
 
 async def test_a_side_that_was_unable_is_said_and_not_drawn_as_zero(app: Ward) -> None:

@@ -197,7 +197,7 @@ def _told(one: MeasureStanding, drawn: Charted, told: Foreseen, ahead: Curve | N
     retest = retest_text(one)
     if retest:
         yield parts((retest, mark(Role.INK)))
-    band = "" if ahead is None else "; dots in shade: forecast, 80 % band, proven on simulations only"
+    band = "" if ahead is None else "; shade: forecast, 80 %"
     yield parts((_bars(drawn) + band, mark(Role.QUIET)))
 
 
