@@ -83,16 +83,9 @@ def _fhir(care: Care, people: Iterable[Everything]) -> Iterator[bytes]:
 
 
 def _ics(care: Care, people: Iterable[Everything]) -> Iterator[bytes]:
-    """The calendar. Raises a fault where there is nothing for it: a calendar is never empty (RFC 5545, 3.6)."""
-    from store.care.faults import CareFault
-    from store.papers.ics_out import ics_parts
+    from store.papers.calendar import calendar_parts
 
-    planned = [held for held in people if held.appointments or any(one.planned_on for one in held.run_sessions)]
-    if not planned:
-        raise CareFault(
-            "no appointment and no run is planned, and a calendar holds at least one: w on an episode plans one"
-        )
-    return ics_parts(planned, care.clock.now())
+    return calendar_parts(people, care.clock.now())
 
 
 WAYS: dict[str, Callable[[Care, Iterable[Everything]], Iterator[bytes]]] = {

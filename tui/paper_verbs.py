@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from argparse import Namespace
-from collections.abc import Iterable
+from collections.abc import Collection
 from contextlib import closing
 from typing import TYPE_CHECKING
 
@@ -60,7 +60,7 @@ def letter(options: Namespace) -> int:
     return 0
 
 
-def _must_be_free(options: Namespace, formats: Iterable[str]) -> None:
+def _must_be_free(options: Namespace, formats: Collection[str]) -> None:
     """Before anything is read: the file that is named ends as a paper does, and replaces none unasked."""
     from store.papers.formats import known_ending
     from store.papers.saving import new_place

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from pathlib import Path
 from typing import TypeVar
 
@@ -71,12 +71,10 @@ def _save(paper: Paper, to: Path, formats: Mapping[str, Callable[[Paper], str | 
     return to
 
 
-def known_ending(to: Path, formats: Iterable[str]) -> str:
+def known_ending(to: Path, formats: Collection[str]) -> str:
     """The ending of a file. Raises CareFault where it is of no format."""
     ending = to.suffix.lower()
     if ending not in formats:
-        raise CareFault(
-            f"{to} ends in none of {', '.join(formats)}: name a file that does, since the ending says the format; "
-            ".html prints well"
-        )
+        why = ", since the ending says the format; .html prints well" if ".html" in formats else ""
+        raise CareFault(f"{to.name or to} ends in none of {', '.join(formats)}: name a file that does{why}")
     return ending

@@ -95,6 +95,8 @@ INVENTED: dict[str, Scene] = {
     "papers": of("R.K.", commands.PAPERS),
     "letter": of("R.K.", commands.PAPERS, "right"),
     "letter-to-whom": of("R.K.", commands.PAPERS, "right", "e", *"Dr N. N., Example practice"),
+    "calendar": of("R.K.", commands.PAPERS, "right", "right"),
+    "calendar-file": of("R.K.", commands.PAPERS, "right", "right", "ctrl+o", *"plan.ics"),
     "home-sheet": of("R.K.", commands.PAPERS, "left"),
     "person": walked("f2"),
     "chart": of("R.K.", commands.CHART, measure="lunge"),

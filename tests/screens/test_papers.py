@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import icalendar
 import pytest
 from textual.pilot import Pilot
 from textual.widgets import Input
 
-from store.care import noting
+from store.care import appointments, noting, run_acts
 from store.care.home import home_standing, issue
 from store.care.home_items import new_item
 from tests.helpers.fit import text_of
@@ -175,6 +176,35 @@ async def test_left_of_the_note_is_the_home_sheet(app: VisitStage, tmp_path: Pat
         await pilot.press("ctrl+o")
         await answer(app, pilot, str(tmp_path / "sheet.html"))
         assert "<svg" in (tmp_path / "sheet.html").read_text("utf-8")
+
+
+async def test_between_letter_and_home_sheet_is_the_calendar(app: VisitStage, tmp_path: Path) -> None:
+    care, old = app.care, tmp_path / "plan.ics"
+    old.write_text("the old one", "utf-8")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("n", "right", "right")
+        await shown(pilot)
+        assert "no calendar yet" in text_of(app)
+        await pilot.press("ctrl+o")
+        assert "No appointment and no run is planned" in text_of(app)
+        appointments.plan(care, care.person(app.episode.person), "thu 10:40")
+        run_acts.plan(care, app.episode.id, "wed sat", all_the_same=True)
+        await pilot.press("left", "right")
+        await shown(pilot)
+        for words in ("Thu 26 Nov 2026 10:40, 30 min", "Sat 28 Nov 2026: 1:4x5", "names the person so"):
+            assert words in text_of(app)
+        await pilot.press("y", "ctrl+o")
+        assert app.clipboard.startswith("CALENDAR\nR.K.\n")
+        assert "save to, ending in .ics" in text_of(app)
+        await answer(app, pilot, str(tmp_path / "plan.txt"))
+        assert "ends in none of .ics" in " ".join(text_of(app).split())
+        await answer(app, pilot, str(old))
+        assert "plan.ics is there already: enter again replaces it, or name another" in text_of(app)
+        assert old.read_text("utf-8") == "the old one"
+        await pilot.press("enter")
+        await shown(pilot)
+    told = icalendar.Calendar.from_ical(old.read_bytes()).walk("VEVENT")
+    assert {str(one["SUMMARY"]) for one in told} >= {"R.K.", "R.K.: run 1:4x5"}
 
 
 async def test_a_file_that_is_there_is_replaced_only_by_a_second_enter(app: VisitStage, tmp_path: Path) -> None:

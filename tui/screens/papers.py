@@ -1,4 +1,4 @@
-"""Papers: the note of a visit, drafted, edited, signed; the letter; the home sheet. Each is saved and copied."""
+"""Papers: the note of a visit, drafted, edited, signed; letter, calendar, home sheet. Each is saved and copied."""
 
 from __future__ import annotations
 
@@ -18,14 +18,15 @@ from store.care.noting import ADDITION, SECTIONS
 from store.knowledge.words import Person
 from store.papers.saving import typed_path
 from tui.screens.papers_page import NO_VISIT, PapersPage
-from tui.screens.papers_shown import LETTER, NOTE, SHEET, others, turned
+from tui.screens.papers_shown import ENDINGS, LETTER, NOTE, others, turned
 from tui.widgets import commands
 from tui.widgets.commands import Command, get, relabelled
 from tui.widgets.message_line import Kind
 
 FILE, COUNTERSIGN, WHOM = "file", "countersign", "to whom"
+USUAL_ENDINGS = ".txt .md .html .pdf"
 ASKS = {
-    FILE: "save to, ending in .txt .md .html .pdf",
+    FILE: "save to, ending in",
     COUNTERSIGN: "countersigned by",
     WHOM: "the letter goes to (nobody: left out)",
 }
@@ -44,8 +45,8 @@ class PapersScreen(PapersPage):
         "The note writes itself from what was said, measured, timed and decided. Up and down choose a section, e "
         "edits it, and ctrl+o keeps the words; an empty section is drafted again. x signs, which ends the visit "
         "and locks the note: what comes later is an addition (a). z signs as a student, and then takes the "
-        "countersign. Left and right go to the letter, where e says to whom it goes, and to the home sheet. "
-        "ctrl+o saves to a file, y copies."
+        "countersign. Left and right go to the letter, where e says to whom it goes, to the calendar of visits "
+        "and runs, and to the home sheet. ctrl+o saves to a file, y copies."
     )
 
     # keys
@@ -62,7 +63,7 @@ class PapersScreen(PapersPage):
         rest: list[str | Command] = ["read", "back", self.only_key()]
         if self.paper == LETTER:
             return [relabelled(get("edit"), WHOM), *ways, *rest]
-        if self.paper == SHEET or self.shown is None:
+        if self.paper != NOTE or self.shown is None:
             return [*ways, *rest]
         if self.shown.signed:
             student: list[str | Command] = (
@@ -203,7 +204,8 @@ class PapersScreen(PapersPage):
             return
         self.asking = what
         self.add_class("-asking")
-        self.query_one("#asks", Static).update(ASKS[what])
+        endings = f" {ENDINGS.get(self.paper, USUAL_ENDINGS)}" if what == FILE else ""
+        self.query_one("#asks", Static).update(f"{ASKS[what]}{endings}")
         field = self.query_one(Input)
         field.value = now
         field.cursor_position = len(now)

@@ -15,7 +15,16 @@ from store.care.noting import NoteView
 from store.care.statements import Section, Statement
 from store.knowledge.words import Person
 from store.papers.note import note_page
-from tui.screens.papers_shown import LETTER, NOTE, Paper, letter_paper, of_page, sheet_paper
+from tui.screens.papers_shown import (
+    CALENDAR,
+    LETTER,
+    NOTE,
+    Paper,
+    calendar_paper,
+    letter_paper,
+    of_page,
+    sheet_paper,
+)
 from tui.widgets import commands
 from tui.widgets.head_line import HeadLine, RuleLine, parts
 from tui.widgets.key_line import KeyLine
@@ -113,6 +122,9 @@ class PapersPage(OnePerson, Notices):
         if self.paper == LETTER:
             return letter_paper(care, self.episode)
         try:
+            if self.paper == CALENDAR:
+                assert self.person is not None
+                return calendar_paper(care, self.person)
             return sheet_paper(care, self.episode)
         except CareFault as none:
             self.none_because = f"{str(none)[:1].upper()}{str(none)[1:]}."

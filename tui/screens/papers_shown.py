@@ -8,13 +8,17 @@ from pathlib import Path
 
 from store.care.care import Care
 from store.care.home_sheet import sheet_of
+from store.knowledge.words import Person
 from store.papers import sheet as sheets
+from store.papers.calendar import calendar_page, planned_of, save_calendar
 from store.papers.formats import save_page, save_sheet
 from store.papers.letter import letter_page
 from store.papers.page import Page, as_text
 
-NOTE, LETTER, SHEET = "note", "letter", "home sheet"
-PAPERS = (NOTE, LETTER, SHEET)
+NOTE, LETTER, CALENDAR, SHEET = "note", "letter", "calendar", "home sheet"
+PAPERS = (NOTE, LETTER, CALENDAR, SHEET)
+ENDINGS = {CALENDAR: ".ics"}
+"""What the name of its file may end in, where that is not what a paper's usually is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,9 +46,16 @@ def sheet_paper(care: Care, episode: str) -> Paper:
     return Paper(sheets.as_page(made), sheets.as_text(made), lambda to: save_sheet(made, to))
 
 
+def calendar_paper(care: Care, person: Person) -> Paper:
+    """What is planned, which is saved for a calendar. Raises CareFault where nothing was ever planned."""
+    held = planned_of(care, person)
+    page, made = calendar_page(held, care.clock.now().on), care.clock.now()
+    return Paper(page, as_text(page), lambda to: save_calendar(held, made, to))
+
+
 def others(paper: str) -> str:
-    """What left and right go to, in words."""
-    return ", ".join(one for one in PAPERS if one != paper)
+    """What left and right go to, in few words."""
+    return ", ".join("sheet" if one == SHEET else one for one in PAPERS if one != paper)
 
 
 def turned(paper: str, by: int) -> str:
