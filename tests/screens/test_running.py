@@ -12,9 +12,11 @@ from store.care.care import open_care
 from store.care.people import close_episode
 from store.care.running import RunStanding, running_standing
 from store.care.standing import standing
+from store.care.timing import begin
 from store.care.visits import open_visit, start_visit
 from store.knowledge.criteria import Stage
 from store.record import runs
+from tests.care.begun import walked
 from tests.helpers.burst import write
 from tests.helpers.fit import misfits, text_of
 from tests.screens.filled import Ward
@@ -214,6 +216,34 @@ async def test_the_timer_runs_the_rung_of_the_next_session(app: Room) -> None:
         assert screen.found is not None
         assert screen.found.activity.dose.says == "rung 3 of 9, nine rungs: 3:2x5"
         assert open_visit(app.care, app.episodes["R.K."]) is not None
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_what_the_timer_knows_of_a_run_stands_in_its_line(app: Room, size: tuple[int, int]) -> None:
+    app.planned("rung 3 wed fri")
+    visit = start_visit(app.care, app.episodes["R.K."])
+    live = walked(begin(app.care, run_acts.rung_activity(app.care, app.held), visit), app.set_clock, 700)
+    live.pain(2)
+    live.end()
+    async with app.run_test(size=size) as pilot:
+        app.open(commands.RUNNING, episode=app.ankle)
+        await pilot.pause()
+        await pilot.press("space")
+        known = '3:2x5 6 min pain 2 note "stopped early, 2 of 5 runs" '
+        assert app.screen.query_one("#went", Input).value == known
+        assert known in text_of(app)
+        assert "As the timer kept it" in text_of(app)
+        assert misfits(app) == []
+        assert app.held.last is None
+        await write(pilot, "swelling no", "enter")
+        await pilot.pause()
+        told = " ".join(text_of(app).split())
+        assert (
+            "3:2x5, 6 min run, pain 2 during, no swelling, stopped early, 2 of 5 runs: waiting for tomorrow"
+            in told
+        )
+        assert app.held.last is not None
+        assert app.held.last[0].minutes == 6
 
 
 async def test_a_rung_by_distance_has_no_timer_and_says_so(app: Room) -> None:

@@ -17,6 +17,7 @@ from store.care.faults import FAULTS
 from store.care.run_acts import AskedFirst, RunAct
 from store.care.run_goal import goal_ahead, goal_lines
 from store.care.run_origin import run_origin
+from store.care.run_timed import timed_run
 from store.care.run_words import continuous_words, days_words, next_short, rung_short
 from store.care.running import WALK_RUN, RunStanding, running_standing
 from store.care.standing import Standing, standing
@@ -41,6 +42,8 @@ SOURCES = "-sources"
 
 ROOMY, AIRY = 36, 8
 """Rows of the screen, and weeks at most, with which a week has a blank line behind it."""
+
+TIMED = "As the timer kept it: put it right or add to it, enter saves."
 
 _QUIET, _INK = mark(Role.QUIET), mark(Role.INK)
 _READ_ONLY = frozenset({"back", "source", "read", "only", "help", "undo", "criteria", "safety"})
@@ -201,15 +204,22 @@ class RunningScreen(OnePerson, AsksFirst, Notices):
             self.do_next()
 
     def do_next(self) -> None:
-        """Ask how it went, with the rung of today's session or the word for the morning typed already."""
+        """Ask how it went, with what the timer knows of it, the rung of today's session or the word for the morning
+        typed already.
+        """
         held = self.held
         assert held is not None
         begins = says = ""
+        timed = None if self._asks_morning else timed_run(self.shell.care, held)
         if self._asks_morning:
             begins, says = "morning ", "pain that morning, 0 to 10"
+        elif timed is not None:
+            begins, says = f"{timed.words} ", "swelling?"
+            self.say(TIMED)
         elif held.next is not None and held.next.planned_on == held.on:
             rung = held.rung(held.next.rung)
             begins = ("continuous " if rung.continuous else f"{rung.words} ") if rung is not None else ""
+        self.query_one(TellRun).set_class(timed is not None, "-long")
         self._begin(self.query_one(TellRun), begins, says)
 
     def do_edit(self) -> None:

@@ -33,4 +33,6 @@ class TellRun(AskedLine):
     )
     DEFAULT_CSS = """
     TellRun Input { width: 34; }
+    TellRun.-long Input { width: 1fr; }
+    TellRun.-long .how { width: auto; }
     """
