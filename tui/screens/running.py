@@ -204,9 +204,7 @@ class RunningScreen(OnePerson, AsksFirst, Notices):
             self.do_next()
 
     def do_next(self) -> None:
-        """Ask how it went, with what the timer knows of it, the rung of today's session or the word for the morning
-        typed already.
-        """
+        """Ask how it went, with what the timer knows, today's rung or the word for the morning typed already."""
         held = self.held
         assert held is not None
         begins = says = ""
