@@ -5,6 +5,7 @@ What stood before is kept as an amendment, whose words the source page tells.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from store.care import visits as visiting
@@ -41,13 +42,22 @@ def of_measure(care: Care, person: str, measure: Measure) -> list[Reading]:
 
     What a blind re-test hides is left out.
     """
-    found = readings.readings_of_person(care.record, person, measure.id)
+    return _shown(care, readings.readings_of_person(care.record, person, measure.id))
+
+
+def of_person(care: Care, person: str) -> list[Reading]:
+    """The same of every measure that this copy knows."""
+    found = readings.readings_of_person(care.record, person)
+    return _shown(care, [one for one in found if one.measure in care.knowledge.measures])
+
+
+def _shown(care: Care, found: Sequence[Reading]) -> list[Reading]:
     blind = {
-        visit
-        for visit in {one.visit for one in found if one.visit is not None}
-        if visiting.awaits(care, _going_on(care, visit), measure.id)
+        (visit, measure)
+        for visit, measure in {(one.visit, one.measure) for one in found if one.visit is not None}
+        if visiting.awaits(care, _going_on(care, visit), measure)
     }
-    shown = [one for one in found if one.visit not in blind]
+    shown = [one for one in found if (one.visit, one.measure) not in blind]
     shown.sort(key=lambda one: one.side is Side.RIGHT)
     return sorted(shown, key=lambda one: one.taken.at, reverse=True)
 

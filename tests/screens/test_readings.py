@@ -8,13 +8,15 @@ from typing import Any
 import pytest
 from textual.pilot import Pilot
 
+from store.care.bare_person import start_visit
+from store.care.people import new_person
 from store.care.putting_right import of_measure
 from store.knowledge.words import Side
 from store.record.faults import FaultKind, RecordFault
 from tests.helpers.fit import misfits, text_of
-from tests.screens.made import opened, orienteer
+from tests.screens.made import opened, orienteer, take
 from tests.screens.theatre import Theatre
-from tui.screens.readings import NONE, ReadingsScreen
+from tui.screens.readings import NONE, NOTHING, ReadingsScreen
 from tui.widgets import commands
 
 
@@ -137,6 +139,51 @@ async def test_nonsense_is_refused_and_stays_and_the_unusual_is_asked_about(app:
         await settled(pilot)
         assert app.screen is screen
         assert app.values()[0] == (Side.LEFT, (24.0,))
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
+async def test_a_baseline_of_a_person_without_an_episode_is_put_right_from_their_page(
+    app: Room, size: tuple[int, int]
+) -> None:
+    care = app.care
+    person, _ = new_person(care, "B.B.")
+    visit = start_visit(care, person)
+    take(care, visit, "lunge l 9.1 9.2 9.3 r 9.0 9.1 9.2")
+    take(care, visit, "girth l 51.0 r 51.2")
+    async with app.run_test(size=size) as pilot:
+        app.open(commands.PAGE, person=person.id)
+        await settled(pilot)
+        assert "e put right" in text_of(app)
+        await pilot.press("e")
+        await settled(pilot)
+        assert isinstance(app.screen, ReadingsScreen)
+        shown = text_of(app)
+        assert "B.B." in shown
+        for words in ("25 Nov 2026  lunge", "25 Nov 2026  girth", "right 51.2"):
+            assert words in shown
+        assert misfits(app) == []
+        while app.screen.chosen is None or (app.screen.chosen.measure, app.screen.chosen.side) != (
+            "girth", Side.RIGHT,
+        ):  # fmt: skip
+            await pilot.press("down")
+        await pilot.press("enter", *["backspace"] * 4, *"52.2", "enter")
+        await settled(pilot)
+        assert "girth right: was 51.2, now 52.2" in text_of(app)
+        await pilot.press("u", "minus")
+        await settled(pilot)
+        assert "took out girth right 51.2" in text_of(app)
+        await pilot.press("u", "escape")
+        await settled(pilot)
+        assert "girth" in text_of(app)
+        assert [one.value for one in of_measure(care, person.id, care.knowledge.measures["girth"])] == [51.0, 51.2]
+
+
+async def test_of_a_person_of_whom_nothing_was_measured_it_says_so(app: Room) -> None:
+    person, _ = new_person(app.care, "B.B.")
+    async with app.run_test(size=(80, 24)) as pilot:
+        app.open(commands.READINGS, person=person.id)
+        await settled(pilot)
+        assert " ".join(NOTHING.split()) in " ".join(text_of(app).split())
 
 
 async def test_where_nothing_was_measured_it_says_so(app: Room) -> None:

@@ -32,8 +32,8 @@ class PersonPage(Notices, Appointing):
     AUTO_FOCUS = "VerticalScroll"
     HELP_TEXT = (
         "A person without an injured ankle in care, such as one of a squad before the season. m measures: what is "
-        "kept here is their own baseline, and a later injury is held against it. a opens a new episode once an "
-        "ankle is injured."
+        "kept here is their own baseline, and a later injury is held against it. e puts a value right that was "
+        "typed wrong, or takes it out. a opens a new episode once an ankle is injured."
     )
     DEFAULT_CSS = """
     PersonPage VerticalScroll { height: 1fr; padding: 1 0 0 0; scrollbar-size-vertical: 1; }
@@ -87,7 +87,8 @@ class PersonPage(Notices, Appointing):
         if self.query_one(NextVisit).display:
             return [relabelled(get("open"), "save"), relabelled(get("back"), "put away")]
         another = relabelled(get("another"), "new episode")
-        return ["measure", another, "appoint", "undo", "back", self.only_key(), "jump"]
+        right = relabelled(get("edit"), "put right")
+        return ["measure", another, right, "appoint", "undo", "back", self.only_key(), "jump"]
 
     def why_not(self, command_id: str) -> str | None:
         """What stands in the way of a command now."""
@@ -120,6 +121,10 @@ class PersonPage(Notices, Appointing):
             self.say(str(fault), Kind.WRONG)
             return
         self.shell.open(commands.LINE, visit=visit.id)
+
+    def do_edit(self) -> None:
+        """Put right what was measured, or take it out."""
+        self.shell.open(commands.READINGS, person=self.person_id)
 
     def do_another(self) -> None:
         """A new episode of this person."""

@@ -1,4 +1,4 @@
-"""Every reading of one measure of a person, the newest first, to be put right or taken out."""
+"""Every reading of a person, or of one measure, the newest first, to be put right or taken out."""
 
 from __future__ import annotations
 
@@ -12,8 +12,9 @@ from textual.widgets import Input
 from store.care import putting_right
 from store.care.dates import day_text
 from store.care.faults import FAULTS, CareFault
+from store.care.in_words import visible
 from store.care.putting_right import Righted
-from store.care.standing import Standing, standing
+from store.care.standing import standing
 from store.knowledge.kinds import Measure
 from store.knowledge.units import unit_words
 from store.knowledge.words import Person, Reading, Side
@@ -21,7 +22,7 @@ from tui.screens.heads import who
 from tui.widgets import commands
 from tui.widgets.asked_line import AskedLine
 from tui.widgets.commands import Command, get, relabelled
-from tui.widgets.head_line import HeadLine, RuleLine, parts
+from tui.widgets.head_line import HeadLine, Row, RuleLine, parts
 from tui.widgets.key_line import KeyLine
 from tui.widgets.look import Role, mark
 from tui.widgets.message_line import Kind, MessageLine
@@ -30,6 +31,8 @@ from tui.widgets.one_person import OnePerson
 from tui.widgets.plan_list import PlanList, PlanRow, Stand
 
 NONE = "No reading of this measure can be shown: none was taken, or the blind re-test is still to come."
+NOTHING = "No reading of this person can be shown: none was taken, or the blind re-test is still to come."
+_TITLE = parts(("put a reading right", mark(Role.QUIET)))
 
 
 class Anew(AskedLine):
@@ -43,7 +46,9 @@ class Anew(AskedLine):
 
 
 class ReadingsScreen(OnePerson, Notices):
-    """The readings of one measure. What is put right here can be undone here, one after another."""
+    """The readings of one measure, seen from an episode; or all of a person, seen from their page. What is put
+    right here can be undone here, one after another.
+    """
 
     WHERE = commands.READINGS
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -53,7 +58,7 @@ class ReadingsScreen(OnePerson, Notices):
     ]
     AUTO_FOCUS = ""
     HELP_TEXT = (
-        "Every reading of this measure, the newest first, also of earlier visits, brought in from a table, or "
+        "Every reading, the newest first, also of earlier visits, brought in from a table, or "
         "from before the injury. Up and down choose one; enter types its values anew, and the minus takes it "
         "out: for a slip of the hand or a wrong side. Before and after are the hands-on part. u undoes either, "
         "one after another. What stood before is kept in the file, and the page of sources (i) tells it. What a "
@@ -64,11 +69,12 @@ class ReadingsScreen(OnePerson, Notices):
     ReadingsScreen Anew Input { width: 32; }
     """
 
-    def __init__(self, episode: str, measure: str) -> None:
+    def __init__(self, *, episode: str = "", measure: str = "", person: str = "") -> None:
         super().__init__()
         self.episode = episode
         self.measure_id = measure
-        self.held: Standing | None = None
+        self.person_id = person
+        self.person: Person | None = None
         self.rows: list[Reading] = []
         self.acts: list[Righted] = []
         self.sure = ""  # an unusual text that was asked about
@@ -91,10 +97,9 @@ class ReadingsScreen(OnePerson, Notices):
         """As another window left it."""
         self._read()
 
-    @property
-    def measure(self) -> Measure:
-        """Whose readings they are."""
-        return self.shell.care.knowledge.measures[self.measure_id]
+    def measure_of(self, reading: Reading) -> Measure:
+        """What was measured."""
+        return self.shell.care.knowledge.measures[reading.measure]
 
     @property
     def chosen(self) -> Reading | None:
@@ -104,28 +109,44 @@ class ReadingsScreen(OnePerson, Notices):
 
     def whom(self) -> Person | None:
         """Whose readings they are."""
-        return self.held.person if self.held is not None else None
+        return self.person
 
     def _read(self) -> None:
         """The list afresh, the cursor on the reading it stood on, or on its place where that is gone."""
-        care, plan = self.shell.care, self.query_one(PlanList)
+        plan = self.query_one(PlanList)
         was = plan.chosen.key if plan.chosen else ""
         try:
-            self.held = held = standing(care, self.episode)
-            self.rows = putting_right.of_measure(care, held.person.id, self.measure)
+            head = self._read_person() if self.person_id else self._read_measure()
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             return
-        measure = self.measure
-        name = parts((measure.name, mark(Role.INK, bold=True)), (f"  {measure.long_name}", mark(Role.QUIET)))
-        unit = parts((unit_words(measure.unit), mark(Role.QUIET)))
-        self.query_one(HeadLine).show((who(held), parts(("put a reading right", mark(Role.QUIET)))), (name, unit))
+        self.query_one(HeadLine).show(*head)
         ids = [one.id for one in self.rows]
         at = ids.index(was) if was in ids else min(plan.cursor, max(len(ids) - 1, 0))
-        plan.show([_row(one, measure) for one in self.rows], at)
+        plan.show([_row(one, self.measure_of(one), named=bool(self.person_id)) for one in self.rows], at)
         if not self.rows:
-            self.say(NONE)
+            self.say(self._none)
         self.refresh_keys()
+
+    def _read_measure(self) -> list[Row]:
+        """The readings of one measure; who it is, in which episode, and the measure for the head."""
+        care = self.shell.care
+        measure, held = care.knowledge.measures[self.measure_id], standing(care, self.episode)
+        self.person = held.person
+        self.rows = putting_right.of_measure(care, held.person.id, measure)
+        name = parts((measure.name, mark(Role.INK, bold=True)), (f"  {measure.long_name}", mark(Role.QUIET)))
+        return [(who(held), _TITLE), (name, parts((unit_words(measure.unit), mark(Role.QUIET))))]
+
+    def _read_person(self) -> list[Row]:
+        """All readings of a person, whatever was measured; who it is for the head."""
+        care = self.shell.care
+        self.person = person = care.person(self.person_id)
+        self.rows = putting_right.of_person(care, person.id)
+        return [(parts((visible(person.label), mark(Role.INK, bold=True))), _TITLE)]
+
+    @property
+    def _none(self) -> str:
+        return NOTHING if self.person_id else NONE
 
     # keys
 
@@ -139,7 +160,7 @@ class ReadingsScreen(OnePerson, Notices):
     def why_not(self, command_id: str) -> str | None:
         """A reading must be under the cursor, and there must be something to undo."""
         if command_id in ("open", "less") and self.chosen is None:
-            return NONE
+            return self._none
         if command_id == "undo" and not self.acts:
             return "Nothing to undo: nothing was put right or taken out here since this screen was opened."
         return None
@@ -168,7 +189,7 @@ class ReadingsScreen(OnePerson, Notices):
             return
         line.begin()
         field = line.query_one(Input)
-        field.value = putting_right.typed(reading, self.measure)
+        field.value = putting_right.typed(reading, self.measure_of(reading))
         field.cursor_position = len(field.value)
         self.sure = ""
         self.refresh_keys()
@@ -182,7 +203,7 @@ class ReadingsScreen(OnePerson, Notices):
         """Put the reading right; what is unusual is asked about once."""
         care = self.shell.care
         try:
-            entry = putting_right.anew(care, reading, self.measure, text)
+            entry = putting_right.anew(care, reading, self.measure_of(reading), text)
             if entry.asks and self.sure != text:
                 self.sure = text
                 raise CareFault(f"{entry.asks[0]} Enter again keeps it.")
@@ -199,7 +220,7 @@ class ReadingsScreen(OnePerson, Notices):
         reading = self.chosen
         assert reading is not None
         try:
-            act = putting_right.take_out(self.shell.care, reading, self.measure)
+            act = putting_right.take_out(self.shell.care, reading, self.measure_of(reading))
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             return
@@ -214,7 +235,7 @@ class ReadingsScreen(OnePerson, Notices):
         """Give back what stood before the last of them."""
         act = self.acts.pop()
         try:
-            says = putting_right.put_back(self.shell.care, act, self.measure)
+            says = putting_right.put_back(self.shell.care, act, self.measure_of(act.now))
         except FAULTS as fault:
             if not isinstance(fault, CareFault):  # the file could not be written to: u tries again
                 self.acts.append(act)
@@ -232,7 +253,9 @@ class ReadingsScreen(OnePerson, Notices):
             self.app.pop_screen()
 
 
-def _row(reading: Reading, measure: Measure) -> PlanRow:
+def _row(reading: Reading, measure: Measure, *, named: bool) -> PlanRow:
+    """A reading; `named`: what was measured stands with it."""
     name = day_text(reading.taken.on) + (f", {reading.moment.value}" if reading.moment else "")
+    name += f"  {measure.name}" if named else ""
     says = putting_right.says_of(reading, measure)
     return PlanRow(reading.id, name, says, Stand.OPEN, right=reading.side is Side.RIGHT)

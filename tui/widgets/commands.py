@@ -45,7 +45,7 @@ SCREENS: Mapping[str, str] = MappingProxyType(
         SAFETY: "safety screen",
         SAFETY_AGAIN: "safety, asked as a group",
         VISITS: "earlier visits",
-        READINGS: "readings of a measure",
+        READINGS: "readings",
         SOURCE: "where a figure comes from",
         HELP: "help",
     }
@@ -132,7 +132,7 @@ COMMANDS: tuple[Command, ...] = (
             (PERSON, PAPERS)),
     Command("edit", ("e",), "edit",
             "Put right what was asked or measured, the original is kept; edit a part of the note; or plan the "
-            "running.", "people", (EPISODE, CHART, PAPERS, RUNNING)),
+            "running.", "people", (EPISODE, PAGE, CHART, PAPERS, RUNNING)),
     Command("new", ("f2", "ctrl+n"), "new person",
             "Add a person and the injured ankle, or a squad, or a person to it.", "people",
             (CASELOAD, SQUADS, SQUAD)),
