@@ -159,7 +159,7 @@ async def test_a_baseline_of_a_person_without_an_episode_is_put_right_from_their
         assert isinstance(app.screen, ReadingsScreen)
         shown = text_of(app)
         assert "B.B." in shown
-        for words in ("25 Nov 2026  lunge", "25 Nov 2026  girth", "right 51.2"):
+        for words in ("lunge", "girth", "25 Nov 2026: left 9.2", "25 Nov 2026: right 51.2"):
             assert words in shown
         assert misfits(app) == []
         while app.screen.chosen is None or (app.screen.chosen.measure, app.screen.chosen.side) != (

@@ -255,7 +255,7 @@ class ReadingsScreen(OnePerson, Notices):
 
 def _row(reading: Reading, measure: Measure, *, named: bool) -> PlanRow:
     """A reading; `named`: what was measured stands with it."""
-    name = day_text(reading.taken.on) + (f", {reading.moment.value}" if reading.moment else "")
-    name += f"  {measure.name}" if named else ""
+    day = day_text(reading.taken.on) + (f", {reading.moment.value}" if reading.moment else "")
     says = putting_right.says_of(reading, measure)
+    name, says = (measure.name, f"{day}: {says}") if named else (day, says)
     return PlanRow(reading.id, name, says, Stand.OPEN, right=reading.side is Side.RIGHT)
