@@ -259,10 +259,12 @@ class BothFeetApp(KeysInTurn):
     def on_ready(self) -> None:
         """Leave what the program is made of out of what is looked through for waste: it stays anyway.
 
-        To look through all of it takes as long as several letters typed.
+        To look through all of it takes as long as several letters typed. Nothing was looked through up to the
+        first paint, which is done now (`unswept` in the command line); from here on it is.
         """
         if not self.is_headless:
             gc.freeze()
+            gc.enable()
 
     def _ended_by(self, number: int) -> None:
         self.exit(return_code=128 + number)

@@ -154,11 +154,14 @@ def _open(options: argparse.Namespace) -> int:
     why = _no_screens()
     if options.encrypt and why:
         raise CareFault(why)
-    with closing(
-        verbs.make_encrypted(options)
-        if options.encrypt
-        else verbs.care_of(options, create=not why, only_read=bool(why), tell_settings=bool(why))
-    ) as care:
+    with (
+        unswept(),  # until the first paint: see the application's on_ready
+        closing(
+            verbs.make_encrypted(options)
+            if options.encrypt
+            else verbs.care_of(options, create=not why, only_read=bool(why), tell_settings=bool(why))
+        ) as care,
+    ):
         return _show_screens(care, options, why)
 
 
@@ -187,10 +190,9 @@ def _show_screens(care: Care, options: argparse.Namespace, why: str) -> int:
         return FAULT
     if options.examiner:
         verbs.keep_examiner(care, options)
-    with unswept():
-        from tui.app import BothFeetApp
+    from tui.app import BothFeetApp
 
-        app = BothFeetApp(care, care.clock, sound_on=not options.no_sound, settings=care.settings)
+    app = BothFeetApp(care, care.clock, sound_on=not options.no_sound, settings=care.settings)
     app.run(mouse=not options.no_mouse)
     return app.return_code or 0
 
@@ -208,7 +210,7 @@ def _demo(options: argparse.Namespace) -> int:
         build(path, options.clock.now())
         # What is done here stays invented, whoever measures otherwise.
         settings = own_settings.settings_of(verbs.say if why else None)._replace(examiner="")
-        with closing(open_care(path, options.clock, settings=settings)) as care:
+        with unswept(), closing(open_care(path, options.clock, settings=settings)) as care:
             return _show_screens(care, options, why)
 
 
