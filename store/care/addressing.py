@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from store.care.care import Care
 from store.care.faults import CareFault
 from store.care.people import clean_words
@@ -33,6 +31,6 @@ def address(care: Care, episode_id: str, to: str) -> str:
     """Keep whom its letter goes to from now on, and say it as kept. Raises CareFault or RecordFault."""
     episode, to = care.episode(episode_id), clean_to(to)
     if to != goes_to(care, episode):  # what the settings say is not kept: it may be said otherwise there
-        now = replace(episode, letter_to=to)
+        now = episode._replace(letter_to=to)
         episodes.revise_episode(care.record, now, by=care.examiner, because=BECAUSE)
     return to

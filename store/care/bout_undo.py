@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from store.bout import keys
 from store.bout.events import Event, Kind
 from store.bout.fold import advance
@@ -46,7 +44,7 @@ def _opened_again(care: Care, row: BoutRow, plan: BoutPlan, state: State) -> str
     with care.together():
         kept = BoutEvent(row.id, event.seq, event.kind, event.at_ms, care.clock.now(), event.data)
         bouts.add_event(care.record, kept)
-        bouts.revise_bout(care.record, replace(row, ended=None), by=care.examiner, because=ENDING_BECAUSE)
+        bouts.revise_bout(care.record, row._replace(ended=None), by=care.examiner, because=ENDING_BECAUSE)
         _retract_readings(care, row, ENDING_BECAUSE)
     stands = "opened again" if after.mode is Mode.DONE else "opened again, paused"
     return f"{stands}: {_told(care, row, plan, state)}. u again takes back all of this bout"
@@ -54,7 +52,7 @@ def _opened_again(care: Care, row: BoutRow, plan: BoutPlan, state: State) -> str
 
 def _all_of_it(care: Care, row: BoutRow, what: str) -> str:
     with care.together():
-        retracted = replace(row, retracted=care.clock.now())
+        retracted = row._replace(retracted=care.clock.now())
         bouts.revise_bout(care.record, retracted, by=care.examiner, because=BECAUSE)
         _retract_readings(care, row, BECAUSE)
     return f"took back this bout, {what}"

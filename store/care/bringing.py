@@ -6,7 +6,7 @@ Nothing here writes.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from store.care.care import Care, clean_examiner
 from store.care.dates import day_text
@@ -258,7 +258,7 @@ def _new_episode(care: Care, person: Person, injury: Injury, taken: Sequence[Sta
     since = [stamp for stamp in taken if injury.on is None or stamp.on >= injury.on]
     opened = min(since, default=care.clock.now())
     blank = Episode(care.new_id(), person.id, injury.side, opened)
-    return replace(blank, grade=injury.grade, injured_on=injury.on)
+    return blank._replace(grade=injury.grade, injured_on=injury.on)
 
 
 def _episode_of(reading: Reading, possible: Sequence[Episode]) -> Episode | None:

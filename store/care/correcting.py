@@ -5,7 +5,7 @@ A row is corrected against the revision as read when the form was opened: anothe
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, fields
 from typing import Any
 
 from store.care.bout_undo import BECAUSE
@@ -32,7 +32,7 @@ def form_of(episode: Episode) -> EpisodeForm:
 
 def with_form(episode: Episode, form: EpisodeForm) -> Episode:
     """The episode with what a form asks put in its place."""
-    return replace(episode, **{field.name: getattr(form, field.name) for field in fields(form)})
+    return episode._replace(**{field.name: getattr(form, field.name) for field in fields(form)})
 
 
 # acts
@@ -44,7 +44,7 @@ def correct(
     """Put right what was asked; `person` and `episode` are as read when the form opened. Raises CareFault or
     RecordFault, also when either was changed meanwhile; then nothing is kept.
     """
-    now = replace(person, label=clean_label(label), born=clean_born(born, care.clock.now().on))
+    now = person._replace(label=clean_label(label), born=clean_born(born, care.clock.now().on))
     asked = with_form(episode, form)
     _must_be_possible(care, now, asked)
     if asked.side is not episode.side:
@@ -65,7 +65,7 @@ def open_again(care: Care, episode: Episode) -> Episode:
     if episode.closed is None:
         raise CareFault("this episode is open: there is nothing to open again")
     _no_later_one(care, episode)
-    again = replace(episode, closed=None)
+    again = episode._replace(closed=None)
     return episodes.revise_episode(care.record, again, by=care.examiner, because=OPENED_AGAIN)
 
 

@@ -155,7 +155,7 @@ def _blind(care: Care, own: tuple[Episode, ...]) -> tuple[_ByVisit, _ByVisit]:
 def _held(care: Care, visit: Visit, own: tuple[Episode, ...], hidden: _ByVisit) -> HeldVisit:
     episode = next((one for one in own if one.id == visit.episode), None)
     if hidden.get(visit.id, frozenset()) & set(MEASURES.values()):
-        visit = replace(visit, said=None)  # what was typed holds the figures
+        visit = visit._replace(said=None)  # what was typed holds the figures
     return HeldVisit(visit, past_visit(care, visit, episode) if episode is not None else None)
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import replace
 from datetime import timedelta
 from functools import reduce
 from typing import NamedTuple
@@ -215,7 +214,7 @@ class LiveBout:
             raise CareFault(event.says)
         state = advance(self.plan, self.state, event)
         came_of = outcome(self.plan, state)
-        row = replace(self.row, ended=at.wall, retracted=None if keeps else at.wall)
+        row = self.row._replace(ended=at.wall, retracted=None if keeps else at.wall)
         because = "bout ended" if keeps else "nothing was done"
         with self.care.together():
             self._put([event], at)

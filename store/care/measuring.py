@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import NamedTuple
 
 from store.care import plan as planning
@@ -85,7 +84,7 @@ def planned_moment(care: Care, visit: Visit | None, measure: Measure) -> Moment 
     taken = readings.readings_of_visit(care.record, visit.id)
     own = tuple(step for step in visit.plan if step.ref == measure.id and moment_of(step.kind) is not None)
     # What was timed, asked and handed out says nothing of a measure's step.
-    steps = list(planning.lines(replace(visit, plan=own), taken, (), () if measure.paired else (measure.id,)))
+    steps = list(planning.lines(visit._replace(plan=own), taken, (), () if measure.paired else (measure.id,)))
     steps = [line for line in steps if not line.step.dropped] or steps
     waiting = next((line for line in steps if line.open), None)
     chosen = waiting or (steps[-1] if steps else None)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, fields
 from datetime import date, datetime, time
 
 from store.care import visits as visiting
@@ -145,7 +145,7 @@ def close_episode(care: Care, episode: Episode, on: date | None = None, reason: 
     if episode.closed is not None:
         raise CareFault("this episode is closed already")
     must_have_no_visit(care, episode)
-    closed = replace(episode, closed=_closed_at(care, episode, on))
+    closed = episode._replace(closed=_closed_at(care, episode, on))
     with care.together():
         visiting.end_left_open(care, episode)
         return episodes.revise_episode(care.record, closed, by=care.examiner, because=reason.strip() or "closed")
@@ -181,9 +181,9 @@ def keep_episode(care: Care, episode: Episode) -> Episode:
     """Keep an episode that was checked, linked both ways with an open one of the other ankle."""
     others = _open_episodes(care, episode.person)
     other = next((one for one in others if one.side is not episode.side), None)
-    episode = episodes.add_episode(care.record, replace(episode, linked_episode=other.id if other else None))
+    episode = episodes.add_episode(care.record, episode._replace(linked_episode=other.id if other else None))
     if other is not None and other.linked_episode is None:
-        linked = replace(other, linked_episode=episode.id)
+        linked = other._replace(linked_episode=episode.id)
         episodes.revise_episode(care.record, linked, by=care.examiner, because="other ankle injured too")
     return episode
 

@@ -5,7 +5,6 @@ said. All stays in the file.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from itertools import pairwise
 
 from store.care import home, safety
@@ -98,8 +97,7 @@ def _undo_said(care: Care, before: Visit, after: Visit, visit: Visit) -> str:
     with care.together():
         for measure in heard:
             _restore(care, before, after, visit, measure)
-        restored = replace(
-            visit,
+        restored = visit._replace(
             said=before.said,
             gave_way=before.gave_way,
             home_done=before.home_done,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 from datetime import timedelta
 
 from store.care import plan as planning
@@ -75,7 +74,7 @@ def start_visit(
     current = open_visit(care, episode)
     if current is not None:
         if planned and not current.plan:
-            walked = replace(current, plan=plan_for(care, episode))
+            walked = current._replace(plan=plan_for(care, episode))
             return visits.revise_visit(care.record, walked, by=care.examiner, because="plan taken up")
         return current
     with care.together():
@@ -149,8 +148,7 @@ def said(care: Care, visit: Visit, line: str) -> Visit:
         if reading.measure in measures and reading.moment is not Moment.AFTER and reading.bout is None
     ]
     both = "; ".join(part for part in (visit.said, line.strip()) if part)
-    changed = replace(
-        visit,
+    changed = visit._replace(
         said=both,
         gave_way=visit.gave_way if heard.gave_way is None else heard.gave_way,
         home_done=visit.home_done if heard.home_done is None else heard.home_done,
@@ -166,7 +164,7 @@ def said(care: Care, visit: Visit, line: str) -> Visit:
 def consent(care: Care, visit: Visit) -> Visit:
     """Keep that the person agrees to today's visit, with the time."""
     must_be_open(visit)
-    agreed = replace(visit, consent=care.clock.now())
+    agreed = visit._replace(consent=care.clock.now())
     return visits.revise_visit(care.record, agreed, by=care.examiner, because="consent today")
 
 
@@ -174,7 +172,7 @@ def drop_step(care: Care, visit: Visit, step_id: str) -> Visit:
     """Leave a step of the plan out today, or take it back in."""
     must_be_open(visit)
     steps = tuple(step._replace(dropped=not step.dropped) if step.id == step_id else step for step in visit.plan)
-    return visits.revise_visit(care.record, replace(visit, plan=steps), by=care.examiner, because="plan changed")
+    return visits.revise_visit(care.record, visit._replace(plan=steps), by=care.examiner, because="plan changed")
 
 
 def end_visit(care: Care, visit: Visit) -> Visit:
@@ -194,16 +192,16 @@ def open_again(care: Care, visit: Visit) -> Visit:
     episode = care.episode(visit.episode) if visit.episode else None
     if episode is not None and episode.closed is not None:
         raise CareFault("this episode is closed: a opens another one of this person")
-    if not planning.goes_on(replace(visit, ended=None), care.clock.now()):
+    if not planning.goes_on(visit._replace(ended=None), care.clock.now()):
         raise CareFault("this visit ended on an earlier day: start a new one (v)")
     if episode is not None and open_visit(care, episode) is not None:
         raise CareFault("another visit of this episode goes on: go back (esc) and into it (v)")
-    return visits.revise_visit(care.record, replace(visit, ended=None), by=care.examiner, because=OPENED_AGAIN)
+    return visits.revise_visit(care.record, visit._replace(ended=None), by=care.examiner, because=OPENED_AGAIN)
 
 
 def _end(care: Care, visit: Visit, because: str, at: Stamp) -> Visit:
     """No visit ends before it began, whatever a clock that was set back says."""
-    ended = replace(visit, ended=max(at, visit.started))
+    ended = visit._replace(ended=max(at, visit.started))
     return visits.revise_visit(care.record, ended, by=care.examiner, because=because)
 
 

@@ -6,27 +6,27 @@ from collections.abc import Iterable, Iterator, Mapping
 from functools import cache, cached_property
 from pathlib import Path
 from types import MappingProxyType
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
-from store.knowledge import activities as _activities
-from store.knowledge import cautions as _cautions
-from store.knowledge import cross
-from store.knowledge import measures as _measures
-from store.knowledge import visit as _visit
 from store.knowledge.fields import KnowledgeError, Row
-from store.knowledge.kinds import Activity, Caution, Figure, Measure, Source
-from store.knowledge.names import by_name
 from store.knowledge.settings import NOTHING_SET, Settings
-from store.knowledge.shelf import Laid, Shelf, read_text, read_toml
-from store.knowledge.words import Mark, Step
 
 if TYPE_CHECKING:
     from store.knowledge.criteria import Stage, StageCriteria
     from store.knowledge.home import Home
+    from store.knowledge.kinds import Activity, Caution, Figure, Measure, Source
     from store.knowledge.running import Running
     from store.knowledge.safety import Safety
+    from store.knowledge.shelf import Shelf
+    from store.knowledge.visit import Visits
+    from store.knowledge.words import Step
+
+# What turns the tables into objects is imported where a table is read: a list of people reads none, and the first
+# row on the screen would wait for it.
 
 __all__ = ["Knowledge", "KnowledgeError", "load"]
+
+_T = TypeVar("_T")
 
 
 def load(folder: Path | None = None, settings: Settings = NOTHING_SET) -> Knowledge:
@@ -58,10 +58,16 @@ class Knowledge:
 
     @cached_property
     def _measure_shelf(self) -> Shelf[Measure]:
+        from store.knowledge import measures as _measures
+        from store.knowledge.shelf import Shelf
+
         return Shelf(self._folder / _measures.FOLDER, self._measure)
 
     @cached_property
     def _activity_shelf(self) -> Shelf[Activity]:
+        from store.knowledge import activities as _activities
+        from store.knowledge.shelf import Shelf
+
         return Shelf(self._folder / _activities.FOLDER, self._activity)
 
     @property
@@ -78,23 +84,27 @@ class Knowledge:
     def measures(self) -> Mapping[str, Measure]:
         """What can be measured, each read when it is first asked for."""
         shelf, own = self._measure_shelf, self._settings.measures
-        return Laid(shelf, own) if own else shelf
+        return _laid(shelf, own) if own else shelf
 
     @cached_property
     def activities(self) -> Mapping[str, Activity]:
         """Techniques and exercises, each read when it is first asked for."""
         shelf, own = self._activity_shelf, self._settings.activities
-        return Laid(shelf, own) if own else shelf
+        return _laid(shelf, own) if own else shelf
 
     @cached_property
     def sources(self) -> Mapping[str, Source]:
         """Where figures come from."""
+        from store.knowledge import cautions as _cautions
+
         shipped = _cautions.sources(self._read(_cautions.SOURCES_FILE))
         return MappingProxyType({**shipped, **self._settings.sources})
 
     @cached_property
     def cautions(self) -> Mapping[str, Caution]:
         """The usual cautions."""
+        from store.knowledge import cautions as _cautions
+
         found = _cautions.cautions(self._read(_cautions.FILE))
         for caution in found.values():
             self._check_sources(_cautions.FILE, caution.id, (caution.source,))
@@ -103,7 +113,7 @@ class Knowledge:
     @cached_property
     def criteria(self) -> Mapping[Stage, StageCriteria]:
         """What an ankle wants before each stage, in the order of the stages."""
-        from store.knowledge import criteria as _criteria  # of no use to a list of people
+        from store.knowledge import criteria as _criteria
 
         found = _criteria.criteria(self._read(_criteria.FILE))
         for stage in found.values():
@@ -113,7 +123,7 @@ class Knowledge:
     @cached_property
     def most_pain(self) -> Mapping[str, Figure]:
         """The most pain through which a bout runs on, by what is done (`pain.what_for` a kind of bout)."""
-        from store.knowledge import pain as _pain  # of no use to a list of people
+        from store.knowledge import pain as _pain
 
         found = _pain.most_pains(self._read(_pain.FILE))
         self._check_sources(_pain.FILE, "pain", [figure.source for figure in found.values()])
@@ -122,7 +132,7 @@ class Knowledge:
     @cached_property
     def safety(self) -> Safety:
         """What is asked of a sprained ankle before all else, and by which rules."""
-        from store.knowledge import safety as _safety  # of no use to a list of people
+        from store.knowledge import safety as _safety
 
         found = _safety.safety(self._read(_safety.FILE))
         self._check_sources(_safety.FILE, "safety", _safety.sources_of(found))
@@ -132,7 +142,7 @@ class Knowledge:
     @cached_property
     def running(self) -> Running:
         """Ladders of walking and running, the rule by which they are climbed, the check of single runs."""
-        from store.knowledge import running as _running  # of no use to a list of people
+        from store.knowledge import running as _running
 
         found = _running.running(self._read(_running.FILE))
         self._check_sources(_running.FILE, "running", _running.sources_of(found))
@@ -142,7 +152,7 @@ class Knowledge:
     @cached_property
     def home(self) -> Home:
         """What is done at home: each activity in plain words, and the rules of the sheet."""
-        from store.knowledge import home as _home  # of no use to a list of people
+        from store.knowledge import home as _home
 
         found = _home.home(self._read(_home.FILE))
         self._check_sources(_home.FILE, "home", _home.sources_of(found))
@@ -169,6 +179,9 @@ class Knowledge:
         shipped, own = self._visit.slot, self._settings.slot_min
         if own == NOTHING_SET.slot_min:
             return shipped
+        from store.knowledge.kinds import Figure
+        from store.knowledge.words import Mark
+
         return Figure(own, Mark.CLINIC, says=f"the slot in minutes, by default {shipped.value:g}")
 
     def find_measure(self, word: str) -> Measure | None:
@@ -183,6 +196,11 @@ class Knowledge:
 
     def check(self) -> None:
         """Read every table and hold them against one another. Raises KnowledgeError."""
+        from store.knowledge import activities as _activities
+        from store.knowledge import criteria as _criteria
+        from store.knowledge import cross
+        from store.knowledge import measures as _measures
+
         self._check_sources(_measures.FOLDER, "domains", _measures.DOMAINS.values())
         _measures.check_short_forms(_measures.FOLDER, self.measures, _measures.RESERVED)
         for measure in self.measures.values():
@@ -197,12 +215,13 @@ class Knowledge:
         _ = self.most_pain, self.safety, self.running  # reading them checks them
         for step in (*self.visit_plan, *self.first_plan):
             cross.check_step(step, self.measures, self.activities)
-        from store.knowledge import criteria as _criteria
-
         for stage in self.criteria.values():
             _criteria.check(stage, self.measures)
 
     def _measure(self, key: str, row: Row) -> Measure:
+        from store.knowledge import cross
+        from store.knowledge import measures as _measures
+
         measure = _measures.measure(key, row)
         sources = [figure.source for figure in cross.figures_of(measure)]
         sources += [measure.scoring.source] if measure.scoring else []
@@ -210,12 +229,16 @@ class Knowledge:
         return measure
 
     def _activity(self, key: str, row: Row) -> Activity:
+        from store.knowledge import activities as _activities
+
         activity = _activities.activity(key, row)
         self._check_sources(_activities.FOLDER, key, (activity.source, activity.dose.source))
         return activity
 
     @cached_property
-    def _visit(self) -> _visit.Visits:
+    def _visit(self) -> Visits:
+        from store.knowledge import visit as _visit
+
         found = _visit.visits(self._read(_visit.FILE))
         for key, one in (("slot", found.slot), ("first_days", found.first_days)):
             self._check_sources(_visit.FILE, key, (one.source,))
@@ -223,6 +246,8 @@ class Knowledge:
 
     @cached_property
     def _measure_words(self) -> dict[str, Measure]:
+        from store.knowledge.names import by_name
+
         short = {word: item for item in self.measures.values() for word in (item.id, *item.short_forms)}
         return {**by_name(self.measures.values()), **short}
 
@@ -231,13 +256,27 @@ class Knowledge:
         return {word: item for item in self.activities.values() for word in (item.id, *item.short_forms)}
 
     def _read(self, file: str) -> dict[str, Any]:
+        from store.knowledge.shelf import read_text, read_toml
+
         return read_toml(file, read_text(self._folder / file, file))
 
     def _check_sources(self, file: str, table: str, ids: Iterable[str]) -> None:
-        cross.check_known(f"{file}: [{table}] source", ids, self.sources, _cautions.SOURCES_FILE)
+        from store.knowledge import cautions as _cautions
+        from store.knowledge.cross import check_known
+
+        check_known(f"{file}: [{table}] source", ids, self.sources, _cautions.SOURCES_FILE)
 
     def _check_cautions(self, file: str, thing: Measure | Activity) -> None:
-        cross.check_known(f"{file}: [{thing.id}] cautions", thing.cautions, self.cautions, _cautions.FILE)
+        from store.knowledge import cautions as _cautions
+        from store.knowledge.cross import check_known
+
+        check_known(f"{file}: [{thing.id}] cautions", thing.cautions, self.cautions, _cautions.FILE)
+
+
+def _laid(shelf: Shelf[_T], own: Mapping[str, _T]) -> Mapping[str, _T]:
+    from store.knowledge.shelf import Laid
+
+    return Laid(shelf, own)
 
 
 def _key(word: str) -> str:

@@ -1,8 +1,11 @@
-"""The words of the trade as types. In code, on screen and in the file they are spelled alike."""
+"""The words of the trade as types. In code, on screen and in the file they are spelled alike.
+
+The rows are tuples with names: every start makes these classes, and a frozen dataclass takes several times as
+long, to make and to fill.
+"""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from datetime import date
 from enum import StrEnum
 from typing import Any, NamedTuple
@@ -98,8 +101,7 @@ class BoutKind(StrEnum):
     TIMED = "timed work"
 
 
-@dataclass(frozen=True, slots=True)
-class Person:
+class Person(NamedTuple):
     """Somebody cared for: a short label, which need not be unique, and no more than the job needs.
 
     `born` is an ISO 8601 date that may stop at the year ("1995" or "1995-04-12"), or None.
@@ -111,8 +113,7 @@ class Person:
     revision: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Examiner:
+class Examiner(NamedTuple):
     """Somebody who measures, by the name or initials that readings carry."""
 
     id: str
@@ -120,8 +121,7 @@ class Examiner:
     revision: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Episode:
+class Episode(NamedTuple):
     """One injury of one ankle, from first contact to discharge. None means: not asked, or not yet known.
 
     `letter_to` is whom its letter goes to, empty: nobody is named; None: whom the settings name.
@@ -161,8 +161,7 @@ class Step(NamedTuple):
     dropped: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Visit:
+class Visit(NamedTuple):
     """One contact. Pains the person reports are readings; the rest of what was said stands here."""
 
     id: str
@@ -183,10 +182,7 @@ class Visit:
 
 
 class Reading(NamedTuple):
-    """One value of one measure on one side. `value` is None when unable; `trials` holds what it was made of.
-
-    A tuple with names: an episode's standing makes dozens, and a frozen dataclass takes several times as long.
-    """
+    """One value of one measure on one side. `value` is None when unable; `trials` holds what it was made of."""
 
     id: str
     person: str
@@ -210,8 +206,7 @@ class Reading(NamedTuple):
     revision: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class BoutRow:
+class BoutRow(NamedTuple):
     """A bout as kept: what was planned. What happened is in its events. `plan` is plain JSON data."""
 
     id: str
@@ -219,7 +214,7 @@ class BoutRow:
     activity: str
     kind: BoutKind
     started: Stamp
-    plan: dict[str, Any] = field(default_factory=dict)
+    plan: dict[str, Any]
     episode: str | None = None
     visit: str | None = None
     measure: str | None = None
@@ -230,8 +225,7 @@ class BoutRow:
     revision: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class BoutEvent:
+class BoutEvent(NamedTuple):
     """Something that happened in a bout: `at_ms` on the bout's own clock, `wall_at` on the wall's."""
 
     bout: str
@@ -239,7 +233,7 @@ class BoutEvent:
     kind: str
     at_ms: int
     wall_at: Stamp
-    data: dict[str, Any] = field(default_factory=dict)
+    data: dict[str, Any]
 
 
 class Amendment(NamedTuple):

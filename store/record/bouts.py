@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from store.knowledge.words import BoutEvent, BoutRow
 from store.record import clinical
@@ -25,7 +24,7 @@ LAST_SEQ = "SELECT max(seq) FROM bout_event WHERE bout = :bout"
 
 def add_bout(record: Record, bout: BoutRow, *, by: str = "") -> BoutRow:
     """Keep a new bout; one without an id gets the next. `by` is its examiner unless given. Raises RecordFault."""
-    bout = replace(bout, id=bout.id or record.new_id(), revision=record.new_id())
+    bout = bout._replace(id=bout.id or record.new_id(), revision=record.new_id())
     clinical.add(record, "bout", [bout_values(bout)], bout.revision, by or bout.examiner)
     return bout
 
@@ -33,7 +32,7 @@ def add_bout(record: Record, bout: BoutRow, *, by: str = "") -> BoutRow:
 def revise_bout(record: Record, bout: BoutRow, *, by: str, because: str) -> BoutRow:
     """Amend a bout as read at its revision. Raises RecordFault when it was amended meanwhile."""
     values = bout_values(bout)
-    return replace(bout, revision=clinical.amend(record, "bout", values, bout.revision, by, because))
+    return bout._replace(revision=clinical.amend(record, "bout", values, bout.revision, by, because))
 
 
 def bout(record: Record, bout_id: str) -> BoutRow | None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 
 from store.knowledge.words import Episode, Person
@@ -81,7 +80,7 @@ _PERSON_WIDTH = PERSON_COLUMNS.count(",") + 1
 
 def add_episode(record: Record, episode: Episode, *, by: str = "") -> Episode:
     """Keep a new episode; one without an id gets the next. Raises RecordFault."""
-    episode = replace(episode, id=episode.id or record.new_id(), revision=record.new_id())
+    episode = episode._replace(id=episode.id or record.new_id(), revision=record.new_id())
     clinical.add(record, "episode", [episode_values(episode)], episode.revision, by)
     return episode
 
@@ -89,7 +88,7 @@ def add_episode(record: Record, episode: Episode, *, by: str = "") -> Episode:
 def revise_episode(record: Record, episode: Episode, *, by: str, because: str) -> Episode:
     """Amend an episode as read at its revision. Raises RecordFault when it was amended meanwhile."""
     values = episode_values(episode)
-    return replace(episode, revision=clinical.amend(record, "episode", values, episode.revision, by, because))
+    return episode._replace(revision=clinical.amend(record, "episode", values, episode.revision, by, because))
 
 
 def link_episodes(record: Record, one: str, other: str, *, by: str, because: str) -> tuple[Episode, Episode]:
@@ -99,8 +98,8 @@ def link_episodes(record: Record, one: str, other: str, *, by: str, because: str
         if first is None or second is None or first.person != second.person or first.side is second.side:
             raise RecordFault(FaultKind.REFUSED, "Only two episodes of one person, left and right, can be linked.")
         return (
-            revise_episode(record, replace(first, linked_episode=second.id), by=by, because=because),
-            revise_episode(record, replace(second, linked_episode=first.id), by=by, because=because),
+            revise_episode(record, first._replace(linked_episode=second.id), by=by, because=because),
+            revise_episode(record, second._replace(linked_episode=first.id), by=by, because=because),
         )
 
 

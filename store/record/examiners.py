@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from store.knowledge.words import Examiner
 from store.record import clinical
 from store.record.handle import Record
@@ -27,7 +25,7 @@ def add_examiner(record: Record, name: str) -> Examiner:
 def revise_examiner(record: Record, examiner: Examiner, *, by: str, because: str) -> Examiner:
     """Amend an examiner as read at their revision; readings keep the name under which they were taken."""
     values = examiner_values(examiner)
-    return replace(examiner, revision=clinical.amend(record, "examiner", values, examiner.revision, by, because))
+    return examiner._replace(revision=clinical.amend(record, "examiner", values, examiner.revision, by, because))
 
 
 def examiner_named(record: Record, name: str) -> Examiner | None:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from store.knowledge.words import Person
 from store.record import clinical
 from store.record.handle import Record
@@ -22,7 +20,7 @@ SELECT id FROM found WHERE place > 0 ORDER BY place > 1, label COLLATE NOCASE, i
 
 def add_person(record: Record, person: Person, *, by: str = "") -> Person:
     """Keep a new person; one without an id gets the next. Raises RecordFault."""
-    person = replace(person, id=person.id or record.new_id(), revision=record.new_id())
+    person = person._replace(id=person.id or record.new_id(), revision=record.new_id())
     clinical.add(record, "person", [person_values(person)], person.revision, by)
     return person
 
@@ -30,7 +28,7 @@ def add_person(record: Record, person: Person, *, by: str = "") -> Person:
 def revise_person(record: Record, person: Person, *, by: str, because: str) -> Person:
     """Amend a person as read at their revision. Raises RecordFault when they were amended meanwhile."""
     values = person_values(person)
-    return replace(person, revision=clinical.amend(record, "person", values, person.revision, by, because))
+    return person._replace(revision=clinical.amend(record, "person", values, person.revision, by, because))
 
 
 def person(record: Record, person_id: str) -> Person | None:

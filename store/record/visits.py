@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 
 from store.knowledge.words import Visit
@@ -36,7 +35,7 @@ WHERE started_on = :day AND kind <> 'practice' AND {WORK}"""
 
 def add_visit(record: Record, visit: Visit, *, by: str = "") -> Visit:
     """Keep a new visit; one without an id gets the next. `by` is its examiner unless given. Raises RecordFault."""
-    visit = replace(visit, id=visit.id or record.new_id(), revision=record.new_id())
+    visit = visit._replace(id=visit.id or record.new_id(), revision=record.new_id())
     clinical.add(record, "visit", [visit_values(visit)], visit.revision, by or visit.examiner)
     return visit
 
@@ -44,7 +43,7 @@ def add_visit(record: Record, visit: Visit, *, by: str = "") -> Visit:
 def revise_visit(record: Record, visit: Visit, *, by: str, because: str) -> Visit:
     """Amend a visit as read at its revision. Raises RecordFault when it was amended meanwhile."""
     values = visit_values(visit)
-    return replace(visit, revision=clinical.amend(record, "visit", values, visit.revision, by, because))
+    return visit._replace(revision=clinical.amend(record, "visit", values, visit.revision, by, because))
 
 
 def visit(record: Record, visit_id: str) -> Visit | None:

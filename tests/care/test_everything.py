@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 
 from store.care.everything import everything_of, everything_of_everybody, hidden_words
@@ -51,7 +50,7 @@ def test_what_was_taken_back_is_in_it_and_so_is_what_stood_before(tmp_path: Path
     now.line("girth l 51 51 51 r 53 53 53")
     left, right = now.kept
     readings.retract_readings(now.care.record, [left.id], by="AB", because="wrong tape")
-    episodes.revise_episode(now.care.record, replace(now.episode, goal="a race"), by="AB", because="told later")
+    episodes.revise_episode(now.care.record, now.episode._replace(goal="a race"), by="AB", because="told later")
     held = everything_of(now.care, now.care.person(now.episode.person))
     assert {one.id for one in held.readings} == {left.id, right.id}
     assert [one.id for one in held.standing_readings] == [right.id]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from datetime import timedelta
 from math import exp
 from pathlib import Path
@@ -48,7 +47,7 @@ def course(care: Care, clock: SetClock, label: str, constant: float, *, closed: 
     if closed:
         now = clock.now()
         kept = care.episode(episode.id)
-        episodes.revise_episode(care.record, replace(kept, closed=now), by="AB", because="discharged")
+        episodes.revise_episode(care.record, kept._replace(closed=now), by="AB", because="discharged")
     clock.move(int(timedelta(days=1).total_seconds()))
     return episode.id
 

@@ -157,7 +157,7 @@ def test_what_cannot_be_handed_out_says_why(ward: AtHome) -> None:
     visit = visits.end_visit(ward.now.care, ward.now.visit)
     with pytest.raises(CareFault, match="has ended"):
         home.issue(ward.now.care, held, [item], held.on, visit)
-    closed = replace(ward.now.episode, closed=ward.now.clock.now())
+    closed = ward.now.episode._replace(closed=ward.now.clock.now())
     episodes.revise_episode(ward.now.care.record, closed, by="AB", because="discharged")
     with pytest.raises(CareFault, match="open it again"):
         home.issue(ward.now.care, ward.held, [item], held.on)
@@ -169,7 +169,7 @@ def test_days_count_to_the_end_of_what_follows_a_discharge_and_no_further(ward: 
     ward.hand_out("hold_firm")
     ward.days_later(7)
     care = ward.now.care
-    closed = replace(care.episode(ward.now.episode.id), closed=care.clock.now())
+    closed = care.episode(ward.now.episode.id)._replace(closed=care.clock.now())
     episodes.revise_episode(care.record, closed, by="AB", because="discharged")
 
     def counted() -> int:
@@ -187,7 +187,7 @@ def test_days_count_to_the_end_of_what_follows_a_discharge_and_no_further(ward: 
 
 
 def test_what_a_person_puts_in_force_is_minded(ward: AtHome) -> None:
-    thin = replace(ward.now.episode, anticoagulant=True)
+    thin = ward.now.episode._replace(anticoagulant=True)
     episodes.revise_episode(ward.now.care.record, thin, by="AB", because="asked")
     found = home.minded(ward.now.care, ward.held, [ward.item("band_mobilisation"), ward.item("hold_firm")])
     assert [one.id for one in found] == ["anticoagulants"]

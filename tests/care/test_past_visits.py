@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -60,7 +59,7 @@ def test_what_was_said_measured_and_timed_is_read_back(tmp_path: Path) -> None:
     ]
     assert title(whole(now)) == "Wed 25 Nov 2026 10:38, week 39, clinic, examiner AB, 2 min"
     assert line_says(now.visit, now.episode, goes_on=False) == "week 39, AB"
-    assert line_says(replace(now.visit, ended=None), now.episode, goes_on=True) == "week 39, goes on"
+    assert line_says(now.visit._replace(ended=None), now.episode, goes_on=True) == "week 39, goes on"
 
 
 def test_an_ended_visit_in_which_little_was_done_says_what_was_not(tmp_path: Path) -> None:
@@ -173,7 +172,7 @@ def test_while_a_re_test_is_blind_the_visit_in_hand_hides_what_came_before_it(tm
 def test_a_test_that_was_timed_is_hidden_with_its_value(tmp_path: Path) -> None:
     now = begun(tmp_path)
     retest = Step("stance_retest", "retest", "stance_open")
-    planned_so = replace(now.visit, plan=(*now.visit.plan, retest))
+    planned_so = now.visit._replace(plan=(*now.visit.plan, retest))
     kept_visits.revise_visit(now.care.record, planned_so, by="AB", because="one step more")
     live = walked(now.bout("stance_open_test"), now.clock, 20)
     live.press()

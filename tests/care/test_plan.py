@@ -1,6 +1,5 @@
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
@@ -49,7 +48,7 @@ def test_a_step_on_both_sides_is_done_when_both_are(tmp_path: Path) -> None:
 
 def test_a_bout_of_no_reps_does_not_tick_a_step(tmp_path: Path) -> None:
     now = begun(tmp_path)
-    planned = replace(now.visit, plan=(*now.visit.plan, Step("raises", "activity", "heel_raises")))
+    planned = now.visit._replace(plan=(*now.visit.plan, Step("raises", "activity", "heel_raises")))
     revise_visit(now.care.record, planned, by="", because="heel raises too")
     live = walked(now.bout("heel_raises"), now.clock, 5)
     live.end_set()
@@ -104,7 +103,7 @@ def test_a_retest_wants_the_sides_that_were_measured_before(tmp_path: Path) -> N
 
 def test_steps_of_a_later_version_are_greyed_with_a_word_and_left_out_ones_say_so(tmp_path: Path) -> None:
     now = begun(tmp_path)
-    planned = replace(now.visit, plan=(*now.visit.plan, Step("stars", "stargazing")))
+    planned = now.visit._replace(plan=(*now.visit.plan, Step("stars", "stargazing")))
     revise_visit(now.care.record, planned, by="", because="merged from a later version")
     assert now.line_of("stars") == ("not in this version", False)
     assert now.view.lines[-1].line.later
@@ -172,7 +171,7 @@ def test_a_shell_measure_counts_as_before_when_the_plan_is_taken_up(tmp_path: Pa
 def test_a_measure_and_an_activity_that_this_copy_lacks_do_not_break_the_plan(tmp_path: Path) -> None:
     now = begun(tmp_path)
     odd = (Step("odd", "measure", "moon_phase"), Step("odder", "activity", "levitation"))
-    planned = replace(now.visit, plan=(*now.visit.plan, *odd))
+    planned = now.visit._replace(plan=(*now.visit.plan, *odd))
     revise_visit(now.care.record, planned, by="", because="merged from a later version")
     assert now.line_of("odd") == ("not known to this copy", False)
     assert now.line_of("odder") == ("not known to this copy", False)
@@ -181,7 +180,7 @@ def test_a_measure_and_an_activity_that_this_copy_lacks_do_not_break_the_plan(tm
 
 def test_pure_lines_need_no_record(tmp_path: Path) -> None:
     now = begun(tmp_path)
-    visit = replace(now.visit, plan=(Step("a", "measure", "lunge"), Step("b", "retest", "lunge")))
+    visit = now.visit._replace(plan=(Step("a", "measure", "lunge"), Step("b", "retest", "lunge")))
     none: list[Reading] = []
     assert plan.lines(visit, none, []) == (
         PlanLine(visit.plan[0], done=False, later=False),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date, datetime, timedelta
 from pathlib import Path
 
@@ -33,7 +32,7 @@ def closed(tmp_path: Path) -> Begun:
     now = begun(tmp_path)
     now.line("lunge l 10 r 9")
     visits.end_visit(now.care, now.visit)
-    ended = replace(now.care.episode(now.episode.id), closed=now.clock.now())
+    ended = now.care.episode(now.episode.id)._replace(closed=now.clock.now())
     now.episode = episodes.revise_episode(now.care.record, ended, by="AB", because="discharged")
     return now
 
@@ -97,7 +96,7 @@ def test_somebody_seen_about_then_is_not_due(closed: Begun) -> None:
 
 
 def test_an_episode_opened_again_is_not_recalled(closed: Begun) -> None:
-    episodes.revise_episode(closed.care.record, replace(closed.episode, closed=None), by="AB", because="again")
+    episodes.revise_episode(closed.care.record, closed.episode._replace(closed=None), by="AB", because="again")
     put(closed, date(2027, 3, 1))
     assert recalls_due(closed.care) == ()
 
@@ -161,7 +160,7 @@ def test_the_list_finds_whoever_the_tail_calls_due(closed: Begun, discharged: in
     day = CLOSED + timedelta(days=discharged)
     stamp = Stamp.of(datetime(day.year, day.month, day.day, 12, tzinfo=BRUSSELS))
     closed.episode = episodes.revise_episode(
-        closed.care.record, replace(episode, closed=stamp), by="AB", because="another day"
+        closed.care.record, episode._replace(closed=stamp), by="AB", because="another day"
     )
     put(closed, day + timedelta(days=later))
     due = tail(closed).due

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -92,7 +91,7 @@ def test_one_that_goes_on_was_undone_or_is_long_past_is_not_offered(room: Ward) 
     live.end()
     assert line(room) is not None
     row = live.row
-    bouts.revise_bout(care.record, replace(row, retracted=care.clock.now()), by="AB", because="taken back")
+    bouts.revise_bout(care.record, row._replace(retracted=care.clock.now()), by="AB", because="taken back")
     assert line(room) is None
     timed(room, 1500)
     room.clock.move(4 * 86_400)

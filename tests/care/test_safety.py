@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -80,7 +79,7 @@ def test_every_question_answered_with_no_finds_no_stop_sign(tmp_path: Path) -> N
 def test_no_rule_clears_who_is_not_grown_up(tmp_path: Path, born: str, outcome: str) -> None:
     now = begun(tmp_path)
     person = now.care.person(now.episode.person)
-    revise_person(now.care.record, replace(person, born=born), by="AB", because="told")
+    revise_person(now.care.record, person._replace(born=born), by="AB", because="told")
     assert "physis" in {question.id for question in safety.put(now.care, answered(now))}
     one = all_no(now)
     ankle = next(finding for finding in one.findings if finding["rule"] == "ankle")

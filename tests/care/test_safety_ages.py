@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -22,7 +21,7 @@ def screened(tmp_path: Path, born: str | None, **more: str) -> tuple[Begun, str,
     """On 25 November 2026: the outcome of the ankle rule and its reasons, everything else being no."""
     now = begun(tmp_path)
     person = now.care.person(now.episode.person)
-    revise_person(now.care.record, replace(person, born=born), by="AB", because="told")
+    revise_person(now.care.record, person._replace(born=born), by="AB", because="told")
     draft = safety.begin(now.care, now.episode.id)
     answers = {**dict.fromkeys((*BONES, *LIMITS), "no"), "malleolar_pain": "yes", **more}
     for key, word in answers.items():

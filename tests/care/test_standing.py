@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
@@ -112,7 +112,7 @@ def test_no_visit_begins_in_a_closed_episode(clinic: Clinic) -> None:
 def test_a_main_measure_that_this_copy_lacks_takes_nothing_else_away(clinic: Clinic) -> None:
     clinic.add("girth 50 51")
     episode = clinic.care.episode(clinic.episode.id)
-    other = replace(episode, main_measure="moon_phase")
+    other = episode._replace(main_measure="moon_phase")
     revise_episode(clinic.care.record, other, by="", because="merged from a later version")
     assert clinic.held().main is None
     said = repr(origin(clinic.care, episode.id, "girth").of_person)

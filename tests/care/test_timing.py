@@ -293,7 +293,7 @@ def test_an_ended_bout_is_not_opened_again(tmp_path: Path) -> None:
 def test_a_bout_that_cannot_be_read_says_so(tmp_path: Path) -> None:
     at = ward(tmp_path)
     live = at.begin("hold_firm")
-    broken = BoutRow(**{name: getattr(live.row, name) for name in BoutRow.__slots__} | {"plan": {"kind": "x"}})
+    broken = BoutRow(**{name: getattr(live.row, name) for name in BoutRow._fields} | {"plan": {"kind": "x"}})
     with pytest.raises(CareFault, match="plan cannot be read"):
         timing.reopen(at.care, broken)
 

@@ -1,6 +1,5 @@
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -131,7 +130,7 @@ def test_a_bout_opened_again_and_gone_on_with_is_not_taken_back_unseen(tmp_path:
 def test_what_a_bout_opened_again_came_to_is_not_told_while_its_re_test_waits(tmp_path: Path) -> None:
     now = begun(tmp_path)
     plan = (Step("test", "measure", "heel_raise", 3), Step("again", "retest", "heel_raise", 3))
-    visit = visits_kept.revise_visit(now.care.record, replace(now.visit, plan=plan), by="AB", because="a test")
+    visit = visits_kept.revise_visit(now.care.record, now.visit._replace(plan=plan), by="AB", because="a test")
     live = walked(now.bout("heel_raise_test"), now.clock, 5)
     live.press()
     live.end()

@@ -1,6 +1,5 @@
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -41,10 +40,10 @@ def test_those_in_force_come_first_with_their_reason(tmp_path: Path) -> None:
 def test_what_was_answered_with_no_does_not_warn_and_what_is_not_known_does(tmp_path: Path) -> None:
     episode, person = both(ward(tmp_path))
     unknown = {
-        one.id for one in told("mobilisation_belt", replace(episode, injured_on=None), replace(person, born=None))
+        one.id for one in told("mobilisation_belt", episode._replace(injured_on=None), person._replace(born=None))
     }
     assert {"first_days", "growth_plates", "anticoagulants", "hypermobility"} <= unknown
-    asked = replace(episode, anticoagulant=False, hypermobility=False)
+    asked = episode._replace(anticoagulant=False, hypermobility=False)
     found = {one.id for one in told("mobilisation_belt", asked, person)}
     assert found == unknown - {"first_days", "growth_plates", "anticoagulants", "hypermobility"}
 
@@ -61,7 +60,7 @@ def test_the_first_days_and_an_age_under_eighteen_put_theirs_in_force(tmp_path: 
     assert "day 0" in on_day[0]
     assert "day 3" in on_day[3]
     assert not any(on_day[4])
-    young = replace(person, born="2009-11-26")
+    young = person._replace(born="2009-11-26")
     assert told("hold_firm", episode, young)[0].because == "16 years old"
 
 

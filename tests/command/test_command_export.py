@@ -6,7 +6,6 @@ import csv
 import json
 import os
 import sys
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -105,7 +104,7 @@ def test_on_a_terminal_nothing_steers_it(own: Shell, monkeypatch: pytest.MonkeyP
     care = own.care()
     person = find_person(care, "K.L.")
     plan(care, person, "thu 10:40")
-    people.revise_person(care.record, replace(person, label="K\x1b[31mL"), by="AB", because="test")
+    people.revise_person(care.record, person._replace(label="K\x1b[31mL"), by="AB", because="test")
     care.close()
     monkeypatch.setattr(sys.stdout, "isatty", lambda: True)
     done = own("export", "--all", "--to", "csv", "--out", "-")

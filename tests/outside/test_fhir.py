@@ -186,7 +186,7 @@ def test_labels_of_any_kind_make_a_bundle_that_is_taken(tmp_path: Path) -> None:
     now = begun(tmp_path)
     held = everything_of(now.care, now.care.person(now.episode.person))
     for label in ('=a "b"\nnext', "x" * 10_000, "\x1b[31m", "half \ud83d", "é"):
-        given = replace(held, person=replace(held.person, label=label, born="1995"))
+        given = replace(held, person=held.person._replace(label=label, born="1995"))
         data = b"".join(fhir_parts([given], now.care.knowledge.measures, now.clock.now()))
         taken(data)
         name = json.loads(data)["entry"][0]["resource"]["name"][0]["text"]

@@ -63,7 +63,7 @@ def test_any_text_comes_back_and_no_line_is_too_long(tmp_path: Path) -> None:
     due = now.clock.now()
     for text in ("a;b,c\\d", "two\nlines", "é" * 100, "x" * 10_000, "=1+1", "\N{SNOWMAN}" * 60, 'a "b": c'):
         one = Appointment("01890000-0000-7000-8000-000000000001", held.person.id, due, note=text)
-        given = replace(held, person=replace(held.person, label=text), appointments=(one,))
+        given = replace(held, person=held.person._replace(label=text), appointments=(one,))
         data = text_of(now, given)
         [event] = events(data)
         assert (event["SUMMARY"], event["DESCRIPTION"]) == (text, text)

@@ -21,7 +21,7 @@ def test_a_table_is_as_the_rfc_has_it(tmp_path: Path) -> None:
     now = begun(tmp_path)
     now.line("girth l 51 51 51 r 53 53 53")
     held = everything_of(now.care, now.care.person(now.episode.person))
-    person = replace(held.person, label='said "stiff, sore"\nthen left')
+    person = held.person._replace(label='said "stiff, sore"\nthen left')
     readings = tuple(one._replace(examiner="=SUM(A1)", value=-1.5, trials=()) for one in held.readings)
     text = b"".join(csv_parts([replace(held, person=person, readings=readings)])).decode("utf-8")
     row = (

@@ -92,7 +92,7 @@ def test_labels_with_formulas_quotes_and_line_breaks_come_back_whole(tmp_path: P
         "é",
     ):
         person = now.care.person(now.episode.person)
-        people.revise_person(now.care.record, replace(person, label=label), by="AB", because="test")
+        people.revise_person(now.care.record, person._replace(label=label), by="AB", because="test")
         held = everything_of(now.care, now.care.person(person.id))
         data = b"".join(csv_parts([held]))
         row = rows_of(data)[0]

@@ -90,7 +90,7 @@ def test_a_strange_label_comes_back_whole(tmp_path: Path) -> None:
     now = begun(tmp_path)
     held = everything_of(now.care, now.care.person(now.episode.person))
     for label in ('=a "b"\n\r\x1b[31m', "x" * 10_000, "é\u202e", "half \ud83d"):
-        data = b"".join(json_parts([replace(held, person=replace(held.person, label=label))] * 2, now.clock.now()))
+        data = b"".join(json_parts([replace(held, person=held.person._replace(label=label))] * 2, now.clock.now()))
         assert [one["person"]["label"] for one in json.loads(data)["people"]] == [label] * 2
 
 

@@ -50,7 +50,7 @@ def named(ward: AtHome, label: str) -> None:
     care = ward.now.care
     care.examiner = "AB"
     person = care.person(ward.now.episode.person)
-    revise_person(care.record, replace(person, label=label), by="AB", because="typed so")
+    revise_person(care.record, person._replace(label=label), by="AB", because="typed so")
 
 
 @pytest.mark.parametrize("kind", [kind for kind in LABELS if kind != "half a letter"])

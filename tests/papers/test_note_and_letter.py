@@ -7,7 +7,6 @@ import os
 import re
 import shutil
 from contextlib import closing
-from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -69,7 +68,7 @@ def test_the_parts_stand_in_reading_order_and_left_before_right(tmp_path: Path) 
 def test_html_fetches_nothing_and_what_was_typed_stays_words(tmp_path: Path) -> None:
     hand = done(tmp_path)
     person = hand.care.person(hand.episode.person)
-    people.revise_person(hand.care.record, replace(person, label=NASTY), by="AB", because="typed so")
+    people.revise_person(hand.care.record, person._replace(label=NASTY), by="AB", because="typed so")
     noting.edit(hand.care, hand.visit_id, "plan", NASTY + "x" * 9000)
     for page in (note(hand), letter_page(hand.care, hand.episode.id)):
         html = as_html(page)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import timedelta
 
 import pytest
@@ -21,9 +20,9 @@ def bout(record: Record, visit: Visit, clock: SetClock) -> BoutRow:
 
 
 def test_a_bout_comes_back_as_added(record: Record, visit: Visit, clock: SetClock) -> None:
-    whole = replace(hold(visit, clock), moment=Moment.AFTER, ended=clock.now(), retracted=clock.now())
+    whole = hold(visit, clock)._replace(moment=Moment.AFTER, ended=clock.now(), retracted=clock.now())
     kept = bouts.add_bout(record, whole)
-    assert kept == replace(whole, id=kept.id, revision=kept.revision)
+    assert kept == whole._replace(id=kept.id, revision=kept.revision)
     assert bouts.bout(record, kept.id) == kept
     assert bouts.bout(record, "no such") is None
 
@@ -69,7 +68,7 @@ def test_a_wall_clock_set_back_within_a_bout_is_kept_as_it_was(
 ) -> None:
     first = event(bout, clock, 1)
     back = Stamp(first.wall_at.at - timedelta(hours=2), 60)
-    second = replace(event(bout, clock, 2), wall_at=back)
+    second = event(bout, clock, 2)._replace(wall_at=back)
     bouts.add_events(record, [first, second])
     assert bouts.events_of(record, bout.id) == [first, second]
 
@@ -88,8 +87,8 @@ def test_unfinished_bouts_are_found_until_ended_or_retracted(
         assert found == [bout, second]
     assert bouts.unfinished_bouts(record, person="no such") == []
     assert bouts.unfinished_bouts(record, episode="no such") == []
-    ended = bouts.revise_bout(record, replace(bout, ended=clock.now()), by="AB", because="ended")
-    bouts.revise_bout(record, replace(second, retracted=clock.now()), by="AB", because="undo")
+    ended = bouts.revise_bout(record, bout._replace(ended=clock.now()), by="AB", because="ended")
+    bouts.revise_bout(record, second._replace(retracted=clock.now()), by="AB", because="undo")
     assert bouts.unfinished_bouts(record) == []
     assert bouts.bouts_of_visit(record, visit.id) == [ended]
 

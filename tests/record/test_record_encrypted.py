@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import logging
 import sys
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -52,7 +51,7 @@ def test_with_its_passphrase_it_is_a_record_like_any_other(path: Path, clock: Se
         assert record.journal == "wal"
         assert record.db.execute("PRAGMA synchronous").fetchone() == (2,)
         [person] = people.find_people(record, "rosa")
-        people.revise_person(record, replace(person, label="R.K."), by="AB", because="shorter")
+        people.revise_person(record, person._replace(label="R.K."), by="AB", because="shorter")
         assert [one.was["label"] for one in amendments_of(record, "person", person.id)] == ["Rosamunde K."]
         assert check(record) == []
         assert not record.changed_elsewhere()

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -44,7 +43,7 @@ def whole(person: Person, clock: SetClock) -> Episode:
 
 def test_an_episode_comes_back_as_added(record: Record, whole: Episode) -> None:
     kept = episodes.add_episode(record, whole)
-    assert kept == replace(whole, id=kept.id, revision=kept.revision)
+    assert kept == whole._replace(id=kept.id, revision=kept.revision)
     assert episodes.episode(record, kept.id) == kept
     assert episodes.episode(record, "no such") is None
 
@@ -76,14 +75,14 @@ def test_a_label_is_found_by_each_of_its_letters_and_by_no_pattern(
         episodes.add_episode(record, Episode("", each.id, Side.LEFT, clock.now()))
     assert {one.label for one, _ in episodes.open_episodes(record, find=find)} == held
     for _, one in episodes.open_episodes(record):
-        episodes.revise_episode(record, replace(one, closed=clock.now()), by="AB", because="discharged")
+        episodes.revise_episode(record, one._replace(closed=clock.now()), by="AB", because="discharged")
     assert {one.label for one, _ in episodes.closed_episodes(record, find=find)} == held
 
 
 def test_closing_moves_an_episode_from_one_list_to_the_other(
     record: Record, person: Person, episode: Episode, clock: SetClock
 ) -> None:
-    closed = episodes.revise_episode(record, replace(episode, closed=clock.now()), by="AB", because="discharged")
+    closed = episodes.revise_episode(record, episode._replace(closed=clock.now()), by="AB", because="discharged")
     assert episodes.open_episodes(record) == []
     assert episodes.count_open(record) == 0
     assert episodes.closed_episodes(record) == [(person, closed)]

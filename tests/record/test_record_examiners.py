@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 
 from store.record import examiners
@@ -22,7 +20,7 @@ def test_the_same_name_is_the_same_examiner(record: Record) -> None:
 
 def test_an_examiner_is_amended(record: Record) -> None:
     first = examiners.add_examiner(record, "AB")
-    changed = examiners.revise_examiner(record, replace(first, name="A.B."), by="AB", because="spelling")
+    changed = examiners.revise_examiner(record, first._replace(name="A.B."), by="AB", because="spelling")
     assert examiners.examiners(record) == [changed]
 
 

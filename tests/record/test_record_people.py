@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 
 from store.knowledge.words import Person
@@ -77,7 +75,7 @@ def test_people_by_the_start_of_an_id(record: Record, many: list[Person]) -> Non
 
 def test_a_person_is_amended(record: Record) -> None:
     kept = people.add_person(record, Person("", "R.K."))
-    changed = people.revise_person(record, replace(kept, label="R.K.-M."), by="AB", because="married")
+    changed = people.revise_person(record, kept._replace(label="R.K.-M."), by="AB", because="married")
     assert people.person(record, kept.id) == changed
     assert changed.revision > kept.revision
 

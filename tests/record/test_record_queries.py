@@ -96,7 +96,9 @@ def fill(record: Record, now: Stamp) -> None:
     cared_for = [Episode(record.new_id(), person.id, Side.LEFT, now) for person in everybody[:400]]
     seen = [Visit(record.new_id(), one.person, now, episode=one.id) for one in cared_for]
     timed = [
-        BoutRow(record.new_id(), one.person, "hold", BoutKind.HOLD_FIXED, now, episode=one.episode, visit=one.id)
+        BoutRow(
+            record.new_id(), one.person, "hold", BoutKind.HOLD_FIXED, now, {}, episode=one.episode, visit=one.id
+        )
         for one in seen
     ]
     measured = [

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import sqlite3
 from copy import deepcopy
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -108,12 +107,12 @@ def test_a_file_of_the_first_version_takes_bouts_of_later_kinds_and_loses_none(
         be_the_first_version(patched)
         with open_record(path, clock, create=True) as old:
             someone = people.add_person(old, Person("", "R.K.", "1995"))
-            held = bouts.add_bout(old, BoutRow("", someone.id, "hold_firm", BoutKind.HOLD_FIXED, clock.now()))
-            bouts.revise_bout(old, replace(held, moment=Moment.AFTER), by="AB", because="a slip")
+            held = bouts.add_bout(old, BoutRow("", someone.id, "hold_firm", BoutKind.HOLD_FIXED, clock.now(), {}))
+            bouts.revise_bout(old, held._replace(moment=Moment.AFTER), by="AB", because="a slip")
     with open_record(path, clock) as newer:
         assert bouts.bout(newer, held.id) is not None
         assert len(amendments_of(newer, "bout", held.id)) == 1
-        glide = replace(held, id="", kind=BoutKind.OSCILLATIONS, revision="")
+        glide = held._replace(id="", kind=BoutKind.OSCILLATIONS, revision="")
         assert bouts.add_bout(newer, glide).kind is BoutKind.OSCILLATIONS
         assert check(newer) == []
         indexes = newer.db.execute("SELECT count(*) FROM pragma_index_list('bout') WHERE origin = 'c'")

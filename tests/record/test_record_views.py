@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 
 from store.knowledge.time import SetClock
@@ -53,5 +51,5 @@ def test_open_caseload_and_bouts(record: Record, visit: Visit, clock: SetClock) 
     bouts.add_event(record, event(bout, clock, 2, "set_started"))
     assert record.db.execute(caseload).fetchall()[0][3:5] == ("2026-11-25", 1)
     [(_, episode)] = episodes.open_episodes(record)
-    episodes.revise_episode(record, replace(episode, closed=clock.now()), by="AB", because="discharged")
+    episodes.revise_episode(record, episode._replace(closed=clock.now()), by="AB", because="discharged")
     assert record.db.execute(caseload).fetchall() == []

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
@@ -15,8 +14,7 @@ from tests.record.made import event, hold, lunge
 
 
 def test_a_visit_comes_back_as_added(record: Record, visit: Visit, clock: SetClock) -> None:
-    whole = replace(
-        visit,
+    whole = visit._replace(
         id="",
         kind=VisitKind.SIDELINE,
         ended=clock.now(),
@@ -29,14 +27,14 @@ def test_a_visit_comes_back_as_added(record: Record, visit: Visit, clock: SetClo
         plan=(Step("s1", "measure", "lunge", 4.0), Step("s2", "activity", "direction_shifts", 3.0, dropped=True)),
     )
     kept = visits.add_visit(record, whole)
-    assert kept == replace(whole, id=kept.id, revision=kept.revision)
+    assert kept == whole._replace(id=kept.id, revision=kept.revision)
     assert visits.visit(record, kept.id) == kept
     assert visits.visit(record, "no such") is None
 
 
 def test_the_open_and_the_last_visit(record: Record, visit: Visit, episode: Episode, clock: SetClock) -> None:
     assert visits.open_visit(record, episode.id) == visits.last_visit(record, episode.id) == visit
-    ended = visits.revise_visit(record, replace(visit, ended=clock.now()), by="AB", because="ended")
+    ended = visits.revise_visit(record, visit._replace(ended=clock.now()), by="AB", because="ended")
     assert visits.open_visit(record, episode.id) is None
     assert visits.last_visit(record, episode.id) == ended
     clock.move(7 * 86400)
@@ -92,11 +90,11 @@ def test_a_visit_counts_once_something_that_stands_was_said_measured_or_timed_in
     assert not counts(), "a timer that was opened and never started is no work"
     bouts.add_event(record, event(bout, clock, 1, "set_started"))
     assert counts()
-    bouts.revise_bout(record, replace(bout, retracted=clock.now()), by="AB", because="undo")
+    bouts.revise_bout(record, bout._replace(retracted=clock.now()), by="AB", because="undo")
     assert not counts()
-    said = visits.revise_visit(record, replace(visit, said="consent n"), by="AB", because="said")
+    said = visits.revise_visit(record, visit._replace(said="consent n"), by="AB", because="said")
     assert counts()
-    visits.revise_visit(record, replace(said, said=None), by="AB", because="undo")
+    visits.revise_visit(record, said._replace(said=None), by="AB", because="undo")
     assert not counts()
 
 

@@ -99,6 +99,6 @@ def _ward(care: Care, clock: SetClock) -> dict[str, Episode]:
     take(care, visit, "heel l 15 r 24")
     take(care, visit, "lunge l 8.0 8.1 8.0 r 9.0 9.0 9.1")
     visits.end_visit(care, visit)
-    closed = replace(found["P.D."], closed=clock.now())
+    closed = found["P.D."]._replace(closed=clock.now())
     found["P.D."] = episodes.revise_episode(care.record, closed, by="AB", because="discharged")
     return found

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 
 from textual.pilot import Pilot
@@ -45,7 +44,7 @@ async def press(app: VisitStage, pilot: Pilot[None], *keys: str) -> None:
 
 async def test_the_one_key_walks_the_bouts_of_a_plan(tmp_path: Path) -> None:
     app = staged(tmp_path, noted=set())
-    planned = replace(app.care.visit(app.visit_id), plan=PLAN)
+    planned = app.care.visit(app.visit_id)._replace(plan=PLAN)
     revise_visit(app.care.record, planned, by="AB", because="two bouts in a row")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(app, pilot)

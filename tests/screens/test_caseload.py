@@ -379,7 +379,7 @@ async def test_whose_recall_is_due_stands_below_the_open_ones(app: Ward) -> None
     care = app.care
     (person,) = people.people_labelled(care.record, "P.D.")
     (episode,) = episodes.episodes_of_person(care.record, person.id)
-    closed = replace(episode, closed=Stamp.of(datetime(2026, 8, 20, 12, tzinfo=UTC)))
+    closed = episode._replace(closed=Stamp.of(datetime(2026, 8, 20, 12, tzinfo=UTC)))
     episodes.revise_episode(care.record, closed, by="AB", because="the day of discharge")
     async with app.run_test(size=(80, 24)) as pilot:
         while "1 recall due" not in text_of(app):  # they are looked for once the rows are painted

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -240,7 +239,7 @@ async def test_the_review_is_moved_by_the_arrows(app: Room) -> None:
 
 
 async def test_what_the_person_puts_in_force_is_asked_before_it_is_handed_out(app: Room) -> None:
-    thin = replace(app.care.episode(app.ward.now.episode.id), anticoagulant=True)
+    thin = app.care.episode(app.ward.now.episode.id)._replace(anticoagulant=True)
     episodes.revise_episode(app.care.record, thin, by="AB", because="asked")
     async with app.run_test(size=SIZE) as pilot:
         await begun(app, pilot, visit=False)
@@ -254,7 +253,7 @@ async def test_what_the_person_puts_in_force_is_asked_before_it_is_handed_out(ap
 
 async def test_in_a_closed_episode_the_tail_is_told_and_nothing_is_handed_out(app: Room) -> None:
     visits.end_visit(app.care, app.ward.now.visit)
-    ended = replace(app.care.episode(app.ward.now.episode.id), closed=app.care.clock.now())
+    ended = app.care.episode(app.ward.now.episode.id)._replace(closed=app.care.clock.now())
     episodes.revise_episode(app.care.record, ended, by="AB", because="discharged")
     async with app.run_test(size=(120, 40)) as pilot:
         await begun(app, pilot, visit=False)

@@ -1,6 +1,5 @@
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -77,7 +76,7 @@ async def test_the_uninjured_side_first_and_its_word_fills_the_screen(tmp_path: 
 
 async def test_a_caution_in_force_comes_first_with_its_mark(tmp_path: Path) -> None:
     app = stage(tmp_path)
-    told = replace(app.care.episode(app.episode.id), loss_of_feeling=True)
+    told = app.care.episode(app.episode.id)._replace(loss_of_feeling=True)
     revise_episode(app.care.record, told, by="AB", because="asked")
     async with app.run_test(size=(80, 24)) as pilot:
         await shown(pilot)

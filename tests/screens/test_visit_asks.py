@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -55,7 +54,7 @@ async def test_no_consent_and_cautions_mark_the_steps_and_ask_once(app: VisitSta
 @pytest.mark.parametrize(("key", "name"), [("t", "belt"), ("m", "lunge")])
 async def test_anything_else_asks_for_the_same_reasons(app: VisitStage, key: str, name: str) -> None:
     episode = app.care.episode(app.episode.id)
-    revise_episode(app.care.record, replace(episode, anticoagulant=True), by="AB", because="told later")
+    revise_episode(app.care.record, episode._replace(anticoagulant=True), by="AB", because="told later")
     app.noted |= {commands.TRIALS}
     async with app.run_test(size=(80, 24)) as pilot:
         await shown(pilot)

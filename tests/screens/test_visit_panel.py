@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -49,7 +48,7 @@ async def test_a_bout_beyond_the_plan_is_told_beside_it(app: VisitStage) -> None
 
 async def test_the_head_of_a_visit_warns_of_growth_plates_as_the_episode_does(app: VisitStage) -> None:
     person = app.care.person(app.episode.person)
-    revise_person(app.care.record, replace(person, born="2012"), by="A.B.", because="born later")
+    revise_person(app.care.record, person._replace(born="2012"), by="A.B.", because="born later")
     async with app.run_test(size=(80, 24)) as pilot:
         await shown(pilot)
         assert "growth plates" in "\n".join(text_of(app).splitlines()[:3])
