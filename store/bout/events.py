@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from enum import StrEnum
-from typing import Any
+from typing import Any, NamedTuple
 
 
 class Kind(StrEnum):
@@ -47,14 +46,17 @@ PAUSING = frozenset({Kind.STOPPED, Kind.PAUSE, Kind.LEAVE, Kind.GAP, Kind.INTERR
 GOING_ON = frozenset({Kind.WENT_ON, Kind.RESUME})
 
 
-@dataclass(frozen=True, slots=True)
-class Event:
+NO_DATA: dict[str, Any] = {}
+"""Of an event that has none to tell: like all of an event, never changed in place."""
+
+
+class Event(NamedTuple):
     """Something that happened, `at_ms` on the bout's own clock. `seq` rises by one with each event of a bout."""
 
     seq: int
     kind: Kind
     at_ms: int
-    data: dict[str, Any] = field(default_factory=dict)
+    data: dict[str, Any] = NO_DATA
 
     @property
     def auto(self) -> bool:

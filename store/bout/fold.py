@@ -20,7 +20,7 @@ def advance(plan: BoutPlan, state: State, event: Event) -> State:
     else:
         after = step(plan, state, event)
         kept = state.kept if after is state else (*state.kept, event)
-    return after._replace(kept=kept, seq=max(state.seq, event.seq), known_ms=max(state.known_ms, event.at_ms))
+    return State(*after[:-3], max(state.seq, event.seq), max(state.known_ms, event.at_ms), kept)
 
 
 def replay(plan: BoutPlan, events: Iterable[Event]) -> State:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from store.bout.events import PAUSING, Event, Kind
 
 # A loss taken back at once lets the hold run on, since the person is still standing. Later they are not, and the
@@ -73,12 +71,12 @@ def _undoable(event: Event) -> bool:
 
 def _voided(event: Event, before: tuple[Event, ...], after: tuple[Event, ...]) -> tuple[Event, ...]:
     """The clock's own doing cannot be unmade, or it would fall due again at once: it stays, and does not count."""
-    void = replace(event, data=event.data | {"void": True})
+    void = event._replace(data=event.data | {"void": True})
     return (*before, void) if event.kind is Kind.SET_STARTED else (*before, void, *after)
 
 
 def _set_start(before: tuple[Event, ...]) -> int:
-    return next(event.seq for event in reversed(before) if event.kind is Kind.SET_STARTED)
+    return [event.seq for event in before if event.kind is Kind.SET_STARTED][-1]
 
 
 def _still_standing(lost: Event, after: tuple[Event, ...], at_ms: int) -> bool:
@@ -97,4 +95,4 @@ def _paused_there(end: Event) -> Event:
 
     A bout in which all was done has nothing to pause: there it changes nothing.
     """
-    return replace(end, kind=Kind.PAUSE, data={})
+    return end._replace(kind=Kind.PAUSE, data={})

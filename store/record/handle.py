@@ -24,15 +24,29 @@ _PART: _Marks = ("SAVEPOINT part", "RELEASE part", ["ROLLBACK TO part", "RELEASE
 
 
 class Record:
-    """An open file. Belongs to the thread that opened it; `journal` is the journal mode in force."""
+    """An open file. Belongs to the thread that opened it; `journal` is the journal mode in force.
 
-    def __init__(self, access: Access, clock: Clock, db: sqlite3.Connection, ids: Ids, *, read_only: bool) -> None:
+    With `in_parts` a part of a transaction that fails is taken back alone; else only the whole of it can be, which
+    saves a mark at each part.
+    """
+
+    def __init__(
+        self,
+        access: Access,
+        clock: Clock,
+        db: sqlite3.Connection,
+        ids: Ids,
+        *,
+        read_only: bool,
+        in_parts: bool = True,
+    ) -> None:
         self.access = access
         self.path = access.path
         self.clock = clock
         self.db = db
         self.ids = ids
         self.read_only = read_only
+        self._in_parts = in_parts
         self.journal = str(db.execute("PRAGMA journal_mode").fetchone()[0])
         self._damaged = False
         self._seen = self._data_version()
@@ -45,15 +59,15 @@ class Record:
     def write_tx(self, *, single: bool = False) -> Iterator[sqlite3.Connection]:
         """One transaction that begins IMMEDIATE: all that is written in it stands, on disk, or nothing of it.
 
-        Within another one it is a part of it: what fails takes back its own part only, as a `single` statement
-        does by itself. Raises RecordFault.
+        Within another one it is a part of it: what fails takes back its own part only (see `in_parts`), as a
+        `single` statement does by itself. Raises RecordFault.
         """
         if self.read_only:
             raise fault(FaultKind.READ_ONLY, self.path)
         if self._damaged:
             raise fault(FaultKind.DAMAGED, self.path)
         within = self.db.in_transaction
-        begin, end, undo = _WHOLE if not within else _NOTHING if single else _PART
+        begin, end, undo = _WHOLE if not within else _NOTHING if single or not self._in_parts else _PART
         try:
             if begin:
                 self.db.execute(begin)

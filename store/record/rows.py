@@ -258,7 +258,7 @@ def event_of(row: Row) -> BoutEvent:
 def event_row(event: BoutEvent) -> Row:
     """A bout's event as its EVENT_COLUMNS."""
     wall = event.wall_at
-    return (event.bout, event.seq, event.kind, event.at_ms, wall.text, wall.offset_min, as_json(event.data))
+    return (event.bout, event.seq, str(event.kind), event.at_ms, wall.text, wall.offset_min, as_json(event.data))
 
 
 def reading_of(row: Row) -> Reading:

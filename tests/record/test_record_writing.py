@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from contextlib import closing
+from pathlib import Path
 
 import pytest
 
@@ -11,7 +12,7 @@ from store.knowledge.time import SetClock
 from store.knowledge.words import Person
 from store.record import people
 from store.record.faults import FaultKind, RecordFault
-from store.record.file import Record, open_record
+from store.record.file import Record, open_in_memory, open_record
 
 
 def everybody(record: Record) -> list[str]:
@@ -21,6 +22,12 @@ def everybody(record: Record) -> list[str]:
 def add(record: Record, *labels: str) -> None:
     for label in labels:
         people.add_person(record, Person("", label))
+
+
+def add_in_parts(record: Record, *parts: tuple[str, ...]) -> None:
+    for part in parts:
+        with record.write_tx():
+            add(record, *part)
 
 
 def test_what_fails_takes_back_all_of_its_transaction(record: Record) -> None:
@@ -37,6 +44,17 @@ def test_a_part_that_fails_takes_back_its_own_only(record: Record) -> None:
             add(record, "T.M.", " ")
         people.add_person(record, Person("", "A.O."))
     assert everybody(record) == ["A.O.", "R.K."]
+
+
+def test_a_part_that_fails_takes_back_all_in_a_record_that_is_not_saved_yet(
+    clock: SetClock, tmp_path: Path
+) -> None:
+    with open_in_memory(clock, tmp_path / "record.sqlite") as record:
+        add(record, "R.K.")
+        with pytest.raises(RecordFault), record.write_tx():
+            add_in_parts(record, ("T.M.", "A.O."), ("B.W.", " "))
+        assert everybody(record) == ["R.K."]
+        assert not record.db.in_transaction
 
 
 def test_a_transaction_begins_by_taking_the_right_to_write(record: Record, clock: SetClock) -> None:
