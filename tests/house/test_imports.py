@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import subprocess
 import sys
 from contextlib import closing
@@ -106,7 +107,25 @@ def test_store_imports_neither_the_screen_nor_its_library(tmp_path: Path) -> Non
     assert done.returncode == 0, done.stderr
     loaded = set(done.stdout.split())
     assert set(modules) <= loaded
-    assert not {name for name in loaded if name.split(".")[0] in {"tui", "textual"}}
+    assert not {name for name in loaded if name.split(".")[0] in {"tui", "textual", "scipy"}}
+
+
+def test_scipy_is_asked_in_one_place_for_its_special_functions_alone() -> None:
+    asked = {
+        (path.as_posix(), name)
+        for path in python_files()
+        if path.parts[0] in {"store", "tui"} and "scipy" in (text := (ROOT / path).read_text("utf-8"))
+        for name in _named(ast.parse(text))
+        if name.split(".")[0] == "scipy"
+    }
+    assert asked == {("store/reckon/reliability.py", "scipy.special")}
+
+
+def _named(tree: ast.Module) -> set[str]:
+    """The modules that a file imports, anywhere in it."""
+    nodes = list(ast.walk(tree))
+    plain = {each.name for node in nodes if isinstance(node, ast.Import) for each in node.names}
+    return plain | {node.module for node in nodes if isinstance(node, ast.ImportFrom) and node.module}
 
 
 def _module(path: Path) -> str:

@@ -1,15 +1,18 @@
-"""The filter, for one fixed rate, against the state-space model of a reference library on a grid of days."""
+"""Against a reference library: the filter, for one fixed rate, on a grid of days; and kappa."""
 
 from __future__ import annotations
 
+import random
 from itertools import pairwise
 from math import exp
 
 import pytest
 
 from store.reckon.filter import Sighting, State, filtered, smoothed
+from store.reckon.reliability import Weights, kappa
+from tests.outside.published import COHEN, FLEISS, GRADED_IN_THREE
 
-# statsmodels 0.15.0, used in this test only. Level and end; a step of a day keeps exp(-1 / T) of the way to the
+# statsmodels 0.15.0, used in tests only. Level and end; a step of a day keeps exp(-1 / T) of the way to the
 # end.
 CONSTANT, NOISE_VAR, SEM = 14.0, 0.25, 0.69
 START: State = (4.0, 10.5, 6.0, 0.2, 0.9)
@@ -59,3 +62,26 @@ def test_filtered_smoothed_and_likelihood_agree(theirs) -> None:  # type: ignore
         )
         assert list(later[:2]) == pytest.approx(list(theirs.smoothed_state[:, day]), rel=1e-9)
     assert score == pytest.approx(float(theirs.llf_obs.sum()), rel=1e-9)
+
+
+def _graded() -> list[tuple[tuple[int, ...], ...]]:
+    """Published tables, and made-up ones of two to five grades that were all given by both."""
+    chance = random.Random(7)
+    made = [
+        tuple(tuple(chance.choice((0, 1, 2, 9, 40)) for _ in range(grades)) for _ in range(grades))
+        for grades in (2, 3, 4, 5)
+        for _ in range(8)
+    ]
+    used = [table for table in made if all(map(any, table)) and all(map(any, zip(*table, strict=True)))]
+    assert len(used) > 20
+    return [GRADED_IN_THREE, COHEN, FLEISS, ((20, 5), (10, 15)), *used]
+
+
+@pytest.mark.parametrize(("weights", "theirs"), [("none", None), ("linear", "linear"), ("quadratic", "quadratic")])
+def test_kappa_and_its_standard_error_agree(weights: Weights, theirs: str | None) -> None:
+    from statsmodels.stats.inter_rater import cohens_kappa  # as above: not at collection
+
+    for table in _graded():
+        found, wanted = kappa(table, weights), cohens_kappa(table, wt=theirs)
+        assert found.value == pytest.approx(wanted.kappa, abs=1e-12), table
+        assert found.standard_error == pytest.approx(wanted.std_kappa, abs=1e-9), table
