@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from itertools import pairwise
+from typing import ClassVar
 
 import pytest
 from textual.widgets import Input, Static
@@ -19,6 +20,23 @@ class OnAList(KeyedScreen[None]):
     """A screen in place of the list of people, with no method of its own."""
 
     WHERE = commands.CASELOAD
+
+
+class Keeping(Bare):
+    """A screen that x ends and space goes on with."""
+
+    def do_end(self) -> None:
+        self.done.append("end")
+
+    def do_on(self) -> None:
+        self.done.append("on")
+
+
+class Timing(Keeping):
+    """The same in place of the timer."""
+
+    WHERE = commands.BOUT
+    BINDINGS: ClassVar = commands.bindings(commands.BOUT)
 
 
 def bare(*extra: Input) -> Bare:
@@ -125,6 +143,16 @@ async def test_too_small_a_window_asks_for_more_and_changes_nothing_unseen() -> 
         assert "enlarge" not in text_of(app)
         assert "R.K." in text_of(app)
         assert misfits(app) == []
+
+
+@pytest.mark.parametrize(("kind", "done"), [(Keeping, []), (Timing, ["on", "end"])])
+async def test_under_the_cover_the_keys_of_the_timer_work_in_the_timer_alone(
+    kind: type[Keeping], done: list[str]
+) -> None:
+    screen = kind(MessageLine(), KeyLine())
+    async with Stage(screen=screen).run_test(size=(50, 15)) as pilot:
+        await pilot.press("space", "x")
+        assert screen.done == done
 
 
 @pytest.mark.parametrize("width", [60, 80, 100, 120, 160])

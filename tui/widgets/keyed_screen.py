@@ -87,8 +87,8 @@ class KeyedScreen(Screen[Result]):
     def action_do(self, command_id: str, key: str = "") -> None:
         """Run a command, or say why it cannot run."""
         command = commands.get(command_id)
-        if self.has_class("-small") and command.group not in {"timer", "program"}:
-            return  # what is covered shall not be changed unseen; a bout goes on under its pedal
+        if self.has_class("-small") and not self._works_unseen(command):
+            return  # what is covered shall not be changed unseen
         for line in self.query(MessageLine):  # what was said belongs to the act before
             line.clear()
         reason = command.later or self.why_not(command_id)
@@ -102,6 +102,10 @@ class KeyedScreen(Screen[Result]):
             self.app.call_later(self.app.run_action, f"app.do('{command_id}')")
         else:
             self.say(f"{command.label} works on: {', '.join(commands.SCREENS[name] for name in command.where)}.")
+
+    def _works_unseen(self, command: Command) -> bool:
+        """Whether a command runs under the cover: the program's own, and in the timer, where a bout goes on, its."""
+        return command.group == "program" or (command.group == "timer" and self.WHERE == commands.BOUT)
 
     def say(self, text: str, kind: Kind = Kind.NOTE, *, undo: bool = False) -> None:
         """Say something on the message line, or as a passing notice on a screen that has none."""
