@@ -104,7 +104,7 @@ class KeyedScreen(Screen[Result]):
             self.say(f"{command.label} works on: {', '.join(commands.SCREENS[name] for name in command.where)}.")
 
     def _works_unseen(self, command: Command) -> bool:
-        """Whether a command runs under the cover: the program's own, and in the timer, where a bout goes on, its."""
+        """Whether a command runs under the cover: that of the program, and in the timer, where a bout goes on."""
         return command.group == "program" or (command.group == "timer" and self.WHERE == commands.BOUT)
 
     def say(self, text: str, kind: Kind = Kind.NOTE, *, undo: bool = False) -> None:
