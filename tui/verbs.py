@@ -238,6 +238,7 @@ def _show_person(care: Care, options: Namespace) -> None:
     from store.care.ahead_text import ahead_lines
     from store.care.appointments import coming_words
     from store.care.home_shown import home_lines
+    from store.care.past_days import days_line, past_days
     from store.care.resprain import resprain_lines
     from store.care.run_goal import told_of_running
     from store.care.safety_words import safety_lines
@@ -255,6 +256,7 @@ def _show_person(care: Care, options: Namespace) -> None:
             safety=safety_lines(care, one.id),
             resprains=resprain_lines(care, one.id),
             running=told_of_running(care, held),
+            brought=days_line(past_days(care, one)),
             invented=invented and one is found[0],
         )
         for one in found

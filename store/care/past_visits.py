@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 from typing import NamedTuple
 
 from store.bout.events import GOING_ON, PAUSING
@@ -118,7 +119,12 @@ def is_blind(measure: str | None, moment: Moment | None, hidden: frozenset[str])
 
 def week_of(visit: Visit, episode: Episode) -> int | None:
     """The week since the injury, the first is 1; None where its day is not known, or lies after the visit."""
-    days = (visit.started.on - episode.injured_on).days if episode.injured_on is not None else -1
+    return week_on(visit.started.on, episode)
+
+
+def week_on(day: date, episode: Episode) -> int | None:
+    """The same of a day."""
+    days = (day - episode.injured_on).days if episode.injured_on is not None else -1
     return days // 7 + 1 if days >= 0 else None
 
 

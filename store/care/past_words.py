@@ -59,9 +59,10 @@ def _minutes(visit: Visit, *, goes_on: bool) -> str:
 
 def sections_of(past: PastVisit) -> tuple[Section, ...]:
     """What was said, measured and timed; each says so where there was nothing."""
+    measured = tuple(measured_statements(past.pairs, past.unknown))
     return (
         Section("said", tuple(_said(past)) or (Statement("", "nothing said"),)),
-        Section("measured", tuple(_measured(past)) or (Statement("", "nothing measured"),)),
+        Section("measured", measured or (Statement("", "nothing measured"),)),
         Section("timed", tuple(_timed(past)) or (Statement("", "nothing timed"),)),
     )
 
@@ -105,10 +106,11 @@ def _said(past: PastVisit) -> Iterable[Statement]:
 # what was measured
 
 
-def _measured(past: PastVisit) -> Iterable[Statement]:
-    for measure, group in groupby(past.pairs, key=lambda pair: pair.measure):
+def measured_statements(pairs: Iterable[Pair], unknown: Iterable[str]) -> Iterable[Statement]:
+    """What was measured, a statement a measure and its re-test; `unknown` are measures that this copy lacks."""
+    for measure, group in groupby(pairs, key=lambda pair: pair.measure):
         yield from _measure(measure, list(group))
-    for name in past.unknown:
+    for name in unknown:
         yield Statement(visible(name), "stands in the file, but this copy does not know this measure")
 
 

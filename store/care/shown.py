@@ -89,6 +89,7 @@ def episode_text(
     safety: Sequence[str] = (),
     resprains: Sequence[str] = (),
     running: Sequence[str] = (),
+    brought: str = "",
     invented: bool = False,
 ) -> str:
     """One ankle: who, since when and seen when, then a line a measure, left before right, then visits.
@@ -96,7 +97,7 @@ def episode_text(
     `visits` are all that count, newest first; `past` are those of them that are told in full. `ahead` are the
     lines of the forecasts and those of the next stage; `coming` is when the person comes next; `home` what is done
     at home; `safety` what its safety screens came to; `resprains` the new sprains that were told; `running` where
-    that stands.
+    that stands; `brought` what was brought in without a visit.
     """
     expected, wanted = ahead
     shown = [one for one in standing.measures if one.measured or one.hidden]
@@ -106,7 +107,12 @@ def episode_text(
     ]
     return sections(
         [NOTE] if invented else [],
-        [*_head(standing), *_visits(standing, visits), *([f"next visit {coming}"] if coming else [])],
+        [
+            *_head(standing),
+            *_visits(standing, visits),
+            *([brought] if brought else []),
+            *([f"next visit {coming}"] if coming else []),
+        ],
         list(resprains),
         list(safety),
         [measure_text(one) for one in shown] or ["nothing measured yet"],

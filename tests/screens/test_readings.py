@@ -9,6 +9,7 @@ import pytest
 from textual.pilot import Pilot
 
 from store.care.bare_person import start_visit
+from store.care.importing import bring_in
 from store.care.people import new_person
 from store.care.putting_right import of_measure
 from store.knowledge.words import Side
@@ -176,6 +177,16 @@ async def test_a_baseline_of_a_person_without_an_episode_is_put_right_from_their
         await settled(pilot)
         assert "girth" in text_of(app)
         assert [one.value for one in of_measure(care, person.id, care.knowledge.measures["girth"])] == [51.0, 51.2]
+
+
+async def test_a_reading_that_was_brought_in_says_where_from(app: Room, tmp_path: Path) -> None:
+    table = tmp_path / "table.csv"
+    table.write_text("person,taken_at,measure,side,value,examiner\nR.K.,2026-08-17 18:05,lunge,left,10.8,KV\n")
+    bring_in(app.care, table)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await on_screen(app, pilot)
+        found = [line for line in text_of(app).splitlines() if "from a table" in line]
+        assert [" ".join(line.split()) for line in found] == ["17 Aug 2026 left 10.8, from a table, KV"]
 
 
 async def test_of_a_person_of_whom_nothing_was_measured_it_says_so(app: Room) -> None:

@@ -10,6 +10,7 @@ from textual.containers import VerticalScroll
 from textual.pilot import Pilot
 
 from store.care import visits
+from store.care.importing import bring_in
 from store.care.timing import begin
 from store.knowledge.words import Episode
 from tests.helpers.fit import misfits, text_of
@@ -63,6 +64,47 @@ async def on_screen(app: Room, pilot: Pilot[Any]) -> None:
 def chosen(app: Room) -> str:
     """The line under the cursor."""
     return next(line for line in text_of(app).splitlines() if line.startswith(" ▸"))
+
+
+TABLE = """person,injured_side,grade,injured_on,taken_at,measure,side,value,moment,examiner
+R.K.,right,,,2026-11-18 18:05,lunge,left,10.2|10.4|10.3,,KV
+R.K.,right,,,2026-11-18 18:05,lunge,right,4.2|4.1|4.3,,KV
+R.K.,right,,,2026-11-19 18:05,girth,right,52.9,,
+R.K.,,,,2026-08-17 18:05,lunge,left,10.8,,KV
+"""
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
+async def test_days_brought_in_from_a_table_stand_among_the_visits_and_say_so(
+    app: Room, tmp_path: Path, size: tuple[int, int]
+) -> None:
+    (tmp_path / "table.csv").write_text(TABLE, encoding="utf-8")
+    bring_in(app.care, tmp_path / "table.csv")
+    async with app.run_test(size=size) as pilot:
+        await on_screen(app, pilot)
+        days = [line.split("│")[0].split()[:4] for line in text_of(app).splitlines() if " 2026 " in line]
+        assert ["Thu", "19", "Nov", "2026"] in days or size == (80, 24)
+        for _ in range(12):
+            if "Thu 19 Nov 2026" in chosen(app):
+                break
+            await pilot.press("down")
+            await settled(pilot)
+        assert " ".join(chosen(app).split("│")[0].split()).endswith("2026 week 3 table")
+        assert "Thu 19 Nov 2026, week 3, no visit" in text_of(app)
+        assert "1 reading brought in from a table; examiner not" in text_of(app)
+        await pilot.press("down", "down")  # over the visit of the day before to the table of that day
+        await settled(pilot)
+        shown = " ".join(text_of(app).split())
+        assert "2 readings brought in from a table; examiner KV" in shown
+        assert "left 10.3, right 4.2 cm" in shown
+        assert misfits(app) == []
+        while "▸" in text_of(app) and "17 Aug" not in chosen(app):  # before the injury: no day of this episode
+            was = chosen(app)
+            await pilot.press("down")
+            await settled(pilot)
+            if chosen(app) == was:
+                break
+        assert "17 Aug" not in chosen(app)
 
 
 async def test_l_opens_the_last_visit_with_what_was_said_and_timed_and_esc_goes_back(app: Room) -> None:

@@ -1,4 +1,4 @@
-"""The visits of an episode, newest first: a list that is walked, and beside or below it all of the one chosen."""
+"""The visits of an episode, newest first, and days without one: a list, and beside or below it the one chosen."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from textual.containers import Container, Vertical, VerticalScroll
 
 from store.care.dates import day_text
 from store.care.faults import FAULTS
+from store.care.past_days import PastDay, day_sections, past_days, week_text
 from store.care.past_visits import minutes_of, past_visit, visits_that_count
 from store.care.past_words import line_says, sections_of, title
 from store.care.standing import Standing, standing
@@ -45,6 +46,7 @@ class VisitsScreen(OnePerson, Notices):
     AUTO_FOCUS = ""
     HELP_TEXT = (
         "The visits of this episode, the newest first; one in which nothing was said, measured or timed is none. "
+        "A day on which readings were brought in from a table stands among them. "
         "Up and down choose one, page down and page up read on in it. Of a visit that goes on, what came before a "
         "blind re-test stays hidden until the re-test is in. A value that was typed wrong is put right from its "
         "chart: g on the episode, then e."
@@ -67,6 +69,7 @@ class VisitsScreen(OnePerson, Notices):
         self.episode = episode
         self.held: Standing | None = None
         self.visits: list[Visit] = []
+        self.days: tuple[PastDay, ...] = ()
 
     def compose(self) -> ComposeResult:
         """Head, the list, the visit that is chosen, the keys."""
@@ -96,30 +99,37 @@ class VisitsScreen(OnePerson, Notices):
         chosen = plan.chosen.key if plan.chosen else ""
         try:
             self.held = held = standing(care, self.episode)
-            self.visits = visits_that_count(care, held.episode)
+            self.visits, self.days = visits_that_count(care, held.episode), past_days(care, held.episode)
         except FAULTS as fault:
             self.query_one(PageOfWords).show((Section("nothing can be told", (Statement("why", str(fault)),)),))
             return
         self.query_one(HeadLine).show(*head_rows(held)[:1])
-        keys = [visit.id for visit in self.visits]
-        plan.show([_row(visit, held) for visit in self.visits], keys.index(chosen) if chosen in keys else 0)
+        dated = [(visit.started.on, _row(visit, held)) for visit in self.visits]
+        dated += [(day.on, _day_row(day, held)) for day in self.days]
+        dated.sort(key=lambda one: one[0], reverse=True)
+        rows = [row for _, row in dated]
+        keys = [row.key for row in rows]
+        plan.show(rows, keys.index(chosen) if chosen in keys else 0)
         self._show_chosen(chosen)
 
     def _show_chosen(self, was: str = "") -> None:
         """All of the visit under the cursor, from its top where it is another one than before."""
         page, chosen = self.query_one(PageOfWords), self.query_one(PlanList).chosen
-        visit = next((one for one in self.visits if chosen is not None and one.id == chosen.key), None)
-        if visit is None or self.held is None:
+        if chosen is None or self.held is None:
             page.show(NONE_YET)
             return
+        if chosen.key != was:
+            self.query_one(VerticalScroll).scroll_home(animate=False)
+        day = next((one for one in self.days if _key(one) == chosen.key), None)
+        if day is not None:
+            page.show(day_sections(day, self.held.episode))
+            return
         try:
-            past = past_visit(self.shell.care, self.shell.care.visit(visit.id), self.held.episode)
+            past = past_visit(self.shell.care, self.shell.care.visit(chosen.key), self.held.episode)
         except FAULTS as fault:
             page.show((Section("this visit cannot be told", (Statement("why", str(fault)),)),))
             return
         page.show((Section(title(past), ()), *sections_of(past)))
-        if visit.id != was:
-            self.query_one(VerticalScroll).scroll_home(animate=False)
 
     @on(PlanList.Clicked)
     def _clicked(self, event: PlanList.Clicked) -> None:
@@ -150,6 +160,15 @@ class VisitsScreen(OnePerson, Notices):
             scroll.scroll_page_up(animate=False)
         else:
             scroll.scroll_page_down(animate=False)
+
+
+def _key(day: PastDay) -> str:
+    return f"day {day.on}"
+
+
+def _day_row(day: PastDay, held: Standing) -> PlanRow:
+    name, week = day_text(day.on, weekday=True), week_text(day.on, held.episode)
+    return PlanRow(_key(day), name, week, Stand.OPEN, beside="table")
 
 
 def _row(visit: Visit, held: Standing) -> PlanRow:

@@ -39,7 +39,8 @@ class PlanRow:
     """One step: `key` names it, `minutes` is what it still wants, `drop` asks whether to leave it out.
 
     `minds` is what to mind with this person before it, in a few words. `right`: it is of the right ankle alone, in
-    a list of both, and what it says stands further to the right than that of the left.
+    a list of both, and what it says stands further to the right than that of the left. `beside` is a word that
+    stands where the minutes do, in at most six letters.
     """
 
     key: str
@@ -50,6 +51,7 @@ class PlanRow:
     drop: bool = False
     minds: str = ""
     right: bool = False
+    beside: str = ""
 
 
 GLYPHS = {Stand.DONE: DONE, Stand.PAUSED: FLAG, Stand.LATER: NOTHING, Stand.DROPPED: "-"}
@@ -147,7 +149,8 @@ def row_lines(row: PlanRow, width: int, *, at_cursor: bool) -> list[Pieces]:
     """
     name_role = {Stand.OPEN: Role.INK, Stand.PAUSED: Role.INK, Stand.DONE: Role.INK}.get(row.stand, Role.QUIET)
     says_role = Role.INK if row.stand in (Stand.DONE, Stand.PAUSED) else Role.QUIET
-    wants = "drop?" if row.drop else f"{row.minutes:g} min" if row.stand is Stand.OPEN and row.minutes else ""
+    beside = f"{row.minutes:g} min" if row.stand is Stand.OPEN and row.minutes else row.beside
+    wants = "drop?" if row.drop else beside
     glyph = FLAG if row.minds else GLYPHS.get(row.stand, " ")
     glyph_role = {Stand.DONE: Role.GAIN, Stand.PAUSED: Role.NOW}.get(row.stand, Role.QUIET)
     glyph_role = Role.LOSS if row.minds else glyph_role
