@@ -7,9 +7,8 @@ import os
 import sys
 from collections.abc import Callable, Sequence
 from contextlib import closing, suppress
-from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn
+from typing import TYPE_CHECKING, NamedTuple, NoReturn
 
 from store.care.unswept import unswept
 from tui import VERSION, export_verb, own_settings, paper_verbs, serve_verb, verbs
@@ -317,8 +316,7 @@ def _serve_arguments(parser: argparse.ArgumentParser) -> None:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Verb:
+class Verb(NamedTuple):
     """One verb: what it does in a sentence, the function that does it, and its arguments."""
 
     says: str

@@ -5,15 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from store.care.care import Care
 from store.care.dates import time_text, weekday_text
 from store.care.faults import CareFault
-from store.knowledge.planned import Appointment
 from store.knowledge.time import MONTHS, Stamp
 from store.knowledge.words import Person
 from store.record import appointments
+
+if TYPE_CHECKING:
+    from store.knowledge.appointment import Appointment
 
 OFF, ALSO = "off", "also"
 """Words of the line: the next appointment is called off; another one is planned beside it."""
@@ -86,6 +88,8 @@ def plan(care: Care, person: Person, line: str, episode: str | None = None) -> C
 def _add(care: Care, person: Person, line: str, episode: str | None) -> Change:
     due, minutes = _when(care, line)
     _refuse_twice(care, person.id, due)
+    from store.knowledge.appointment import Appointment
+
     new = Appointment("", person.id, due, episode, minutes or USUAL_MIN)
     with care.together():
         kept = appointments.APPOINTMENT.add(care.record, new, by=care.examiner)

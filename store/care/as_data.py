@@ -14,7 +14,7 @@ from store.care.measured import MeasureStanding, Reference, Retest
 from store.care.recall import Recall, Tail
 from store.care.standing import Standing
 from store.entry.errors import hidden
-from store.knowledge.planned import Appointment
+from store.knowledge.appointment import Appointment
 from store.knowledge.words import Reading
 from store.reckon.change import Change
 

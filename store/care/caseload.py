@@ -4,20 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from datetime import date
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from store.care.appointments import due_words, next_appointments
 from store.care.care import Care
 from store.care.dates import short_day
-from store.care.in_words import rough
-from store.care.measured import MeasureStanding, widest
-from store.care.recall import Recall, recalls_due
 from store.care.safety_state import gravest
-from store.care.standing import Standing, standing
 from store.knowledge.time import Stamp
 from store.knowledge.words import Episode, Grade, Person, Side
-from store.record import decisions, episodes, forecasts, safety, visits
+from store.record import decisions, episodes, safety, visits
 from store.record.text import fold
+
+if TYPE_CHECKING:
+    from store.care.measured import MeasureStanding
+    from store.care.recall import Recall
+    from store.care.standing import Standing
+
+# What works out gaps and recalls is imported where that is asked for: the rows are on show before.
 
 LEAST_WORD = episodes.LEAST_WORD
 """Letters from which sport and goal are searched too."""
@@ -138,6 +141,8 @@ def more_rows(
 
 def recall_rows(care: Care, limit: int = -1) -> tuple[CaseloadRow, ...]:
     """The closed episodes whose recall is due, the longest due first; `limit` -1 is all."""
+    from store.care.recall import recalls_due
+
     rows = [
         row_of(care, person, episode)._replace(recall=due) for person, episode, due in recalls_due(care, limit)
     ]
@@ -184,6 +189,8 @@ def count(care: Care) -> CaseloadCount:
 
 def widest_gap(care: Care, episode_id: str) -> str:
     """The widest gap of an episode in words: the largest in multiples of its own MDC."""
+    from store.care.standing import standing
+
     return widest_words(standing(care, episode_id))
 
 
@@ -195,6 +202,9 @@ def gap_in_short(care: Care, episode_id: str) -> str:
 
 def flat_words(care: Care, episode_id: str) -> str:
     """Which measure has come to a stand, as it was found at the end of the last visit; empty where none has."""
+    from store.care.in_words import rough
+    from store.record import forecasts
+
     for made in forecasts.newest_of(care.record, episode_id):
         measure = care.knowledge.measures.get(made.measure)
         if made.flat and measure is not None and made.rate_a_week is not None:
@@ -208,6 +218,8 @@ def widest_words(held: Standing) -> str:
 
     While a blind re-test waits it cannot be told: the hidden gap may be the widest.
     """
+    from store.care.measured import widest
+
     if any(one.hidden for one in held.measures):
         return "hidden until re-test"
     paired = [one for one in held.measures if one.measure.paired and one.measured]

@@ -15,8 +15,9 @@ from store.care.care import Care
 from store.care.invented import INVENTED
 from store.care.past_visits import PastVisit, is_blind, past_visit
 from store.entry.said import MEASURES
+from store.knowledge.appointment import Appointment
 from store.knowledge.papers import Note, Programme, ProgrammeDay, SafetyScreen
-from store.knowledge.planned import Appointment, ForecastMade, Squad, StageDecision
+from store.knowledge.planned import ForecastMade, Squad, StageDecision
 from store.knowledge.resprain import Resprain
 from store.knowledge.runs import RunPlan, RunSession
 from store.knowledge.words import Amendment, BoutEvent, BoutRow, Episode, Person, Reading, Visit

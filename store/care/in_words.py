@@ -5,22 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from store.entry.errors import hidden
+from store.care.visible import visible as visible
 from store.entry.numbers import plain, spelled
-from store.knowledge.kinds import Measure
 from store.knowledge.units import YES_NO, unit_words
 from store.knowledge.words import Reading, Status
 from store.reckon.sides import value_of, written
 
 if TYPE_CHECKING:
     from store.entry.entry import SideEntry
-
-
-def visible(text: str) -> str:
-    """A text from the file as one line that is safe to print: what cannot be seen is named by its code."""
-    if text.isprintable():  # none of what isprintable lets through is hidden, and nearly every text ends here
-        return text
-    return "".join(f"U+{ord(char):04X}" if hidden(char) else char for char in text)
+    from store.knowledge.kinds import Measure
 
 
 def with_unit(number: str, measure: Measure) -> str:

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
+from typing import TYPE_CHECKING
 
 from store.care.care import Care
 from store.care.dates import short_day
-from store.care.warning import Warned
-from store.knowledge.papers import SafetyScreen
 from store.knowledge.words import Visit
 from store.record import safety, visits
+
+if TYPE_CHECKING:
+    from store.care.warning import Warned
+    from store.knowledge.papers import SafetyScreen
 
 FULL, AS_A_GROUP = "full", "asked as a group"
 """The kinds of a screen: question by question, or all at once with no change told."""
@@ -50,6 +53,8 @@ def refer_words(one: SafetyScreen) -> str:
 
 def warnings(care: Care, episode_id: str) -> tuple[Warned, ...]:
     """What is asked for each of them before hands-on work or loading."""
+    from store.care.warning import Warned  # of no use to a list of people
+
     return tuple(
         Warned(
             f"{REFER}{one.id}",

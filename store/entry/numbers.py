@@ -5,11 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from decimal import Decimal
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from store.entry.words import Word
-from store.knowledge.kinds import Measure
 from store.knowledge.units import YES_NO
+
+if TYPE_CHECKING:
+    from store.knowledge.kinds import Measure
 
 _NUMBER = re.compile(r"(-?(?:[0-9]+(?:[.,][0-9]*)?|\.[0-9]+))([^0-9.,;]\S*)?")
 

@@ -7,7 +7,6 @@ clinician's own file may change any of them.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from enum import StrEnum
 from typing import Any, NamedTuple
 
 from store.knowledge.cross import check_known
@@ -17,22 +16,13 @@ from store.knowledge.kinds import CutOff, Measure
 from store.knowledge.measures import DOMAINS
 from store.knowledge.units import YES_NO
 from store.knowledge.words import Better, Mark
+from store.knowledge.words import Stage as Stage
 
 FILE = "criteria.toml"
 
 NUMBERS = ("at_least", "at_most", "within", "share")
 GROUPS = ("any", "all")
 PLAIN = ("yes", "no_rise")
-
-
-class Stage(StrEnum):
-    """What an ankle is ready for. Reaching one is the clinician's decision, recorded."""
-
-    WALK = "walk"
-    JOG = "jog"
-    RUN = "run"
-    AGILITY = "agility"
-    SPORT = "sport"
 
 
 class Need(NamedTuple):

@@ -1,13 +1,12 @@
-"""What is planned and decided about a person, as types: squads, appointments, stages, forecasts as shown."""
+"""What is planned and decided about a person, as types: squads, stages, forecasts as shown."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
 
-from store.knowledge.criteria import Stage
 from store.knowledge.time import Stamp
-from store.knowledge.words import Side
+from store.knowledge.words import Side, Stage
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,20 +26,6 @@ class Member:
     id: str
     squad: str
     person: str
-    retracted: Stamp | None = None
-    revision: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Appointment:
-    """A contact that is planned. `retracted` when it was called off."""
-
-    id: str
-    person: str
-    due: Stamp
-    episode: str | None = None
-    minutes: int = 30
-    note: str = ""
     retracted: Stamp | None = None
     revision: str = ""
 

@@ -8,12 +8,12 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
 from store.knowledge.fields import KnowledgeError, Row
-from store.knowledge.kinds import Activity, Measure, Source
 from store.knowledge.settings import NOTHING_SET, Change, SettingFault, Settings
 from store.knowledge.settings_text import Path, SettingsText, line_of, places
 
 if TYPE_CHECKING:
     from store.knowledge.criteria import Stage, StageCriteria
+    from store.knowledge.kinds import Activity, Measure, Source
     from store.knowledge.load import Knowledge
 
 FILE = "settings"

@@ -65,6 +65,16 @@ class Verdict(StrEnum):
     UNKNOWN = "error unknown"
 
 
+class Stage(StrEnum):
+    """What an ankle is ready for. Reaching one is the clinician's decision, recorded."""
+
+    WALK = "walk"
+    JOG = "jog"
+    RUN = "run"
+    AGILITY = "agility"
+    SPORT = "sport"
+
+
 class Mark(StrEnum):
     """How a figure is known: read in its source, recalled, common practice without a source, or derived.
 

@@ -13,7 +13,7 @@ from collections.abc import Iterable, Iterator
 from datetime import UTC, datetime, timedelta
 
 from store.care.everything import Everything
-from store.knowledge.planned import Appointment
+from store.knowledge.appointment import Appointment
 from store.knowledge.runs import RunSession
 from store.knowledge.time import Stamp
 

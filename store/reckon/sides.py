@@ -5,10 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from decimal import ROUND_HALF_UP, Decimal
+from typing import TYPE_CHECKING
 
-from store.knowledge.kinds import Measure
 from store.knowledge.units import YES_NO
 from store.knowledge.words import Better
+
+if TYPE_CHECKING:
+    from store.knowledge.kinds import Measure
 
 EDGE = 1e-9
 """Differences below this are the noise of binary fractions, far under any measure's step."""

@@ -4,21 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
+from typing import TYPE_CHECKING
 
-from store.knowledge.planned import Appointment
 from store.record.handle import Record, Row
 from store.record.kept import Shelf
 from store.record.rows import as_json, instant, stamp_of
 from store.record.visits import WORK
 
+if TYPE_CHECKING:
+    from store.knowledge.appointment import Appointment
+
 
 def _appointment(row: Row) -> Appointment:
+    from store.knowledge.appointment import Appointment  # of no use where nobody is planned
+
     due = stamp_of(row[3], row[4])
     assert due is not None
     return Appointment(row[0], row[1], due, row[2], row[5], row[6], stamp_of(row[7], row[8]), row[9])
 
 
-APPOINTMENT = Shelf(
+APPOINTMENT: Shelf[Appointment] = Shelf(
     "appointment",
     "id, person, episode, due_at, due_offset_min, minutes, note, retracted_at, retracted_offset_min, revision",
     _appointment,

@@ -4,15 +4,20 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
-from store.knowledge.criteria import Stage
-from store.knowledge.planned import StageDecision
+from store.knowledge.words import Stage
 from store.record.handle import Record, Row
 from store.record.kept import Shelf
 from store.record.rows import as_json, instant, stamp_of
 
+if TYPE_CHECKING:
+    from store.knowledge.planned import StageDecision
+
 
 def _decision(row: Row) -> StageDecision:
+    from store.knowledge.planned import StageDecision  # of no use to a list of people
+
     decided = stamp_of(row[4], row[5])
     assert decided is not None
     answers = tuple(json.loads(row[8]))
@@ -30,7 +35,7 @@ def _decision(row: Row) -> StageDecision:
     )
 
 
-DECISION = Shelf(
+DECISION: Shelf[StageDecision] = Shelf(
     "stage_decision",
     "id, person, episode, stage, decided_at, decided_offset_min, examiner, reason, answers, retracted_at, "
     "retracted_offset_min, revision",

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from store.knowledge.appointment import Appointment
 from store.knowledge.papers import Note, Programme, ProgrammeDay, SafetyScreen
-from store.knowledge.planned import Appointment, ForecastMade, StageDecision
+from store.knowledge.planned import ForecastMade, StageDecision
 from store.knowledge.resprain import Resprain
 from store.knowledge.runs import RunPlan, RunSession
 from store.knowledge.words import Amendment, BoutRow

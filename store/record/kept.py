@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
-from typing import Any, Generic, Protocol, TypeVar
+from dataclasses import replace
+from typing import Any, Generic, NamedTuple, Protocol, TypeVar
 
 from store.knowledge.time import Stamp
 from store.record import clinical
@@ -33,8 +33,7 @@ class Kept(Protocol):
 T = TypeVar("T", bound=Kept)
 
 
-@dataclass(frozen=True, slots=True)
-class Shelf(Generic[T]):
+class Shelf(NamedTuple, Generic[T]):
     """One table: its name, its columns in order, and how a row becomes an object and back.
 
     `of` takes a row of `columns`; `values` gives all columns but those of the revision.

@@ -4,14 +4,19 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
+from typing import TYPE_CHECKING
 
-from store.knowledge.papers import SafetyScreen
 from store.record.handle import Record, Row
 from store.record.kept import Shelf
 from store.record.rows import as_json, instant, stamp_of
 
+if TYPE_CHECKING:
+    from store.knowledge.papers import SafetyScreen
+
 
 def _screen(row: Row) -> SafetyScreen:
+    from store.knowledge.papers import SafetyScreen  # of no use to a list of people
+
     asked = stamp_of(row[5], row[6])
     assert asked is not None
     return SafetyScreen(
@@ -34,7 +39,7 @@ def _screen(row: Row) -> SafetyScreen:
     )
 
 
-SCREEN = Shelf(
+SCREEN: Shelf[SafetyScreen] = Shelf(
     "safety_screen",
     "id, person, episode, visit, kind, asked_at, asked_offset_min, examiner, answers, shown, outcome, findings, "
     "rules, settled_at, settled_offset_min, settled_because, retracted_at, retracted_offset_min, revision",

@@ -16,7 +16,7 @@ from store.care import appointments, run_acts
 from store.care.everything import Everything, everything_of
 from store.care.people import close_episode
 from store.care.visits import end_visit
-from store.knowledge.planned import Appointment
+from store.knowledge.appointment import Appointment
 from store.papers.ics_out import ics_parts
 from tests.care.begun import Begun, begun
 

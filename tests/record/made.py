@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta, timezone
 
+from store.knowledge.appointment import Appointment
 from store.knowledge.criteria import Stage
 from store.knowledge.papers import Note, Programme, ProgrammeDay, SafetyScreen
-from store.knowledge.planned import Appointment, ForecastMade, Member, Squad, StageDecision
+from store.knowledge.planned import ForecastMade, Member, Squad, StageDecision
 from store.knowledge.resprain import Resprain
 from store.knowledge.runs import RunPlan, RunSession
 from store.knowledge.time import Clock

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import timedelta
 
+from store.knowledge.appointment import Appointment
 from store.knowledge.criteria import Stage
-from store.knowledge.planned import Appointment, Member, Squad, StageDecision
+from store.knowledge.planned import Member, Squad, StageDecision
 from store.knowledge.time import SetClock
 from store.knowledge.words import Person, Visit
 from store.record import appointments, decisions, forecasts, people, squads

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from store.care.timing import BoutKind, Mode, Question, View
 from tui.widgets.commands import Command, get, relabelled
@@ -34,7 +33,7 @@ def keys_of(view: View | None, *, sound: bool, chosen: str) -> Sequence[Command]
 
 def _answers(view: View) -> list[Command]:
     if view.questions[:1] == (Question.CONTROL,):
-        return [replace(get("pain"), label="control", shown="0-3")]
+        return [get("pain")._replace(label="control", shown="0-3")]
     return [get("pain")] if view.questions or view.doing is not Mode.COUNTDOWN else []
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import ClassVar
 
 from textual import on
@@ -14,13 +13,12 @@ from textual.timer import Timer
 from textual.widgets import Input, Static
 
 from store.care import caseload as listing
-from store.care import visits
 from store.care.caseload import CaseloadCount, CaseloadRow
 from store.care.dates import day_text, time_text
 from store.care.faults import FAULTS
-from store.care.in_words import visible
 from store.care.invented import is_invented
 from store.care.own_settings import fault_line
+from store.care.visible import visible
 from store.knowledge.words import Person
 from tui.widgets import commands
 from tui.widgets.caseload_list import CaseloadList
@@ -270,7 +268,7 @@ class CaseloadScreen(OnePerson, Notices):
 
     def keys_now(self) -> list[str | Command]:
         """The keys that arrive where the field has the focus."""
-        closed = replace(commands.get("closed"), label="hide closed" if self.closed_too else "closed")
+        closed = commands.get("closed")._replace(label="hide closed" if self.closed_too else "closed")
         if self.shell.only is not None:
             return ["open", "visit", self.only_key(), closed]
         return ["open", "new", "visit", closed, "squads", "jump", "practice", "only"]
@@ -343,6 +341,8 @@ class CaseloadScreen(OnePerson, Notices):
         row = self.people.chosen
         assert row is not None
         assert row.episode is not None
+        from store.care import visits  # not for the first paint
+
         care = self.shell.care
         try:
             visit = visits.start_visit(care, care.episode(row.episode))

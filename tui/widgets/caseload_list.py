@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from functools import lru_cache, partial
+from typing import NamedTuple
 
 from rich.cells import cell_len, set_cell_size
 from rich.segment import Segment
@@ -17,10 +17,9 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from store.care.caseload import CaseloadRow
-from store.care.in_words import visible
+from store.care.visible import visible
 from store.knowledge.words import Side
 from tui.widgets.look import CURSOR, Role, paint, side_head, side_role
-from tui.widgets.page_of_words import wrapped
 from tui.widgets.spots import Spot
 
 WAITING = "…"
@@ -30,8 +29,7 @@ CURSOR_CELLS = 2
 Piece = tuple[str, Role, bool]  # text, colour, bold
 
 
-@dataclass(frozen=True, slots=True)
-class Columns:
+class Columns(NamedTuple):
     """Cells of each column at one width, and of the blanks between them. Without an `injury` it has none."""
 
     who: int = 7
@@ -72,11 +70,11 @@ def columns_of(width: int) -> Columns:
     columns = Columns()
     if width < columns.width:
         columns = Columns(injury=0)
-        return replace(columns, gap=max(columns.gap + width - columns.width, 4))
+        return columns._replace(gap=max(columns.gap + width - columns.width, 4))
     for name, wish in _WISHES:
         spare = width - columns.width
-        wider = replace(
-            columns, **{name: getattr(columns, name) + (wish if name == "blank" else min(wish, spare))}
+        wider = columns._replace(
+            **{name: getattr(columns, name) + (wish if name == "blank" else min(wish, spare))}
         )
         if wider.width <= width:
             columns = wider
@@ -294,6 +292,8 @@ class CaseloadList(Widget):
                 flag = pieces[0][0].strip()
                 pieces[0] = (f"{self._margin(at).strip()}{flag}".ljust(CURSOR_CELLS), Role.QUIET, False)
         elif not self.rows:
+            from tui.widgets.page_of_words import wrapped  # of no use where there are rows
+
             lines = ["", *(part for line in self.empty.splitlines() for part in wrapped(line, width - 2))]
             pieces = [("  ", Role.INK, False), (lines[y], Role.QUIET, False)] if y < len(lines) else []
         elif y == 0:

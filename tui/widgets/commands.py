@@ -6,9 +6,8 @@ A key means the same on every screen. A command that cannot run stays in sight a
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
 from types import MappingProxyType
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from textual.binding import BindingType
@@ -52,8 +51,7 @@ SCREENS: Mapping[str, str] = MappingProxyType(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Command:
+class Command(NamedTuple):
     """One thing that can be done: `keys` in Textual's spelling, the first one shown; none means palette only.
 
     `where` names the screens it works on, none means everywhere. `each` hands the pressed key on to the screen.
@@ -286,7 +284,7 @@ def _bound(wanted: Iterable[Command]) -> list[BindingType]:
 
 def relabelled(command: Command, label: str) -> Command:
     """The same command under the words that fit the state it is in: `space stop`, `space lost it`."""
-    return replace(command, label=label)
+    return command._replace(label=label)
 
 
 def keys_table() -> str:

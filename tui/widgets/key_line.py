@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from textual import events
 from textual.content import Content
@@ -18,8 +18,7 @@ MOST_WHEN_NARROW = 7
 NARROW = 100  # columns
 
 
-@dataclass(frozen=True, slots=True)
-class Placed:
+class Placed(NamedTuple):
     """A command with the columns it stands on, from `start` up to but not at `end`."""
 
     command: Command
@@ -63,11 +62,12 @@ class KeyLine(Widget):
     commands: reactive[tuple[Command, ...]] = reactive(())
     barred: reactive[frozenset[str]] = reactive(frozenset())
 
-    @dataclass
     class Pressed(Message):
         """A key of the line was clicked."""
 
-        command: Command
+        def __init__(self, command: Command) -> None:
+            super().__init__()
+            self.command = command
 
     def show(self, commands: Sequence[Command], barred: Collection[str] = ()) -> None:
         """Show these commands, the most important first."""

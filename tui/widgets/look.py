@@ -7,10 +7,9 @@ Ito (2008); a test holds the contrast of each on its ground and the distances un
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from rich.style import Style
 from textual.color import Color
@@ -37,8 +36,7 @@ class Role(StrEnum):
     SHEET = "sheet"  # a raised panel
 
 
-@dataclass(frozen=True, slots=True)
-class Palette:
+class Palette(NamedTuple):
     """One colour a role, as hexadecimal or as the terminal's own name (`ansi_blue`)."""
 
     ground: str

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 from textual.content import Content
 from textual.reactive import reactive
@@ -22,8 +22,7 @@ class Kind(StrEnum):
     NOTE = "note"
 
 
-@dataclass(frozen=True, slots=True)
-class Said:
+class Said(NamedTuple):
     """A message. `undo` adds the key that takes it back."""
 
     text: str = ""

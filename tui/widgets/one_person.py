@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from store.care.in_words import visible
+from store.care.visible import visible
 from store.knowledge.words import Person
 from tui.widgets.commands import Command, get, relabelled
 from tui.widgets.keyed_screen import KeyedScreen

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from textual.keys import key_to_character
 from textual.widget import Widget
 
@@ -16,7 +14,7 @@ def in_reach(command: Command, focused: Widget | None) -> Command | None:
         return command
     for key in command.keys:
         if not focused.check_consume_key(key, key_to_character(key)):
-            return command if key == command.keys[0] else replace(command, shown=spell(key))
+            return command if key == command.keys[0] else command._replace(shown=spell(key))
         if command.each:
             break
     return None
