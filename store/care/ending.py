@@ -10,7 +10,7 @@ from store.care.faults import CareFault
 from store.care.note_state import is_signed
 from store.care.scoring import keep_forecasts
 from store.knowledge.words import Visit
-from store.record import forecasts
+from store.record import forecasts, readings
 
 BECAUSE = "the visit goes on"
 """Why forecasts kept at the end of a visit were taken back."""
@@ -25,6 +25,13 @@ def end_visit(care: Care, visit: Visit, measures: Collection[str] | None = None)
         ended = visits.end_visit(care, visit)
         keep_forecasts(care, ended, measures)
         return ended
+
+
+def hidden_words(care: Care, visit: Visit) -> str:
+    """The measures whose hidden before values the ending would show, by name; empty where nothing is hidden."""
+    found = visits.hidden(care, visit, readings.readings_of_visit(care.record, visit.id))
+    known = care.knowledge.measures
+    return " and ".join(sorted(known[each].name if each in known else each for each in found))
 
 
 def open_again(care: Care, visit: Visit) -> Visit:

@@ -10,7 +10,6 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from store.care import ending
-from store.care import plan as planning
 from store.care import visits as visiting
 from store.care.care import Care, clean_examiner
 from store.care.faults import CareFault
@@ -21,7 +20,7 @@ from store.care.note_words import Facts, facts, sections
 from store.care.past_visits import visits_that_count
 from store.knowledge.papers import Note
 from store.knowledge.words import Visit
-from store.record import notes, readings
+from store.record import notes
 
 __all__ = ["ADDITION", "SECTIONS", "NoteView", "note_of"]
 
@@ -113,7 +112,7 @@ def sign(care: Care, visit_id: str, *, student: bool = False) -> NoteView:
         raise CareFault(LOCKED)
     if not care.examiner:
         raise CareFault("a note is signed by somebody: name the examiner first (--examiner)")
-    waiting = _waiting(care, shown.visit)
+    waiting = ending.hidden_words(care, shown.visit)
     if waiting:
         raise CareFault(
             f"the re-test of {waiting} is still to come: measure it, leave it out (d in the plan) or end the "
@@ -202,12 +201,3 @@ def _keep(care: Care, shown: NoteView, own: dict[str, str]) -> Note:
             return notes.NOTE.revise(care.record, changed, by=care.examiner, because="draft edited")
         made = Note("", visit.person, care.clock.now(), own, episode=visit.episode, visit=visit.id)
         return notes.NOTE.add(care.record, made, by=care.examiner)
-
-
-def _waiting(care: Care, visit: Visit) -> str:
-    """The measures whose before values are hidden still, by name."""
-    if not care.blind or visit.ended is not None:
-        return ""
-    found = planning.hidden_measures(visit, readings.readings_of_visit(care.record, visit.id))
-    known = care.knowledge.measures
-    return " and ".join(sorted(known[each].name if each in known else each for each in found))

@@ -6,12 +6,15 @@ from pathlib import Path
 
 from textual.pilot import Pilot
 
+from store.care.measuring import read_line, save, subject_of
 from store.knowledge.words import Step
 from store.record import bouts
 from store.record.visits import revise_visit
+from tests.helpers.fit import text_of
 from tests.screens.visit_stage import VisitStage, staged
 from tui.screens.bout import BoutScreen
 from tui.screens.visit import VisitScreen
+from tui.widgets import commands
 
 PLAN = (Step("one", "activity", "brace_or_tape", 5), Step("two", "activity", "calf_stretch_bent", 4))
 
@@ -62,3 +65,21 @@ async def test_the_one_key_walks_the_bouts_of_a_plan(tmp_path: Path) -> None:
         assert on_top(app) is VisitScreen
         done = bouts.bouts_of_visit(app.care.record, app.visit_id)
         assert [(row.activity, row.ended is not None) for row in done] == [(step.ref, True) for step in PLAN]
+
+
+async def test_x_doubled_in_the_timer_neither_asks_to_end_the_visit_nor_ends_it(tmp_path: Path) -> None:
+    app = staged(tmp_path, noted=set())
+    subject = subject_of(app.care, app.care.visit(app.visit_id))
+    save(app.care, subject, read_line(app.care, subject, "lunge l 13.7 13.7 13.7 r 6.3 6.3 6.3"))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(app, pilot)
+        app.open(commands.BOUT, visit=app.visit_id, activity="hold_firm")
+        await settle(app, pilot)
+        await go(app, pilot, 1)
+        await press(app, pilot, "x", "x")
+        assert on_top(app) is VisitScreen
+        assert "x again ends it" not in text_of(app)
+        app.set_clock.move(1)
+        await press(app, pilot, "x")
+        assert "x again ends it" in text_of(app)
+        assert app.care.visit(app.visit_id).ended is None

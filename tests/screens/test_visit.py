@@ -295,31 +295,6 @@ async def test_u_takes_back_what_was_saved_last(app: VisitStage) -> None:
         assert "nothing to undo in this visit" in text_of(app)
 
 
-async def test_x_ends_at_once_and_u_opens_the_visit_again(app: VisitStage) -> None:
-    async with app.run_test(size=(80, 24)) as pilot:
-        await shown(pilot)
-        app.set_clock.move(1680)
-        await pilot.press("x")
-        await shown(pilot)
-        assert app.care.visit(app.visit_id).ended is not None
-        text = " ".join(text_of(app).split())
-        assert (
-            "visit ended after 28 min; nothing was done, so it does not count; 9 steps were open. "
-            "u opens it again, esc goes back." in text
-        )
-        assert "u open again" in text.lower()
-        await pilot.press("x")
-        await shown(pilot)
-        assert "u opens it again today, esc goes back" in text_of(app)
-        await pilot.press("u")
-        await shown(pilot)
-        assert app.care.visit(app.visit_id).ended is None
-        assert "took back the ending: this visit goes on" in text_of(app)
-        await pilot.press("x", "escape")
-        await shown(pilot)
-        assert not isinstance(app.screen, VisitScreen)
-
-
 async def test_u_opens_a_bout_again_paused_and_then_takes_back_all_of_it(app: VisitStage) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await shown(pilot)

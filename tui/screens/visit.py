@@ -10,20 +10,17 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.widgets import Static
 
-from store.care import ending, visits
 from store.care.faults import FAULTS
 from store.care.plan import KNOWN_KINDS, moment_of
 from store.care.plan_words import LATER_LONG, activity_word, step_word
-from store.care.undoing import undo
 from store.care.visit_view import Unfinished, VisitView, slot_now, view
 from store.knowledge.words import Person, Step
-from tui.screens.visit_beside import VisitBeside
+from tui.screens.visit_acts import ENDS, VisitActs
 from tui.screens.visit_keys import keys_of
 from tui.screens.visit_lines import head_rows, next_open, plan_rows
 from tui.screens.visit_said import SaidPanel
 from tui.screens.visit_side import said_lines, side_lines
 from tui.widgets import commands
-from tui.widgets.asks_first import AsksFirst
 from tui.widgets.commands import Command
 from tui.widgets.head_line import HeadLine, RuleLine
 from tui.widgets.key_line import KeyLine
@@ -39,7 +36,7 @@ _EMPTY = "Nothing was done in this visit yet: it does not count as one until som
 _WRITES = ("next", "open", "drop", "end", "measure", "timer")
 
 
-class VisitScreen(VisitBeside, AsksFirst, Notices):
+class VisitScreen(VisitActs, Notices):
     """One visit in hand. It reads its view after each act, and keeps nothing but where the cursor stands."""
 
     WHERE = commands.VISIT
@@ -99,7 +96,7 @@ class VisitScreen(VisitBeside, AsksFirst, Notices):
 
     def on_screen_resume(self) -> None:
         """Read again whenever this screen comes to the top: something was measured or timed."""
-        self._read(onward=True)
+        self.read_visit(onward=True)
 
     @property
     def stands(self) -> bool:
@@ -115,14 +112,14 @@ class VisitScreen(VisitBeside, AsksFirst, Notices):
             was = self.shown.slot.drop
             self.query_one(HeadLine).show(*head_rows(self.shown, slot))
             if slot.drop != was:
-                self._read()
+                self.read_visit()
         super().tick()
 
     def read_afresh(self) -> None:
         """As another window left it."""
-        self._read()
+        self.read_visit()
 
-    def _read(self, *, onward: bool = False) -> None:
+    def read_visit(self, *, onward: bool = False) -> None:
         """Read the visit afresh. `onward` takes the cursor to the next step that waits, if its own does not."""
         try:
             self.shown = shown = view(self.shell.care, self.visit)
@@ -144,7 +141,7 @@ class VisitScreen(VisitBeside, AsksFirst, Notices):
         self.query_one("#said-lines", Static).display = bool(said.plain)
         self.query_one("#side-lines", Static).update(side_lines(shown))
         self.query_one(HeadLine).show(*head_rows(shown, shown.slot))
-        self._show_step()
+        self.show_step()
 
     @property
     def _has_ended(self) -> bool:
@@ -174,8 +171,8 @@ class VisitScreen(VisitBeside, AsksFirst, Notices):
         return None
 
     def action_do(self, command_id: str, key: str = "") -> None:
-        """Any other key takes back what was asked: of what a step is to be minded for."""
-        if command_id not in ("next", "open"):
+        """Any other key takes back what was asked: of what a step is to be minded for, or of the ending."""
+        if command_id not in (("end",) if self.again.about == ENDS else ("next", "open")):
             self.take_back_question()
         super().action_do(command_id, key)
 
@@ -184,9 +181,9 @@ class VisitScreen(VisitBeside, AsksFirst, Notices):
         self.take_back_question()
         self.query_one(MessageLine).clear()
         self.query_one(PlanList).move(by)
-        self._show_step()
+        self.show_step()
 
-    def _show_step(self) -> None:
+    def show_step(self) -> None:
         """The step under the cursor, large, with the keys that go with it; nothing is next once it has ended."""
         step = self.step_at_cursor()
         care, left = self.shell.care, self._left_at_cursor()
@@ -210,7 +207,7 @@ class VisitScreen(VisitBeside, AsksFirst, Notices):
         if plan.cursor == event.at:
             self.action_do("open")
         plan.cursor = event.at
-        self._show_step()
+        self.show_step()
 
     def _stand(self) -> Stand | None:
         chosen = self.query_one(PlanList).chosen
@@ -284,71 +281,6 @@ class VisitScreen(VisitBeside, AsksFirst, Notices):
         """Time anything."""
         self.shell.open(commands.PICK, visit=self.visit)
 
-    def do_undo(self) -> None:
-        """Take back what was saved last in this visit, or that it ended."""
-        care, left = self.shell.care, self._left_ids()
-        stood = {row.key: row.stand for row in self.query_one(PlanList).rows}
-        try:
-            visit = care.visit(self.visit)
-            if visit.ended is not None:
-                ending.open_again(care, visit)
-                self.say("took back the ending: this visit goes on", Kind.SAVED)
-            else:
-                self.say(undo(care, visit), Kind.SAVED)
-        except FAULTS as fault:
-            self.say(str(fault), Kind.WRONG)
-        self._read()
-        plan = self.query_one(PlanList)
-        left = self._left_ids() - left
-        bouts = [at for at, row in enumerate(plan.rows) if row.key in left]
-        steps = [
-            at for at, row in enumerate(plan.rows) if row.stand is Stand.OPEN and stood.get(row.key) is Stand.DONE
-        ]
-        if again := bouts or steps:  # the bout that was opened again, or the step that waits again: space does it
-            plan.cursor = again[0]
-        self._show_step()
-
-    def _left_ids(self) -> frozenset[str]:
-        return frozenset(one.bout.id for one in self.shown.unfinished) if self.shown is not None else frozenset()
-
-    def do_drop(self) -> None:
-        """Leave the step under the cursor out today, or take it back in."""
-        chosen = self.query_one(PlanList).chosen
-        if chosen is None or chosen.stand is Stand.PAUSED:
-            self.say("A paused bout is ended in the timer: space goes on with it, x ends and keeps it.")
-            return
-        if chosen.stand is Stand.DONE:
-            self.say("Done already: u takes back what was saved last.")
-            return
-        try:
-            care = self.shell.care
-            visits.drop_step(care, care.visit(self.visit), chosen.key)
-        except FAULTS as fault:
-            self.say(str(fault), Kind.WRONG)
-        else:
-            back = chosen.stand is Stand.DROPPED
-            self.say(
-                f"{chosen.name}: taken back in" if back else f"{chosen.name}: skipped today, d takes it back in"
-            )
-        self._read()
-
-    def do_end(self) -> None:
-        """End the visit and say what was left open; u takes that back."""
-        assert self.shown is not None
-        waits = sum(line.line.open for line in self.shown.lines)
-        try:
-            care = self.shell.care
-            ended = ending.end_visit(care, care.visit(self.visit))
-        except FAULTS as fault:
-            self.say(str(fault), Kind.WRONG)
-            return
-        says = f"visit ended after {round(visits.minutes_gone(care, ended))} min"
-        says += "; nothing was done, so it does not count" if self.shown.empty else ""
-        says += f"; {waits} steps were open" if waits > 1 else "; one step was open" if waits else ""
-        says += "; a bout is kept paused" if self.shown.unfinished else ""
-        self.say(f"{says}. u opens it again, esc goes back.", Kind.SAVED)
-        self._read()
-
     def _leave(self, text: str, kind: Kind = Kind.SAVED) -> None:
         below = self.app.screen_stack[-2]
         self.app.pop_screen()
@@ -366,7 +298,7 @@ class VisitScreen(VisitBeside, AsksFirst, Notices):
     def _said_is_saved(self) -> None:
         """What was said is in the record: on with the plan."""
         self._put_away(saved=True)
-        self._read(onward=True)
+        self.read_visit(onward=True)
         self.say("saved what has changed", Kind.SAVED, undo=True)
 
     def _put_away(self, *, saved: bool) -> None:

@@ -35,3 +35,4 @@ class AsksFirst(KeyedScreen[None]):
     def take_back_question(self) -> None:
         """Something else was done: the question is asked anew."""
         self._asked_for = ""
+        self.again.take_back()

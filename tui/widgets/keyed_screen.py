@@ -6,7 +6,8 @@ The handlers are named `_on_...`: Textual calls them beside the `on_...` of a su
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import ClassVar, TypeVar, cast
+from functools import cached_property
+from typing import TYPE_CHECKING, ClassVar, TypeVar, cast
 
 from textual import events, on
 from textual.content import Content
@@ -22,6 +23,9 @@ from tui.widgets.look import Role, mark
 from tui.widgets.message_line import Kind, MessageLine
 from tui.widgets.reach import in_reach
 from tui.widgets.shell import Shell
+
+if TYPE_CHECKING:
+    from tui.widgets.again import Again
 
 Result = TypeVar("Result")
 SMALLEST = (60, 20)
@@ -63,6 +67,13 @@ class KeyedScreen(Screen[Result]):
     def shell(self) -> Shell:
         """The application this screen stands in."""
         return cast("Shell", self.app)
+
+    @cached_property
+    def again(self) -> Again:
+        """What was asked here last, that the same key answers. What is asked on a screen is asked through it."""
+        from tui.widgets.again import Again  # not for the first paint
+
+        return Again(self.shell.clock.ticks)
 
     # what a screen may override
 
@@ -160,6 +171,12 @@ class KeyedScreen(Screen[Result]):
         if not self.stack_updates:
             event.refresh_styles = False  # the parts of a new screen have just been given theirs
         self.refresh_keys()
+
+    def _on_screen_suspend(self) -> None:
+        if "again" in self.__dict__ and self.again.about:  # what is asked here is out of sight
+            self.again.take_back()
+            for line in self.query(MessageLine):
+                line.clear()
 
     def _on_descendant_focus(self, event: events.DescendantFocus) -> None:
         del event
