@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterator
-from contextlib import closing
+from contextlib import ExitStack, closing, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
+from shutil import copyfile
+from tempfile import TemporaryDirectory
 
 from store.record import schema
 from store.record.access import Access
-from store.record.faults import FaultKind, code_of, fault
+from store.record.faults import FaultKind, RecordFault, code_of, fault
 from store.record.file import stands
 from store.record.handle import Record
+from store.record.place import check_writable, unsettled
 from store.record.triggers import OUR_TRIGGERS, expected_triggers
 from store.record.views import OUR_VIEWS, VIEW_SQL
 
@@ -26,7 +29,7 @@ class Finding:
 
 
 def check(record_or_path: Record | Path, passphrase: str | None = None) -> list[Finding]:
-    """All that is wrong with a record; an empty list when it is whole. Writes nothing.
+    """All that is wrong with a record; an empty list when it is whole. Writes and leaves nothing.
 
     Raises RecordFault for a path where no record stands, or one that the passphrase does not open.
     """
@@ -34,10 +37,41 @@ def check(record_or_path: Record | Path, passphrase: str | None = None) -> list[
         return _findings(record_or_path.db)
     access = Access(record_or_path, passphrase=passphrase)
     stands(access)
-    with closing(access.connect("ro")) as db:
+    with _left_alone(access) as db:
         if passphrase is not None and not _opened(db):
             raise fault(FaultKind.PASSPHRASE, record_or_path)
         return _findings(db)
+
+
+@contextmanager
+def _left_alone(access: Access) -> Iterator[sqlite3.Connection]:
+    """A connection that writes nothing and, once closed, has left nothing beside the file that was not there.
+
+    One that can only read makes what a WAL wants beside the file, and cannot take it away; one that could write
+    does, unless another program has come to use it. A WAL that was left by a killed program is brought in by no
+    look at it: where that left no index of it, a copy is looked at.
+    """
+    wal, index = (access.path.with_name(access.path.name + ending) for ending in ("-wal", "-shm"))
+    with ExitStack() as stack:
+        if wal.exists() and not index.exists():
+            folder = Path(stack.enter_context(TemporaryDirectory()))
+            for part in (access.path, wal):
+                copyfile(part, folder / part.name)
+            access = Access(folder / access.path.name, passphrase=access.passphrase)
+        how = ("ro", "")
+        if not wal.exists() and not unsettled(access.path):
+            how = ("rw", "") if _may_write(access.path) else ("ro", "&immutable=1")
+        db = stack.enter_context(closing(access.connect(*how)))
+        db.execute("PRAGMA query_only = ON")
+        yield db
+
+
+def _may_write(path: Path) -> bool:
+    try:
+        check_writable(path)
+    except RecordFault:
+        return False
+    return True
 
 
 def _opened(db: sqlite3.Connection) -> bool:

@@ -304,6 +304,18 @@ def test_a_file_in_a_folder_that_may_only_be_read(open_folder: Path, clock: SetC
 
 
 @posix_only
+@pytest.mark.parametrize(("rights", "of_folder"), [(0o444, 0o777), (0o444, 0o555), (0o666, 0o777)])
+def test_a_check_leaves_nothing_beside_a_file_whatever_its_rights(
+    open_folder: Path, clock: SetClock, rights: int, of_folder: int
+) -> None:
+    path = made(open_folder, clock)
+    path.chmod(rights)
+    open_folder.chmod(of_folder)
+    assert as_plain_user(lambda: str(check(path))) == "[]"
+    assert [each.name for each in open_folder.iterdir()] == ["record.sqlite"]
+
+
+@posix_only
 def test_a_new_file_in_a_folder_that_may_only_be_read(open_folder: Path, clock: SetClock) -> None:
     open_folder.chmod(0o555)
     told = as_plain_user(lambda: str(refused(open_folder / "new.sqlite", clock, create=True)))
