@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from store.knowledge.criteria import Stage, StageCriteria
     from store.knowledge.home import Home
     from store.knowledge.kinds import Activity, Caution, Figure, Measure, Source
+    from store.knowledge.practice import Practice
     from store.knowledge.running import Running
     from store.knowledge.safety import Safety
     from store.knowledge.shelf import Shelf
@@ -150,6 +151,15 @@ class Knowledge:
         return _running.with_own(found, own.ladder, own.run_rule) if own.ladder or own.run_rule else found
 
     @cached_property
+    def practice(self) -> Practice:
+        """Assessments in order with their budgets, and paper cases."""
+        from store.knowledge import practice as _practice  # of no use to a list of people
+
+        found = _practice.practice(self._read(_practice.FILE))
+        self._check_sources(_practice.FILE, "practice", _practice.sources_of(found))
+        return found
+
+    @cached_property
     def home(self) -> Home:
         """What is done at home: each activity in plain words, and the rules of the sheet."""
         from store.knowledge import home as _home
@@ -212,7 +222,7 @@ class Knowledge:
             self._check_cautions(_activities.FOLDER, activity)
             cross.check_measure(activity, self.measures)
         cross.check_known("home.toml: words of", self.home.words, self.activities, _activities.FOLDER)
-        _ = self.most_pain, self.safety, self.running  # reading them checks them
+        _ = self.most_pain, self.safety, self.running, self.practice  # reading them checks them
         for step in (*self.visit_plan, *self.first_plan):
             cross.check_step(step, self.measures, self.activities)
         for stage in self.criteria.values():

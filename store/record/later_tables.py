@@ -328,3 +328,29 @@ RUN_INDEXES = (
     "CREATE INDEX run_plan_episode ON run_plan(episode, made_at)",
     "CREATE INDEX run_session_episode ON run_session(episode, done_on)",
 )
+
+_PRACTICE_TRY = f"""CREATE TABLE practice_try (
+  id TEXT PRIMARY KEY NOT NULL,
+  kind TEXT NOT NULL,
+  ref TEXT NOT NULL,
+  began_at TEXT NOT NULL,
+  began_on TEXT NOT NULL,
+  began_offset_min INTEGER NOT NULL,
+  examiner TEXT NOT NULL,
+  ended_at TEXT,
+  ended_offset_min INTEGER,
+  data TEXT NOT NULL,
+  {_RETRACTED},
+  {REVISED},
+  {one_of("kind", "sequence", "case", "drill")},
+  {instant_of("began")},
+  {instant_of("ended", local_date=False)},
+  {json_of("data", "object")},
+  {_RETRACTED_RULE},
+  {_REVISED_RULE}
+) STRICT"""
+
+PRACTICE_TABLES = (_PRACTICE_TRY,)
+"""Version 8: what was practised, about nobody who is cared for."""
+
+PRACTICE_INDEXES = ("CREATE INDEX practice_try_examiner ON practice_try(examiner, began_at)",)

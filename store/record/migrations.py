@@ -62,6 +62,12 @@ def whom_a_letter_goes_to(db: Database) -> None:
     db.execute("ALTER TABLE episode ADD COLUMN letter_to TEXT")
 
 
+@MIGRATIONS(name="8")
+def practice_tries(db: Database) -> None:
+    """What was practised, and what came of it."""
+    _made(db, later_tables.PRACTICE_TABLES + later_tables.PRACTICE_INDEXES)
+
+
 def _made(db: Database, statements: tuple[str, ...]) -> None:
     for sql in statements:
         db.execute(sql)

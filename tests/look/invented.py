@@ -68,6 +68,7 @@ def of(label: str, screen: str, *keys: str, **more: object) -> Scene:
 _OF_A_VISIT = {commands.VISIT, commands.TRIALS, commands.LINE, commands.SAFETY_AGAIN}
 
 SAID = ("space", *"2", "space", *"4", "space", *"1", "space", "space", *"0", "space", *"5", "space", *"7", "space")
+DRILLED = tuple(key for value in ("10.2", "4.8", "9.1", "10.0", "5.2", "9.3") for key in (*value, "enter"))
 RAN = " pain 1 swelling no"
 INVENTED: dict[str, Scene] = {
     "caseload": walked(),
@@ -79,6 +80,14 @@ INVENTED: dict[str, Scene] = {
     "person-page": of("A.W.", commands.PAGE),
     "squads": walked("f3"),
     "squad": walked("f3", "enter"),
+    "practice": walked("f4"),
+    "assessment": walked("f4", "enter", "space"),
+    "assessment-steps": walked("f4", "enter", "space", "x", *"yyny"),
+    "assessment-told": walked("f4", "enter", "space", "space", "x", *"yyny", "enter"),
+    "paper-case": walked("f4", *"long lunge", "enter", "enter", "down", "enter"),
+    "paper-case-told": walked("f4", *"long lunge", "enter", "enter", "k", "down", "down", "enter"),
+    "drill": walked("f4", *"lunge", "enter", *"3", "enter", *"10.2", "enter"),
+    "drill-told": walked("f4", *"lunge", "enter", *"3", "enter", *DRILLED),
     "new-sprain": of("S.L.", commands.EPISODE, "q"),
     "fencer": of("T.M.", commands.EPISODE),
     "said": of("R.K.", commands.VISIT),

@@ -11,8 +11,20 @@ from store.knowledge.planned import ForecastMade, Member, Squad, StageDecision
 from store.knowledge.resprain import Resprain
 from store.knowledge.runs import RunPlan, RunSession
 from store.knowledge.time import Clock
+from store.knowledge.tries import PracticeTry, TryKind
 from store.knowledge.words import BoutEvent, BoutKind, BoutRow, Moment, Reading, Side, Visit
-from store.record import appointments, decisions, forecasts, notes, programmes, resprains, runs, safety, squads
+from store.record import (
+    appointments,
+    decisions,
+    forecasts,
+    notes,
+    programmes,
+    resprains,
+    runs,
+    safety,
+    squads,
+    tries,
+)
 from store.record.handle import Record
 
 START = datetime(2026, 11, 25, 10, 38, tzinfo=timezone(timedelta(hours=1)))
@@ -81,6 +93,7 @@ def fill_later_tables(record: Record, visit: Visit, clock: Clock) -> None:
     plan = runs.PLAN.add(record, plan, by="AB")
     ran = RunSession("", visit.person, visit.episode, plan.id, 1, day, day, 5.0, 1.2, 1, None, 0, swelling=False)
     runs.SESSION.add(record, ran, by="AB")
+    tries.TRY.add(record, PracticeTry("", TryKind.DRILL, "lunge", clock.now(), "AB", data={"ankles": 2}), by="AB")
     notes.keep_rules(record, {"lunge": 1.9})
 
 

@@ -32,6 +32,7 @@ from store.record import (
     runs,
     safety,
     squads,
+    tries,
     visits,
 )
 from store.record.clinical import insert_sql
@@ -66,6 +67,7 @@ READING_MODULES: tuple[ModuleType, ...] = (
     runs,
     safety,
     squads,
+    tries,
     visits,
 )
 SCAN = re.compile(r"SCAN (reading|bout|bout_event)\b")
@@ -207,6 +209,7 @@ def test_a_scan_would_be_seen(large: Record, sql: str) -> None:
         (runs.OF_EPISODE, "run_session_episode"),
         (runs.DONE_SINCE, "run_session_episode"),
         (resprains.OF_EPISODE, "resprain_episode"),
+        (tries.OF_EXAMINER, "practice_try_examiner"),
         (resprains.OF_PERSON, "resprain_person"),
         (episodes.NOT_SEEN, "episode_closed"),
         (episodes.NOT_SEEN, "visit_person"),
@@ -269,6 +272,7 @@ def reads(record: Record) -> list[Callable[[], object]]:
         lambda: readings.last_saved(record, visit.id),
         lambda: episodes.not_seen_since(record, date(2026, 1, 1), date(2026, 11, 25), 3, 14),
         lambda: resprains.resprains_of(record, episode.id),
+        lambda: tries.tries_of(record, "AB"),
         lambda: runs.last_plan(record, episode.id),
         lambda: runs.sessions_of(record, episode.id),
         lambda: runs.done_since(record, episode.id, date(2026, 1, 1)),

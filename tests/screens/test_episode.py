@@ -83,14 +83,6 @@ async def test_the_chart_follows_the_cursor(app: Ward) -> None:
         assert "jog 30" in text_of(app)
 
 
-async def test_what_comes_later_is_said_and_not_played(app: Ward) -> None:
-    async with app.run_test(size=SIZE) as pilot:
-        await on_screen(app, pilot, app.episodes["R.K."])
-        await pilot.press("s")
-        await pilot.pause()
-        assert commands.get("safety").later in text_of(app)
-
-
 async def test_a_caution_in_force_stands_in_the_head(app: Ward) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await on_screen(app, pilot, app.episodes["T.M."])

@@ -47,7 +47,6 @@ def test_each_command_is_explained(command: commands.Command) -> None:
     assert 0 < len(command.label) <= 16
     assert command.group in GROUPS
     assert set(command.where) <= set(SCREENS)
-    assert not command.later or command.later.endswith(".")
 
 
 def test_each_function_key_has_a_second_way() -> None:

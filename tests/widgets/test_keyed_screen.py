@@ -99,8 +99,6 @@ async def test_a_command_that_cannot_run_stays_in_sight_and_says_why() -> None:
         assert "No visit is open: press v first." in text_of(app)
         assert "m measure" in text_of(app)
         assert "measure" in screen.query_one(KeyLine).barred
-        await pilot.press("c")
-        assert commands.get("criteria").later in text_of(app)
 
 
 async def test_messages_say_saved_wrong_and_undo_by_glyph_and_word() -> None:
@@ -187,11 +185,6 @@ def test_unmet_names_the_commands_a_screen_has_no_method_for() -> None:
     assert "measure" not in unmet(Bare)
     assert "timer" in unmet(Bare)
     assert "run" in unmet(Bare)
-
-
-def test_what_says_why_it_cannot_run_yet_is_not_unmet() -> None:
-    assert "practice" not in unmet(OnAList)
-    assert "squads" in unmet(OnAList)
 
 
 async def test_what_is_said_before_there_is_any_room_is_shown() -> None:

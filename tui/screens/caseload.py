@@ -316,6 +316,10 @@ class CaseloadScreen(OnePerson, Notices):
         """The squads."""
         self.shell.open(commands.SQUADS)
 
+    def do_practice(self) -> None:
+        """What can be practised."""
+        self.shell.open(commands.PRACTICE)
+
     def whom(self) -> Person | None:
         """The person under the cursor."""
         row = self.people.chosen

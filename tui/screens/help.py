@@ -121,7 +121,5 @@ def _block(title: str, listed: Iterable[Command], room: int, *, places: bool = F
 
 
 def _where(command: Command, *, places: bool) -> str:
-    """That it cannot run yet, or the screens it works on."""
-    if command.later:
-        return "not in this version"
+    """The screens it works on."""
     return ", ".join(commands.SCREENS[name] for name in command.where) if places else ""

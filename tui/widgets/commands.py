@@ -20,6 +20,7 @@ CRITERIA = "criteria"
 HOME = "home"
 PAPERS = "papers"
 RUNNING = "running"
+PRACTICE, WALK, CASE, DRILL = "practice", "assessment", "paper case", "drill"
 SAFETY, SAFETY_AGAIN, SAFETY_SOURCE = "safety", "safety again", "safety source"
 EVERYWHERE: tuple[str, ...] = ()
 
@@ -31,6 +32,10 @@ SCREENS: Mapping[str, str] = MappingProxyType(
         PAGE: "person",
         SQUADS: "squads",
         SQUAD: "squad",
+        PRACTICE: "practice",
+        WALK: "assessment",
+        CASE: "person on paper",
+        DRILL: "your own error",
         VISIT: "visit",
         TRIALS: "trial by trial",
         LINE: "measure",
@@ -55,7 +60,7 @@ class Command(NamedTuple):
     """One thing that can be done: `keys` in Textual's spelling, the first one shown; none means palette only.
 
     `where` names the screens it works on, none means everywhere. `each` hands the pressed key on to the screen.
-    `priority` keys arrive even where a field has the focus. `later` is the sentence why it cannot run yet.
+    `priority` keys arrive even where a field has the focus.
     """
 
     id: str
@@ -67,7 +72,6 @@ class Command(NamedTuple):
     shown: str = ""  # how the keys are written, where that is not the first key
     each: bool = False
     priority: bool = False
-    later: str = ""
 
     @property
     def key(self) -> str:
@@ -111,9 +115,10 @@ _OF_A_PERSON = (
     CASELOAD, EPISODE, VISIT, PAGE, CHART, CRITERIA, VISITS, SOURCE, HOME, PAPERS, SAFETY, SAFETY_AGAIN,
     READINGS, RUNNING,
 )  # fmt: skip
-_PARTS = (CASELOAD, PERSON, EPISODE, VISIT, TRIALS, LINE, PICK, VISITS, PAGE, SQUADS, SQUAD, CRITERIA, HOME)
+_PARTS = (
+    CASELOAD, PERSON, EPISODE, VISIT, TRIALS, LINE, PICK, VISITS, PAGE, SQUADS, SQUAD, CRITERIA, HOME, PRACTICE,
+)  # fmt: skip
 """Screens of more than one part to go to."""
-_LATER = "{} cannot be opened yet: this version has no such screen."
 
 COMMANDS: tuple[Command, ...] = (
     # the program
@@ -125,7 +130,7 @@ COMMANDS: tuple[Command, ...] = (
     # people
     Command("open", ("enter",), "open", "Open what the cursor is on, or save what was typed or done.", "people",
             (CASELOAD, PERSON, EPISODE, VISIT, TRIALS, LINE, PICK, BOUT, SQUADS, SQUAD, CRITERIA, HOME, SAFETY,
-             READINGS, RUNNING)),
+             READINGS, RUNNING, PRACTICE, WALK, CASE, DRILL)),
     Command("save", ("ctrl+o",), "save", "Save the form, or the paper to a file.", "people",
             (PERSON, PAPERS)),
     Command("edit", ("e",), "edit",
@@ -139,8 +144,9 @@ COMMANDS: tuple[Command, ...] = (
             "people", (EPISODE, PAGE, PAPERS)),
     Command("squads", ("f3", "ctrl+g"), "squads", "The squads and their people, also those without an injury.",
             "people", (CASELOAD,)),
-    Command("practice", ("f4", "ctrl+t"), "practice", "Practise an assessment in order and time.", "people",
-            (CASELOAD,), later=_LATER.format("Practice")),
+    Command("practice", ("f4", "ctrl+t"), "practice",
+            "Practise an assessment in order and time, a person on paper, or learn how large your own error is.",
+            "people", (CASELOAD,)),
     Command("closed", ("f5", "ctrl+l"), "closed",
             "Show the closed episodes and people without one too, or hide them again.", "people", (CASELOAD,)),
     # the visit
@@ -152,7 +158,7 @@ COMMANDS: tuple[Command, ...] = (
             "A bout of something: reps, holds, direction shifts; or of the rung to run next.", "visit",
             (*_CARE, RUNNING)),
     Command("undo", ("u", "f9"), "undo", "Undo the last thing saved here, a correction or the ending.", "visit",
-            (*_CARE, TRIALS, LINE, BOUT, PAGE, SQUAD, CRITERIA, HOME, SAFETY, READINGS, RUNNING)),
+            (*_CARE, TRIALS, LINE, BOUT, PAGE, SQUAD, CRITERIA, HOME, SAFETY, READINGS, RUNNING, WALK, DRILL)),
     Command("next", ("space",), "next in plan",
             "Do the next line of the plan; hand the home programme out; keep that a group was asked; or type how "
             "a run went, or the morning after it.", "visit", (VISIT, HOME, SAFETY_AGAIN, RUNNING)),
@@ -166,22 +172,24 @@ COMMANDS: tuple[Command, ...] = (
     Command("visits", ("l",), "earlier visits", "What was said, measured and timed in each visit.", "figures",
             _CARE),
     Command("read", ("pagedown", "pageup"), "read on", "On in what is told, or back.", "figures",
-            (VISITS, HOME, PAPERS, SAFETY, RUNNING), shown="PgDn PgUp", each=True),
+            (VISITS, HOME, PAPERS, SAFETY, RUNNING, WALK, CASE, DRILL), shown="PgDn PgUp", each=True),
     Command("source", ("i", "f12"), "where from",
             "Where this figure comes from: rule, source, mark, date, examiner.", "figures",
             (*_CARE, TRIALS, CHART, CRITERIA, SAFETY, RUNNING)),
     Command("safety", ("s",), "safety", "The safety screen: what must be referred.", "figures",
             (*_CARE, SAFETY_AGAIN, RUNNING)),
-    Command("answer", ("y", "n"), "yes, no", "Yes, the sign is there; or no. Of a number n is none.", "figures",
-            (SAFETY,), shown="y n", each=True),
+    Command("answer", ("y", "n"), "yes, no",
+            "Yes, the sign is there; or no. Of a number n is none. In practice: the step was done, or left out.",
+            "figures", (SAFETY, WALK), shown="y n", each=True),
     Command("unasked", ("space",), "not asked", "Take the answer out: not asked is unknown, never a no.",
             "figures", (SAFETY,)),
     Command("figure", (*_DIGITS, "full_stop", "comma", "backspace"), "number",
             "A number, where one is asked for.", "figures", (SAFETY,), shown="0-9", each=True),
     Command("criteria", ("c",), "criteria", "What the next stage still wants.", "figures",
             (*_CARE, CHART, RUNNING)),
-    Command("decide", ("k",), "decide", "Keep your own decision on a stage, or settle a referral, with a reason.",
-            "figures", (CRITERIA, SAFETY)),
+    Command("decide", ("k",), "decide",
+            "Keep your own decision on a stage, or settle a referral, with a reason; or say what a person on "
+            "paper comes to.", "figures", (CRITERIA, SAFETY, CASE)),
     Command("resprain", ("q",), "new sprain",
             "Log a new sprain that the person tells of, also after discharge: its day and how it came about.",
             "figures", (EPISODE,)),
@@ -205,14 +213,14 @@ COMMANDS: tuple[Command, ...] = (
             "trials", (TRIALS, SQUAD, HOME, READINGS)),
     # the bout
     Command("on", ("space",), "on", "The one key of the timer, also the foot pedal: start, stop, next, lost it.",
-            "timer", (BOUT,)),
+            "timer", (BOUT, WALK)),
     Command("pain", (*_DIGITS, "asterisk"), "pain",
             "Pain after the set: 0 to 9, * for ten. Where control is asked: 0 to 3.", "timer", (BOUT,),
             shown="0-9 *", each=True),
     Command("pause", ("p",), "pause", "Pause, and go on.", "timer", (BOUT,)),
     Command("end", ("x",), "end, keep",
             "End and keep the bout, the visit or the episode, or sign the note; a closed episode is opened again.",
-            "timer", (EPISODE, VISIT, BOUT, PAPERS)),
+            "timer", (EPISODE, VISIT, BOUT, PAPERS, WALK, DRILL)),
     Command("change", ("up", "down"), "more, less", "More or less of the part of the dose that is marked.",
             "timer", (BOUT, HOME), shown="↑ ↓", each=True),
     Command("sound", ("b",), "sound", "Switch the sound of the timer off, or on again.", "timer", (BOUT,)),
@@ -293,8 +301,7 @@ def keys_table() -> str:
     for group in GROUPS:
         for command in (each for each in COMMANDS if each.group == group):
             where = ", ".join(SCREENS[name] for name in command.where) or "everywhere"
-            says = f"{command.says} Not in this version." if command.later else command.says
-            rows.append(f"| {_code(command.key)} | {_code(command.second)} | {where} | {says} |")
+            rows.append(f"| {_code(command.key)} | {_code(command.second)} | {where} | {command.says} |")
     return "\n".join(rows) + "\n"
 
 

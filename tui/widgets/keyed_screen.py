@@ -102,7 +102,7 @@ class KeyedScreen(Screen[Result]):
             return  # what is covered shall not be changed unseen
         for line in self.query(MessageLine):  # what was said belongs to the act before
             line.clear()
-        reason = command.later or self.why_not(command_id)
+        reason = self.why_not(command_id)
         act = getattr(self, f"do_{command_id}", None)
         if reason:
             self.say(reason)
@@ -139,7 +139,7 @@ class KeyedScreen(Screen[Result]):
             return
         wanted = [commands.get(each) if isinstance(each, str) else each for each in self.keys_now()]
         shown = [found for each in wanted if (found := in_reach(each, self.focused)) is not None]
-        barred = [each.id for each in shown if each.later or self.why_not(each.id)]
+        barred = [each.id for each in shown if self.why_not(each.id)]
         lines.first().show(shown, barred)
 
     @on(KeyLine.Pressed)
@@ -201,6 +201,6 @@ def unmet(screen: type[KeyedScreen[Result]]) -> list[str]:
     return [
         command.id
         for command in commands.COMMANDS
-        if command.where and command.works_on(screen.WHERE) and not command.later
+        if command.where and command.works_on(screen.WHERE)
         if not hasattr(screen, f"do_{command.id}")
     ]

@@ -48,7 +48,7 @@ class CommandProvider(Provider):
     def _says(self, command: Command) -> str:
         """What a command does, or why it cannot run now."""
         screen = self.screen
-        barred = command.later or (screen.why_not(command.id) if isinstance(screen, KeyedScreen) else None)
+        barred = screen.why_not(command.id) if isinstance(screen, KeyedScreen) else None
         return f"Not now. {barred}" if barred else command.says
 
     def _run(self, command: Command) -> Callable[[], None]:
