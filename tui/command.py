@@ -43,7 +43,7 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 def _run(words: Sequence[str]) -> int:
     try:
-        options = (_verbs() if words and words[0] in VERBS else _opener()).parse_args(words)
+        options = (_verbs(words[0]) if words and words[0] in VERBS else _opener()).parse_args(words)
     except SystemExit as stop:
         return int(stop.code or 0)
     options.clock = SystemClock()
@@ -77,7 +77,10 @@ class _Parser(argparse.ArgumentParser):
     """Says what is wrong in one sentence, and where to read more."""
 
     def error(self, message: str) -> NoReturn:
-        verbs.say(f"bothfeet: {message}: `{self.prog} --help` tells what to type", sys.stderr)
+        from tui.in_plain_words import in_plain_words
+
+        says = in_plain_words(message)
+        verbs.say(f"bothfeet: {says}: `{self.prog} --help` tells what to type", sys.stderr)
         raise SystemExit(FAULT)
 
 
@@ -114,7 +117,7 @@ def _opener() -> argparse.ArgumentParser:
     return parser
 
 
-def _verbs() -> argparse.ArgumentParser:
+def _verbs(asked: str) -> argparse.ArgumentParser:
     parser = _Parser(prog="bothfeet", allow_abbrev=False)
     subs = parser.add_subparsers(required=True)
     for name, verb in VERBS.items():
@@ -122,6 +125,7 @@ def _verbs() -> argparse.ArgumentParser:
         _common(sub)
         verb.arguments(sub)
         sub.set_defaults(verb=verb.run)
+    parser.prog = f"bothfeet {asked}"  # it says what is left over of the words
     return parser
 
 
@@ -307,7 +311,7 @@ def _export_arguments(parser: argparse.ArgumentParser) -> None:
 def _serve_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("path", metavar="FILE", nargs="?", type=Path, help="the record to serve")
     parser.add_argument("--host", default="127.0.0.1", help="the loopback address; any other is refused")
-    parser.add_argument("--port", type=int, default=8000, help="where it listens (8000)")
+    parser.add_argument("--port", default="8000", help="where it listens (8000)")
     parser.add_argument(
         "--public-url",
         metavar="URL",

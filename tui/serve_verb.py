@@ -10,6 +10,8 @@ from tui.verbs import path_of
 LOOPBACK = {"127.0.0.1": "127.0.0.1", "localhost": "127.0.0.1", "::1": "::1"}
 """What may stand behind --host, and the address that it means."""
 
+MOST_DIGITS = 10
+
 
 def serve(options: Namespace) -> int:
     """Show one record in browsers on this computer, until ctrl+c. Raises a fault with a sentence."""
@@ -21,7 +23,8 @@ def serve(options: Namespace) -> int:
             f"--host {options.host} would let others in, and there is no log-in here: it is served on 127.0.0.1 "
             "only. To reach it from elsewhere put your own proxy with a log-in before it"
         )
-    if not 0 < options.port < 65536:
+    port = _port(options.port)
+    if port is None:
         raise CareFault(f"--port {options.port} is no port: type one from 1 to 65535, as 8000")
     if options.path is not None and options.file is not None:
         raise CareFault("two files are named: leave --file out, or the other")
@@ -48,12 +51,18 @@ def serve(options: Namespace) -> int:
             ) from found
         raise
     try:
-        serving.run(path, host, options.port, options.public_url, options.examiner)
+        serving.run(path, host, port, options.public_url, options.examiner)
     except OSError as taken:
         raise CareFault(
-            f"port {options.port} cannot be had, something may listen there already: name another with --port"
+            f"port {port} cannot be had, something may listen there already: name another with --port"
         ) from taken
     return 0
+
+
+def _port(text: str) -> int | None:
+    """The port that is meant; None where it is none."""
+    port = int(text) if text.isascii() and text.isdigit() and len(text) <= MOST_DIGITS else 0
+    return port if 0 < port < 65536 else None
 
 
 def _is_address(url: str) -> bool:

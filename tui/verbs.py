@@ -273,7 +273,8 @@ def _day(asked: str | None) -> date | None:
     try:
         return date.fromisoformat(asked)
     except ValueError:
-        raise CareFault(f"--on {asked} is no day: type it as 2026-12-24") from None
+        says = f"--on {asked} is no day: type it" if asked.strip() else "nothing stands behind --on: type a day,"
+        raise CareFault(f"{says} as 2026-12-24") from None
 
 
 def _most_visits(asked: str | None, usual: int | None) -> int | None:
