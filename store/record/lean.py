@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from functools import cached_property
 from importlib.util import LazyLoader, find_spec, module_from_spec
+from typing import Any
 
 
 @contextmanager
@@ -18,6 +21,33 @@ def without(*names: str) -> Iterator[None]:
     finally:
         for name in hidden:
             del sys.modules[name]
+
+
+@contextmanager
+def patterns_later() -> Iterator[None]:
+    """Let patterns that imports within make be compiled when something of them is first used."""
+    re.compile = _Pattern  # type: ignore[assignment]  # gives what a pattern has, a little later
+    try:
+        yield
+    finally:
+        re.compile = _compile
+
+
+_compile = re.compile
+
+
+class _Pattern:
+    """What `re.compile` gives, compiled at its first use."""
+
+    def __init__(self, pattern: str | bytes, flags: int = 0) -> None:
+        self._given = pattern, flags
+
+    @cached_property
+    def _compiled(self) -> Any:  # noqa: ANN401 - a pattern of text or of bytes
+        return _compile(*self._given)
+
+    def __getattr__(self, name: str) -> Any:  # noqa: ANN401 - whatever a pattern has
+        return getattr(self._compiled, name)
 
 
 def later(package: str, name: str) -> None:

@@ -9,12 +9,14 @@ import sqlite3
 
 from store.knowledge.time import Stamp
 from store.record import later_tables, schema
-from store.record.lean import later, without
+from store.record.lean import later, patterns_later, without
 from store.record.triggers import drop_triggers, rebuild_triggers
 from store.record.views import drop_views, rebuild_views
 
 later("dateutil", "parser")  # it reads dates of columns by it, which no step does
-with without("numpy", "pandas"):  # it takes them in where they are, for rows that it is never given here
+# It takes these in where they are, for rows that it is never given here; and one of its patterns, for searching
+# in full text, takes a third of its import.
+with without("numpy", "pandas"), patterns_later():
     from sqlite_utils import Database, Migrations
 
 MIGRATIONS = Migrations("bothfeet")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import subprocess
 import sys
 from importlib import import_module
@@ -10,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from store.record.lean import later, without
+from store.record.lean import later, patterns_later, without
 
 
 def test_a_module_is_hidden_within_and_found_again_after(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -38,6 +39,31 @@ def test_a_module_is_read_when_something_of_it_is_used(tmp_path: Path, monkeypat
     assert not hasattr(sys, "rows_were_read")
     assert held["rows"].ROWS == 3
     assert sys.rows_were_read  # type: ignore[attr-defined]  # set by the module above
+
+
+def test_a_pattern_is_compiled_when_it_is_used(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    lines = 'import re\nLATE = re.compile(r"(b+)", flags=re.I)\nEARLY = re.compile("a").sub("", "cab")\n'
+    (tmp_path / "somebodys_patterns.py").write_text(lines, encoding="utf-8")
+    monkeypatch.syspath_prepend(str(tmp_path))
+    with patterns_later():
+        made = import_module("somebodys_patterns")
+    assert isinstance(re.compile("c"), re.Pattern)
+    assert made.EARLY == "cb"
+    assert not isinstance(made.LATE, re.Pattern)
+    assert "_compiled" not in vars(made.LATE)
+    assert made.LATE.findall("aBb") == ["Bb"]
+    assert "_compiled" in vars(made.LATE)
+
+
+def test_what_was_to_be_compiled_later_works_where_it_is_needed() -> None:
+    says = (
+        "import store.record.migrations, sqlite_utils\n"
+        "table = sqlite_utils.Database(memory=True)['word'].insert({'text': 'left and right'})\n"
+        "table.enable_fts(['text'])\n"
+        "print(table.detect_fts(), table.db['word_fts'].virtual_table_using, len(list(table.search('right'))))\n"
+    )
+    done = subprocess.run([sys.executable, "-c", says], capture_output=True, text=True, timeout=60, check=True)
+    assert done.stdout.split() == ["word_fts", "FTS5", "1"]
 
 
 def test_a_module_that_is_not_there_is_left_to_the_import() -> None:
