@@ -25,7 +25,7 @@ from store.reckon.error import Span, error_for
 from store.reckon.sides import perhaps_swapped
 from store.record import readings
 
-__all__ = ["Preview", "Saved", "Subject", "preview", "read_line", "save", "save_side", "saved_words"]
+__all__ = ["Preview", "Saved", "Subject", "keep", "preview", "read_line", "save", "save_side", "saved_words"]
 
 
 class Preview(NamedTuple):
@@ -185,10 +185,16 @@ def save(care: Care, subject: Subject, entry: Entry) -> Saved:
     What is asked before and after is asked in the same transaction, so that no other window comes between.
     """
     with care.together():
+        kept = keep(care, subject, entry)
+        return Saved(saved_words(care, subject, kept, entry.measure), kept)
+
+
+def keep(care: Care, subject: Subject, entry: Entry) -> tuple[Reading, ...]:
+    """The same, without its words: where nobody reads them, nothing is worked out for them."""
+    with care.together():
         subject = _now(care, subject)
         _must_go_on(subject)
-        kept = readings.add_readings(care.record, _readings(care, subject, entry), by=care.examiner)
-        return Saved(_words(care, subject, kept, entry.measure), tuple(kept))
+        return tuple(readings.add_readings(care.record, _readings(care, subject, entry), by=care.examiner))
 
 
 def _now(care: Care, subject: Subject) -> Subject:

@@ -135,7 +135,7 @@ class Session:
     def types(self, line: str) -> None:
         """Type a line of measures."""
         subject = measuring.Subject(self.person, self.visit)
-        measuring.save(self.care, subject, measuring.read_line(self.care, subject, line))
+        measuring.keep(self.care, subject, measuring.read_line(self.care, subject, line))
 
     def takes_back(self) -> None:
         """Take back what was saved last."""

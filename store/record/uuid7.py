@@ -12,6 +12,8 @@ _MS = timedelta(milliseconds=1)
 RANDOM_BITS = 74
 _SYSTEM = SystemRandom()  # what `secrets` uses, without the cryptography that it brings to every start
 _LARGEST_STEP = (1 << 32) - 1
+_NONE = -1
+"""Less than the 122 free bits of any."""
 
 
 def milliseconds(at: datetime) -> int:
@@ -25,12 +27,15 @@ def uuid7(ms: int, bits: int, last: str = "") -> str:
     Where the instant is not past that of `last`, the last number is raised by a random step instead (RFC 9562,
     section 6.2, method 2); a full counter runs over into the milliseconds. Raises ValueError beyond either.
     """
+    return _text(_number_after(_number(last) if last else _NONE, ms, bits))
+
+
+def _number_after(last: int, ms: int, bits: int) -> int:
     if not 0 <= ms < 1 << 48 or not 0 <= bits < 1 << RANDOM_BITS:
         raise ValueError("a UUIDv7 holds 48 bits of milliseconds and 74 random bits")
-    number = ms << RANDOM_BITS | bits
-    if last and ms <= _milliseconds_of(last):
-        number = _number(last) + 1 + (bits & _LARGEST_STEP)
-    return _text(number)
+    if ms <= last >> RANDOM_BITS:
+        return last + 1 + (bits & _LARGEST_STEP)
+    return ms << RANDOM_BITS | bits
 
 
 def _text(number: int) -> str:
@@ -40,11 +45,6 @@ def _text(number: int) -> str:
     if len(whole) > 32:
         raise ValueError("no UUIDv7 is left after this one")
     return f"{whole[:8]}-{whole[8:12]}-{whole[12:16]}-{whole[16:20]}-{whole[20:]}"
-
-
-def _milliseconds_of(text: str) -> int:
-    """The first 48 bits of a UUIDv7's text."""
-    return int(text[:8] + text[9:13], 16)
 
 
 def _number(text: str) -> int:
@@ -61,14 +61,15 @@ class Ids:
 
     def __init__(self, randbits: Callable[[int], int] = _SYSTEM.getrandbits) -> None:
         self._randbits = randbits
-        self._last = ""
+        self._last = _NONE
         self._lock = Lock()
 
     def next(self, at: datetime, after: str = "") -> str:
         """The next one at an aware time; greater than every one before it, and than `after`."""
         with self._lock:
-            self._last = uuid7(milliseconds(at), self._randbits(RANDOM_BITS), max(self._last, after))
-            return self._last
+            last = max(self._last, _number(after)) if after else self._last
+            self._last = _number_after(last, milliseconds(at), self._randbits(RANDOM_BITS))
+            return _text(self._last)
 
 
 PROCESS_IDS = Ids()
