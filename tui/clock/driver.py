@@ -7,7 +7,6 @@ and need no disk; what is painted is only what is on disk.
 from __future__ import annotations
 
 import asyncio
-import gc
 import time
 from collections.abc import Callable
 from typing import TypeVar
@@ -15,6 +14,7 @@ from typing import TypeVar
 from store.care.faults import CareFault
 from store.care.timing import GAP_MS, Cue, Instant, LiveBout, View
 from store.knowledge.time import Clock
+from tui.clock import sweeps
 from tui.clock.hand import Hand
 from tui.clock.sound import Sounder
 
@@ -78,19 +78,15 @@ class Driver:
     # time
 
     def start(self) -> None:
-        """Begin to wake. Call it in the loop.
-
-        To look through all that the program holds for what can be freed takes 50 ms: while a bout runs only what
-        is new is looked through.
-        """
-        gc.freeze()
+        """Begin to wake. Call it in the loop."""
+        sweeps.hold_off()
         self.wake()
         self._repaint()
 
     def stop(self) -> None:
         """Wake no more. What was asked for is still written down."""
         if self._wakes is not None:
-            gc.unfreeze()
+            sweeps.let_go()
         for timer in (self._wakes, self._repaints):
             if timer is not None:
                 timer.cancel()
