@@ -51,6 +51,9 @@ class Columns(NamedTuple):
 LONG_NEXT = 12
 """Cells of the next visit from which its time of day stands there too."""
 
+ROOMY = 100
+"""Cells from which the last one stays blank, as the first does: a word there touches the edge."""
+
 _WISHES = (
     ("stage", 1),  # "agility"
     ("blank", 1),
@@ -71,12 +74,13 @@ def columns_of(width: int) -> Columns:
     if width < columns.width:
         columns = Columns(injury=0)
         return columns._replace(gap=max(columns.gap + width - columns.width, 4))
+    room = width - 1 if width >= ROOMY else width
     for name, wish in _WISHES:
-        spare = width - columns.width
+        spare = room - columns.width
         wider = columns._replace(
             **{name: getattr(columns, name) + (wish if name == "blank" else min(wish, spare))}
         )
-        if wider.width <= width:
+        if wider.width <= room:
             columns = wider
     return columns
 
