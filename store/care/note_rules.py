@@ -18,22 +18,17 @@ def rules_of(care: Care, known: Facts) -> dict[str, Any]:
         names.add(known.held.episode.main_measure)
     measures = care.knowledge.measures
     bouts = known.past.bouts if known.past is not None else ()
-    return _running(care, known) | {
+    return _running(known) | {
         "measures": {name: _measure(measures[name]) for name in sorted(names) if name in measures},
         "criteria": _criteria(known),
         "doses": [{"activity": bout.row.activity, "plan": bout.row.plan} for bout in bouts],
     }
 
 
-def _running(care: Care, known: Facts) -> dict[str, Any]:
+def _running(known: Facts) -> dict[str, Any]:
     """The ladder and its rule, where the note tells of running."""
-    episode = known.visit.episode
-    if episode is None or not (known.ran or known.to_run):
-        return {}
-    from store.care.running import running_standing  # only where somebody runs
-
-    ladder = running_standing(care, episode).ladder
-    if ladder is None:
+    ladder = known.ladder
+    if ladder is None or not (known.ran or known.to_run):
         return {}
     rule = {name: _figure(figure) for name, figure in zip(ladder.rule._fields, ladder.rule, strict=True)}
     return {"running": {"ladder": ladder.id, "rungs": [rung.words for rung in ladder.rungs], "rule": rule}}

@@ -19,13 +19,14 @@ from store.care.pairs import Pair
 from store.care.past_visits import PastVisit, past_visit, visits_that_count
 from store.care.past_words import sections_of
 from store.care.resprain import visit_lines as resprain_lines
-from store.care.run_note import planned_lines, ran_lines
+from store.care.run_note import planned_lines, ran_lines, ran_since
 from store.care.safety_note import visit_lines
 from store.care.stages import StageStanding, coming_stage, decisions_of, reached_last, stage_standing
 from store.care.standing import Standing, standing
 from store.care.statements import Section
 from store.entry.numbers import plain
 from store.knowledge.planned import StageDecision
+from store.knowledge.running import Ladder
 from store.knowledge.words import Person, Reading, Visit
 from store.reckon.threshold import LineVerdict
 
@@ -50,6 +51,7 @@ class Facts(NamedTuple):
     home_differs: str = ""
     ran: tuple[str, ...] = ()
     to_run: tuple[str, ...] = ()
+    ladder: Ladder | None = None
 
 
 def facts(care: Care, visit: Visit) -> Facts:
@@ -65,7 +67,7 @@ def facts(care: Care, visit: Visit) -> Facts:
     wanted = held is not None and (last is None or last.decided.on >= visit.started.on)
     stage = stage_standing(care, held, coming_stage(care, episode.id)) if held is not None and wanted else None
     decided = tuple(one for one in decisions_of(care, episode.id) if one.decided.on == visit.started.on)
-    handed = handed_out(care, episode.id)
+    handed, since = handed_out(care, episode.id), ran_since(care, visit)
     return Facts(
         visit=visit,
         person=person,
@@ -78,8 +80,9 @@ def facts(care: Care, visit: Visit) -> Facts:
         screened=tuple(visit_lines(care, visit)),
         home_differs=differing(handed, visit),
         resprained=tuple(resprain_lines(care, visit)),
-        ran=tuple(ran_lines(care, visit)),
-        to_run=tuple(planned_lines(care, visit)) if newest else (),
+        ran=tuple(ran_lines(since)) if since is not None else (),
+        to_run=tuple(planned_lines(since)) if since is not None and newest else (),
+        ladder=since.held.ladder if since is not None else None,
     )
 
 

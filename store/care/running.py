@@ -142,11 +142,14 @@ def weekday_numbers(plan: RunPlan) -> tuple[int, ...]:
     return tuple(sorted(n for n, name in enumerate(WEEKDAYS) if name[:3] in plan.weekdays))
 
 
-def running_standing(care: Care, episode_id: str) -> RunStanding:
-    """Where an episode's running stands now. Raises CareFault or RecordFault."""
+def running_standing(care: Care, episode_id: str, plan: RunPlan | None = None) -> RunStanding:
+    """Where an episode's running stands now; `plan` is the one in force where that was read already.
+
+    Raises CareFault or RecordFault.
+    """
     episode = care.episode(episode_id)
     person, today = care.person(episode.person), care.clock.now().on
-    table, plan = care.knowledge.running, runs.last_plan(care.record, episode_id)
+    table, plan = care.knowledge.running, plan or runs.last_plan(care.record, episode_id)
     sessions = tuple(runs.sessions_of(care.record, episode_id))
     cautions = warned(care.knowledge, care.knowledge.activities[WALK_RUN], episode, person, today)
     ladder = table.ladders.get(plan.ladder) if plan is not None else None

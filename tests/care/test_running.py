@@ -11,6 +11,7 @@ import pytest
 
 from store.care import safety, stages
 from store.care.faults import CareFault, EntryError
+from store.care.note_rules import rules_of
 from store.care.noting import note_of, sign
 from store.care.people import close_episode
 from store.care.run_acts import AskedFirst, RunAct, plan, take_back, tell
@@ -339,6 +340,19 @@ def test_the_next_visit_and_its_note_tell_what_was_run_since(room: Begun) -> Non
     assert rules is not None
     assert rules["running"]["ladder"] == "nine_rungs"
     assert rules["running"]["rule"]["clean_to_rise"]["value"] == 2
+
+
+def test_a_note_and_the_rules_it_is_signed_by_read_the_running_once(room: Begun) -> None:
+    plan(room.care, room.episode.id, "wed fri mon")
+    act(room, "pain 1 swelling no")
+    room.says("pain 1")
+    read: list[str] = []
+    room.care.record.db.set_trace_callback(read.append)
+    shown = note_of(room.care, room.visit_id)
+    rules_of(room.care, shown.facts)
+    room.care.record.db.set_trace_callback(None)
+    for table in ("run_plan", "run_session"):
+        assert sum(f"FROM {table} WHERE retracted_at IS NULL AND episode" in one for one in read) == 1, table
 
 
 def test_a_visit_of_somebody_who_does_not_run_tells_nothing_of_it(room: Begun) -> None:
