@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import time
+from collections.abc import Callable, Iterator
+from datetime import UTC, datetime, timedelta, timezone
 from pathlib import Path
 
 import pytest
 from _pytest.terminal import TerminalReporter
 
 from store.demo import build
-from tui.clock.system import SystemClock
+from store.knowledge.time import Stamp
+from tests.terminal import driver
+from tests.terminal.morning import MORNING, hours_ahead
 
 TOLD = "told"
 
@@ -20,11 +24,23 @@ def tell(record_property: Callable[[str, object], None]) -> Callable[[str], None
     return lambda line: record_property(TOLD, line)
 
 
+@pytest.fixture(scope="module", autouse=True)
+def in_the_morning() -> Iterator[None]:
+    """It is morning where these tests run, for them and for the programs they start: no midnight comes."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(driver, "ZONE", MORNING)
+        patch.setenv("TZ", MORNING)
+        time.tzset()
+        yield
+    time.tzset()
+
+
 @pytest.fixture(scope="session")
 def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The invented record as of today. To be copied."""
     path = tmp_path_factory.mktemp("demo") / "demo.sqlite"
-    build(path, SystemClock().now())
+    now = datetime.now(UTC)
+    build(path, Stamp.of(now.astimezone(timezone(timedelta(hours=hours_ahead(now))))))
     return path
 
 

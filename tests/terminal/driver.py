@@ -38,6 +38,10 @@ class Chunk:
     data: bytes
 
 
+ZONE = "Europe/Oslo"
+"""The zone of programs under test. The tests of this room put one in its place where it is morning (conftest)."""
+
+
 def clean_environment(home: Path, **more: str) -> dict[str, str]:
     """An environment that owes nothing to who runs the tests: a fresh home, one zone, one language.
 
@@ -54,7 +58,7 @@ def clean_environment(home: Path, **more: str) -> dict[str, str]:
         "BOTHFEET_SETTINGS": str(Path(__file__).with_name("no_sound.toml")),
         "TERM": "xterm-256color",
         "COLORTERM": "truecolor",
-        "TZ": "Europe/Oslo",
+        "TZ": ZONE,
         "LANG": "C.UTF-8",
     }
     return {name: value for name, value in {**env, **more}.items() if value}
