@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from store.care.care import Care
+from store.care.run_against import stands_against
 from store.care.run_goal import goal_ahead, goal_data
 from store.care.running import RunStanding, running_standing
 from store.care.standing import Standing
@@ -31,6 +32,7 @@ def running_data(care: Care, stands_as: Standing) -> dict[str, Any] | None:
         "earliest_on": climb.earliest.isoformat() if climb and climb.earliest else None,
         "last_rung_on": held.continuous_on.isoformat() if held.continuous_on else None,
         "behind_the_rule": held.stale,
+        "against": list(stands_against(care, held, stands_as)),
         "done": [_done(held, one, judged) for one, judged in held.judged],
         "planned": [_session(held, one) for one in held.planned],
         "weeks": [

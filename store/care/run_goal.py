@@ -14,15 +14,16 @@ from typing import Any
 from store.care.ahead_words import chance_text
 from store.care.care import Care
 from store.care.dates import day_text, short_day
-from store.care.in_cells import criterion_line
+from store.care.run_against import stands_against
+from store.care.run_ready import ReadyAhead, ready_ahead, ready_words
 from store.care.run_words import running_lines
-from store.care.running import RunStanding, run_done, running_standing, weekday_numbers
-from store.care.stages import CriterionStanding, stage_of, stage_standing
+from store.care.running import RunStanding, jog_decided, run_done, running_standing, weekday_numbers
+from store.care.stages import stage_of
 from store.care.standing import Standing
 from store.knowledge.criteria import Stage
 from store.knowledge.running import Ladder
 from store.reckon import running as reckoned
-from store.reckon.goal import Marginal, all_ready, chance_ready_by, latest_start, steps_to
+from store.reckon.goal import chance_ready_by, latest_start, steps_to
 
 _KM = re.compile(r"(?<![\d.,])(\d{1,3}(?:[.,]\d{1,2})?)\s*km\b", re.IGNORECASE)
 _WEEK = timedelta(days=7)
@@ -34,23 +35,17 @@ class GoalAhead:
     """What can be said of a goal's day. `what` is to be reached: `km`, where the goal's words name a distance,
     else the last rung.
 
-    `running`: jogging is decided or planned, so nothing is waited for. Else `ready` are the first days on which
-    all that is foreseen is met with a chance of 0.1 and of 0.9 (None: not within a year); `foreseen` and
-    `unknown` name the criteria that are not met, by whether there is a forecast. `in_one_piece` are the days of
-    the last rung from `ready` on, `earliest` the soonest day for the goal. `start_by` is the last day on which the
-    way may begin, None where it is past; `chance` that it is ready by then, at most, None where something is not
-    foreseen.
+    `ready` is when it may be ready to jog, None where jogging is decided, so that nothing is waited for.
+    `in_one_piece` are the days of the last rung from the days of `ready` on, `earliest` the soonest day for the
+    goal: a bound that holds where something is not foreseen too. `start_by` is the last day on which the way may
+    begin, None where it is past; `chance` that it is ready by then, at most, None where something is not foreseen.
     """
 
     goal_on: date
     what: str
     km: float | None
     from_km: float
-    running: bool
-    ready: tuple[date | None, date | None]
-    foreseen: tuple[str, ...]
-    unknown: tuple[str, ...]
-    needs: tuple[str, ...]
+    ready: ReadyAhead | None
     in_one_piece: tuple[date | None, date | None]
     earliest: date | None
     start_by: date | None
@@ -81,53 +76,24 @@ def goal_ahead(care: Care, held: RunStanding, stands_as: Standing) -> GoalAhead 
     km = km_of(held.episode.goal)
     from_km = _longest(held) or held.table.first_km.value
     arrives = _way(held, km, from_km)
-    running = held.plan is not None or decided is Stage.JOG
-    short = () if running else _short(care, stands_as)
-    marginals = [(one, found) for one in short if (found := _marginal(one)) is not None]
-    known = [one for one, _ in marginals]
-    unknown = tuple(dict.fromkeys(one.measure for one in short if one not in known))
-    low, high = (
-        all_ready([getattr(one.dates, end) if one.dates else None for one in known], today)
-        for end in ("low", "high")
-    )
+    ready = None if jog_decided(care, held.episode.id) else ready_ahead(care, stands_as)
+    days = ready.days if ready is not None else (today, today)
+    low = ready.low if ready is not None else today
+    top = _top(held)
     start_by = latest_start(arrives, goal_on, today)
     return GoalAhead(
         goal_on=goal_on,
         what=f"{km:g} km" if km is not None else _ladder(held).rungs[-1].words,
         km=km,
         from_km=from_km,
-        running=running,
-        ready=(low, high),
-        foreseen=tuple(dict.fromkeys(one.measure for one in known)),
-        unknown=unknown,
-        needs=tuple(_need(stands_as, one) for one in known),
-        in_one_piece=(_top(held)(low) if low else None, _top(held)(high) if high else None),
+        ready=ready,
+        in_one_piece=(top(days[0]) if days[0] else None, top(days[1]) if days[1] else None),
         earliest=arrives(low) if low else None,
         start_by=start_by,
         chance=None
-        if not marginals or unknown or start_by is None
-        else chance_ready_by([chance for _, chance in marginals], start_by, today),
+        if ready is None or not ready.known or not ready.marginals or start_by is None
+        else chance_ready_by(ready.marginals, start_by, today),
     )
-
-
-def _short(care: Care, stands_as: Standing) -> tuple[CriterionStanding, ...]:
-    """The criteria of jogging that do not count as met."""
-    stood = stage_standing(care, stands_as, Stage.JOG)
-    return tuple(one for one in stood.criteria if not one.answer.verdict.met)
-
-
-def _marginal(one: CriterionStanding) -> Marginal | None:
-    """How likely a criterion is met by day, from the forecast of its measure; None where there is none."""
-    line, told = one.answer.line, one.forecast
-    if line is None or told is None:
-        return None
-    return lambda day: told.chance_past(line, day)
-
-
-def _need(stands_as: Standing, one: CriterionStanding) -> str:
-    """What a criterion wants, as a value: "lunge 8.2 cm"."""
-    measure = stands_as.of(one.criterion.measure).measure
-    return f"{measure.name} {criterion_line(one.answer.line, measure)}"
 
 
 def _longest(held: RunStanding) -> float | None:
@@ -171,34 +137,15 @@ def _way(held: RunStanding, km: float | None, from_km: float) -> Callable[[date]
 
 HOW = (
     "One luck for all that is foreseen (comonotone), which is the kindest case; every session clean; once it is "
-    "run in one piece a longer run a week, within the bound above. No trial of people after a sprain drew this."
+    "run in one piece a longer run a week, within the bound above. Not before a day: by it the chance of what is "
+    "foreseen is one in ten, and what has no forecast comes on top. No trial of people after a sprain drew this."
 )
 """How the goal's day is worked out."""
-
-NAMED_MOST = 3
-"""So many criteria are named; the others are counted."""
 
 
 def goal_lines(ahead: GoalAhead) -> list[str]:
     """What can be said, a sentence a line, the most important first."""
-    if ahead.running:
-        return [_date_words(ahead)]
-    return [_ready_words(ahead), _date_words(ahead)]
-
-
-def _ready_words(ahead: GoalAhead) -> str:
-    missing = f"no forecast of {_named(ahead.unknown)}" if ahead.unknown else ""
-    if not ahead.foreseen:
-        unseen = f"when it is ready to jog cannot be foreseen: {missing}"
-        return unseen if missing else "ready to jog by its criteria: decide it (c)"
-    low, high = ahead.ready
-    span = f"{short_day(low)} to {short_day(high) if high else 'over a year'}" if low else "not within a year"
-    return f"ready to jog {span} by {', '.join(ahead.foreseen)}{f'; {missing}' if missing else ''}"
-
-
-def _named(names: Sequence[str]) -> str:
-    more = f" and {len(names) - NAMED_MOST} more" if len(names) > NAMED_MOST else ""
-    return ", ".join(names[:NAMED_MOST]) + more
+    return [*([ready_words(ahead.ready)] if ahead.ready is not None else []), _date_words(ahead)]
 
 
 def goal_data(ahead: GoalAhead | None) -> dict[str, Any] | None:
@@ -209,18 +156,20 @@ def goal_data(ahead: GoalAhead | None) -> dict[str, Any] | None:
     def iso(day: date | None) -> str | None:
         return day.isoformat() if day else None
 
+    ready = ahead.ready
     return {
         "goal_on": ahead.goal_on.isoformat(),
         "distance_km": ahead.km,
-        "ready_low_on": iso(ahead.ready[0]) if not ahead.running else None,
-        "ready_high_on": iso(ahead.ready[1]) if not ahead.running else None,
+        "ready_low_on": iso(ready.days[0]) if ready else None,
+        "ready_high_on": iso(ready.days[1]) if ready else None,
+        "ready_not_before_on": iso(ready.not_before) if ready else None,
         "last_rung_low_on": iso(ahead.in_one_piece[0]),
         "last_rung_high_on": iso(ahead.in_one_piece[1]),
         "earliest_on": iso(ahead.earliest),
         "start_by_on": iso(ahead.start_by),
         "holds": ahead.holds,
         "chance_at_most": None if ahead.chance is None else round(ahead.chance, 4),
-        "not_foreseen": list(ahead.unknown),
+        "not_foreseen": [one.measure for one in ready.unforeseen] if ready else [],
     }
 
 
@@ -232,9 +181,11 @@ def _date_words(ahead: GoalAhead) -> str:
     goal = short_day(ahead.goal_on)
     if not ahead.holds or ahead.start_by is None:
         return f"{soonest}: {goal} does not hold by this ladder" if ahead.km else f"{soonest}; the goal is {goal}"
-    if ahead.running:
+    if ahead.ready is None:
         return f"{soonest}: {goal} holds if every session is clean" if ahead.km else soonest
-    wanted = f"{', '.join(ahead.needs)} and " if ahead.needs else ""
+    rest = len(ahead.ready.unforeseen)
+    needs = [*ahead.ready.needs, *([f"{rest} more met" if ahead.ready.needs else f"{rest} met"] if rest else [])]
+    wanted = f"{', '.join(needs)} and " if needs else ""
     chance = f"; chance at most {chance_text(ahead.chance)}" if ahead.chance is not None else ""
     return f"{soonest}; for {goal}: {wanted}jogging by {short_day(ahead.start_by)}, all clean{chance}"
 
@@ -243,4 +194,6 @@ def told_of_running(care: Care, stands_as: Standing) -> list[str]:
     """Where running stands and what is said of the goal's day, as `show` tells it."""
     held = running_standing(care, stands_as.episode.id)
     ahead = goal_ahead(care, held, stands_as)
-    return running_lines(held, goal_lines(ahead) if ahead is not None else [])
+    return running_lines(
+        held, goal_lines(ahead) if ahead is not None else [], stands_against(care, held, stands_as)
+    )

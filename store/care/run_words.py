@@ -187,15 +187,16 @@ def week_change_words(week: RunWeek) -> str:
     )
 
 
-def running_lines(held: RunStanding, goal: Sequence[str] = ()) -> list[str]:
-    """Where running stands, as `show` tells it, and what is said of the goal's day; nothing else where nothing is
-    planned."""
+def running_lines(held: RunStanding, goal: Sequence[str] = (), against: Sequence[str] = ()) -> list[str]:
+    """Where running stands, as `show` tells it, what stands against it, and what is said of the goal's day;
+    nothing else where nothing is planned."""
     if held.plan is None:
         return list(goal)
     if held.ladder is None:
         return [f"running: {days_words(held)}"]
     lines = [
         f"running: {rung_words(held)}; {days_words(held)}",
+        *(f"against it: {one}" for one in against),
         last_words(held),
         *([next_words(held)] if held.episode.closed is None else []),
         continuous_words(held),

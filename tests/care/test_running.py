@@ -15,6 +15,7 @@ from store.care.note_rules import rules_of
 from store.care.noting import note_of, sign
 from store.care.people import close_episode
 from store.care.run_acts import AskedFirst, RunAct, plan, take_back, tell
+from store.care.run_against import stands_against
 from store.care.run_words import check_words, last_words, next_words, rung_words, running_lines, stale_words
 from store.care.running import RunStanding, running_standing
 from store.care.standing import standing
@@ -100,6 +101,17 @@ def test_a_referral_that_stands_is_asked_for(room: Begun) -> None:
     safety.settle(room.care, room.episode.id, "seen, tendon whole")
     plan(room.care, room.episode.id, "mon wed fri")
     assert held(room).plan is not None
+
+
+def test_a_referral_that_stands_is_told_after_the_plan_too_until_it_is_settled(room: Begun) -> None:
+    draft = safety.answer(safety.begin(room.care, room.episode.id), "calf_squeeze", "yes")
+    safety.keep(room.care, draft)
+    plan(room.care, room.episode.id, "mon wed fri", all_the_same=True)
+    (told,) = stands_against(room.care, held(room), standing(room.care, room.episode.id))
+    assert told.endswith("settle it on the safety screen (s) with a reason, or do not load.")
+    assert " stands, " in told
+    safety.settle(room.care, room.episode.id, "seen, tendon whole")
+    assert stands_against(room.care, held(room), standing(room.care, room.episode.id)) == ()
 
 
 def test_days_too_near_or_too_many_are_refused(room: Begun) -> None:

@@ -104,6 +104,8 @@ async def test_it_is_planned_after_a_question_told_and_taken_back(app: Room, siz
         await pilot.pause()
         assert "✓ planned: next Wed 25 Nov, 1:4x5" in text_of(app)
         assert misfits(app) == []
+        assert "! the stage jog is not decided: look at the criteria (c), decide it there (k)" in text_of(app)
+        assert "! planned from 25 Nov on, and ready to jog not before 12 Dec by girth, lunge" in text_of(app)
         await pilot.press("space")
         assert app.screen.query_one("#went", Input).value == "1:4x5 "
         await write(pilot, "pain 1 swelling no", "enter")

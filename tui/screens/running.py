@@ -15,6 +15,7 @@ from store.care import run_acts, visits
 from store.care.dates import day_text
 from store.care.faults import FAULTS
 from store.care.run_acts import AskedFirst, RunAct
+from store.care.run_against import stands_against
 from store.care.run_goal import goal_ahead, goal_lines
 from store.care.run_origin import run_origin
 from store.care.run_timed import timed_run
@@ -43,6 +44,9 @@ SOURCES = "-sources"
 ROOMY, AIRY = 36, 8
 """Rows of the screen, and weeks at most, with which a week has a blank line behind it."""
 
+TOLD, TOLD_ROOMY = 10, 16
+"""Rows at most of what is told under the weeks."""
+
 TIMED = "As the timer kept it: put it right or add to it, enter saves."
 
 _QUIET, _INK = mark(Role.QUIET), mark(Role.INK)
@@ -65,7 +69,7 @@ class RunningScreen(OnePerson, AsksFirst, Notices):
     RunningScreen #header, RunningScreen #legend { height: 1; padding: 0 1; text-wrap: nowrap; }
     RunningScreen #weeks { height: 1fr; min-height: 3; padding: 0 0 0 1; scrollbar-size-vertical: 1; }
     RunningScreen #legend { color: $quiet; }
-    RunningScreen #told { max-height: 10; padding: 0 1; }
+    RunningScreen #told { padding: 0 1; }
     RunningScreen PageOfWords { display: none; padding: 0; }
     RunningScreen.-sources PageOfWords { display: block; }
     RunningScreen.-sources #plan, RunningScreen.-sources #header, RunningScreen.-sources #legend,
@@ -78,6 +82,7 @@ class RunningScreen(OnePerson, AsksFirst, Notices):
         self.held: RunStanding | None = None
         self.stands_as: Standing | None = None
         self.goal: tuple[str, ...] = ()
+        self.against: tuple[str, ...] = ()
         self.acts: list[RunAct] = []
         self.apart = 1
         self._asked_line = ""  # the line that was asked about: the same again goes on
@@ -116,6 +121,11 @@ class RunningScreen(OnePerson, AsksFirst, Notices):
             self.held = held = running_standing(care, self.episode)
             ahead = goal_ahead(care, held, self.stands_as)
             self.goal = tuple(goal_lines(ahead)) if ahead is not None else ()
+            self.against = (
+                tuple(one.text for one in run_acts.against(care, held.episode))
+                if held.plan is None
+                else stands_against(care, held, self.stands_as)
+            )
         except FAULTS as fault:
             self.held = None
             self.say(str(fault), Kind.WRONG)
@@ -132,11 +142,11 @@ class RunningScreen(OnePerson, AsksFirst, Notices):
         planned = bool(held.weeks) and not held.unknown_ladder
         self.query_one("#header", Static).update(header(width) if planned else Content(""))
         self.query_one("#legend", Static).display = planned
-        against = [] if planned else [one.text for one in run_acts.against(self.shell.care, held.episode)]
-        lines = week_lines(held, width) if planned else empty_lines(held, against, self.goal, width)
+        lines = week_lines(held, width) if planned else empty_lines(held, self.against, self.goal, width)
         self.apart = 2 if planned and self.size.height >= ROOMY and len(lines) <= AIRY else 1
         self.query_one("#plan", Lines).show(*(spaced(lines) if self.apart > 1 else lines))
-        self.query_one("#told", Lines).show(*told_lines(held, self.goal, width) if planned else [])
+        self.query_one("#told", Lines).styles.max_height = TOLD_ROOMY if self.size.height >= ROOMY else TOLD
+        self.query_one("#told", Lines).show(*told_lines(held, self.against, self.goal, width) if planned else [])
         self.query_one(PageOfWords).show(run_origin(self.shell.care, held))
         self.refresh_keys()
 

@@ -87,11 +87,13 @@ def _day(held: RunStanding, one: RunSession | None, judged: dict[str, Judged], c
     return parts((sign, style), (f"{words[: cell - 2]:<{cell - 1}}", _INK if one.done_on else _QUIET))
 
 
-def told_lines(held: RunStanding, goal: Sequence[str], width: int) -> list[Content]:
-    """What is told under the weeks: the last session, what is to be done, the goal, the rule, the cautions."""
+def told_lines(held: RunStanding, against: Sequence[str], goal: Sequence[str], width: int) -> list[Content]:
+    """What is told under the weeks: what stands against running, the last session, what is to be done, the goal,
+    the rule, the cautions."""
     last = held.last
     bad = last is not None and last[1].verdict is RunVerdict.BAD
-    lines = _wrapped(last_words(held), width, mark(Role.LOSS, bold=True) if bad else _INK)
+    lines = [line for one in against for line in _wrapped(f"{FLAG} {one}", width, mark(Role.LOSS, bold=True))]
+    lines += _wrapped(last_words(held), width, mark(Role.LOSS, bold=True) if bad else _INK)
     stale = stale_words(held)
     lines += _wrapped(f"{FLAG} {stale}", width, mark(Role.LOSS, bold=True)) if stale else []
     for words in (*check_words(held), *goal):
@@ -129,7 +131,7 @@ def empty_lines(held: RunStanding, against: Sequence[str], goal: Sequence[str], 
         "No running is planned yet: e plans it, such as mon wed fri from 9 dec.", width, mark(Role.INK, bold=True)
     )
     lines += [line for one in against for line in _wrapped(f"{FLAG} {one}", width, _INK)]
-    lines += [Content("")] if goal else []
+    lines += [Content("")] if goal and not against else []
     lines += [line for one in goal for line in _wrapped(one, width, _INK)]
     rungs = ", ".join(rung.words for rung in ladder.rungs)
     lines += [Content(""), *_wrapped(f"{ladder.name}, minutes run:walked x times: {rungs}", width, _INK)]
