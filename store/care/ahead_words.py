@@ -101,6 +101,9 @@ RE_EXAMINE = (
 )
 """What is looked at again where a course is flat: common practice."""
 
+RE_EXAMINE_SHORT = "look again: front pinch, joint surface, glide, tendons; home days and dose (i)"
+"""The same in a line, which names the key that tells all of it."""
+
 
 def count_text(stage: StageStanding) -> str:
     """How a stage's criteria stand, in a line: `jog: 5 of 9 met; 1 short; 3 not measured`."""

@@ -194,12 +194,6 @@ def widest_gap(care: Care, episode_id: str) -> str:
     return widest_words(standing(care, episode_id))
 
 
-def gap_in_short(care: Care, episode_id: str) -> str:
-    """The widest gap as a cell of the caseload: behind the word flat where a measure has come to a stand."""
-    words = widest_gap(care, episode_id)
-    return f"flat: {words}" if flat_words(care, episode_id) else words
-
-
 def flat_words(care: Care, episode_id: str) -> str:
     """Which measure has come to a stand, as it was found at the end of the last visit; empty where none has."""
     from store.care.in_words import rough

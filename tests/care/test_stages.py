@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from store.care import stages
-from store.care.caseload import caseload, flat_words, gap_in_short
+from store.care.caseload import caseload, flat_words
 from store.care.faults import CareFault
 from store.care.foreseeing import foresee
 from store.care.scoring import keep_forecasts, score, tally
@@ -186,4 +186,3 @@ def test_the_caseload_tells_the_stage_and_what_is_flat(room: Begun) -> None:
         keep_forecasts(room.care, room.visit)
     assert flat_words(room.care, room.episode.id).startswith("lunge flat: ")
     assert flat_words(room.care, room.episode.id).endswith(" days, re-examine")
-    assert gap_in_short(room.care, room.episode.id).startswith("flat: lunge, ")

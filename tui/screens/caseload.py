@@ -59,8 +59,9 @@ class CaseloadScreen(OnePerson, Notices):
         "Type a part of a label to find somebody, or of the sport or goal of an open episode; up and down choose, "
         "enter opens. The widest gap is the largest in multiples of its own measurement error (MDC). Weeks count "
         "from the injury, the first is 1. ! stands before whoever was not screened for safety yet, or has a "
-        "referral that nobody has settled. Whose recall after discharge is due stands below the open ones. "
-        "Letters are text here: F8 starts the visit."
+        "referral that nobody has settled. The line under a person names a measure that has come to a stand. "
+        "Whose recall after discharge is due stands below the open ones. Letters are text here: "
+        "F8 starts the visit."
     )
     DEFAULT_CSS = """
     CaseloadScreen #search { height: 1; padding: 0 1; }
@@ -211,22 +212,25 @@ class CaseloadScreen(OnePerson, Notices):
         """As many gaps as a blink allows, then one paint for all of them."""
         if not self.is_current:
             return
-        clock, gaps = self.shell.clock, dict(self.people.gaps)
+        clock, gaps, flats = self.shell.clock, dict(self.people.gaps), dict(self.people.flats)
         until = clock.ticks() + BLINK_S
         for row in self._unfilled():
-            gaps[row.episode or ""] = self._gap_of(row)
+            gaps[row.episode or ""], flats[row.episode or ""] = self._gap_of(row)
             if clock.ticks() >= until:
                 break
         if len(gaps) > len(self.people.gaps):
             self.people.gaps = gaps
+            self.people.flats = {episode: words for episode, words in flats.items() if words}
             self._filling = self.set_timer(NEXT_GAP_S, self._fill_some)
 
-    def _gap_of(self, row: CaseloadRow) -> str:
+    def _gap_of(self, row: CaseloadRow) -> tuple[str, str]:
+        """The widest gap of an episode, and what has come to a stand."""
+        care, episode = self.shell.care, row.episode or ""
         try:
-            return listing.gap_in_short(self.shell.care, row.episode or "")
+            return listing.widest_gap(care, episode), listing.flat_words(care, episode)
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
-            return "cannot be read"
+            return "cannot be read", ""
 
     @on(CaseloadList.Moved)
     def _moved(self) -> None:

@@ -12,7 +12,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from store.care import visits
-from store.care.ahead_words import flat_text, line_text
+from store.care.ahead_words import RE_EXAMINE_SHORT, flat_text, line_text
 from store.care.charted import Charted, charted
 from store.care.compared import against, but, retest_text, since_first_text
 from store.care.dates import day_text
@@ -193,6 +193,7 @@ def _told(one: MeasureStanding, drawn: Charted, told: Foreseen, ahead: Curve | N
     flat = flat_text(told, one.measure)
     if flat:
         yield parts((flat, mark(Role.LOSS, bold=True)))
+        yield parts((RE_EXAMINE_SHORT, mark(Role.LOSS)))
     yield parts((f"{since_first_text(one)}", mark(Role.INK)))
     retest = retest_text(one)
     if retest:

@@ -153,6 +153,16 @@ def row_pieces(row: CaseloadRow, gap: str, columns: Columns, *, at_cursor: bool)
     return [(lead.ljust(CURSOR_CELLS), Role.NOW if at_cursor else Role.LOSS, True), *_spaced(cells, columns)]
 
 
+def flat_pieces(words: str, columns: Columns, margin: str = "") -> list[Piece]:
+    """The line under a person's: which measure has come to a stand, from where the injury stands on."""
+    indent = columns.who + columns.side + 2 * columns.blank
+    room = columns.width - CURSOR_CELLS - indent
+    return [
+        (f"{margin.ljust(CURSOR_CELLS)}{'':{indent}}", Role.QUIET, False),
+        (fitted(words, room), Role.LOSS, False),
+    ]
+
+
 def header_pieces(columns: Columns) -> list[Piece]:
     """The names of the columns; that of the weeks, which is longer than they, begins in the blank before it."""
     injury = "injury" if columns.injury else ""
@@ -175,7 +185,8 @@ def _spaced(cells: Sequence[Piece], columns: Columns) -> list[Piece]:
 
 
 class CaseloadList(Widget):
-    """The rows, with a cursor that the screen moves: the field above keeps the focus.
+    """The rows, with a cursor that the screen moves: the field above keeps the focus. Whose ankle has come to a
+    stand has a second line (`flats`, by episode).
 
     It scrolls by itself and has no bar: a new set of rows then costs a paint, and no layout of the screen. An
     arrow in the margin says that there is more above or below. `empty` is what is said where there are no rows.
@@ -189,6 +200,7 @@ class CaseloadList(Widget):
     cursor: reactive[int] = reactive(0)
     top: reactive[int] = reactive(0)
     gaps: reactive[Mapping[str, str]] = reactive({})
+    flats: reactive[Mapping[str, str]] = reactive({})
     empty: reactive[str] = reactive("")
 
     class Moved(Message):
@@ -210,7 +222,33 @@ class CaseloadList(Widget):
     @property
     def in_sight(self) -> Sequence[CaseloadRow]:
         """The rows on show."""
-        return self.rows[self.top : self.top + self.room]
+        lines = self._lines()
+        return self.rows[self.top : lines[-1][0] + 1] if lines else ()
+
+    def _flat(self, at: int) -> str:
+        """The words of a row's second line; empty where it has none."""
+        row = self.rows[at]
+        return self.flats.get(row.episode or "", "") if self.flats and row.is_open else ""
+
+    def _lines(self) -> list[tuple[int, str]]:
+        """For each line under the header its row, with the words where it is a second line."""
+        lines: list[tuple[int, str]] = []
+        room, at = self.room, self.top
+        while at < len(self.rows) and len(lines) < room:
+            flat = self._flat(at)
+            lines += [(at, ""), (at, flat)] if flat else [(at, "")]
+            at += 1
+        return lines[:room]
+
+    def _first_above(self, last: int) -> int:
+        """The first row from which all down to the last one are whole in sight."""
+        left, first = self.room, last
+        for at in range(last, -1, -1):
+            left -= 2 if self._flat(at) else 1
+            if left < 0:
+                break
+            first = at
+        return first
 
     def show(self, rows: Sequence[CaseloadRow], *, keep: bool) -> None:
         """Show other rows; the cursor stays with its episode where `keep` and it is still there."""
@@ -232,6 +270,11 @@ class CaseloadList(Widget):
         self._into_sight()
         self.post_message(self.Moved())
 
+    def watch_flats(self) -> None:
+        """More lines, or fewer: keep the cursor in sight."""
+        self._into_sight()
+        self.post_message(self.Moved())
+
     def on_resize(self) -> None:
         """Keep the cursor in sight."""
         self._into_sight()
@@ -239,7 +282,8 @@ class CaseloadList(Widget):
 
     def jump_spots(self) -> list[Spot]:
         """Each row in sight: going there opens it."""
-        return [(Offset(0, y + 1), partial(self.open_at, self.top + y)) for y in range(len(self.in_sight))]
+        lines = enumerate(self._lines(), 1)
+        return [(Offset(0, y), partial(self.open_at, at)) for y, (at, flat) in lines if not flat]
 
     def open_at(self, at: int) -> None:
         """Put the cursor on a row and open it."""
@@ -249,8 +293,9 @@ class CaseloadList(Widget):
     def on_click(self, event: events.Click) -> None:
         """A click chooses a row; on the chosen one it opens it."""
         offset = event.get_content_offset(self)
-        at = offset.y - 1 + self.top if offset is not None and offset.y >= 1 else -1
-        if 0 <= at < len(self.rows):
+        lines = self._lines()
+        if offset is not None and 1 <= offset.y <= len(lines):
+            at = lines[offset.y - 1][0]
             if at == self.cursor:
                 self.post_message(self.Opened())
             self.cursor = at
@@ -264,37 +309,40 @@ class CaseloadList(Widget):
         self._scroll(-WHEEL)
 
     def _scroll(self, by: int) -> None:
-        self.top = min(max(self.top + by, 0), max(len(self.rows) - self.room, 0))
+        self.top = min(max(self.top + by, 0), self._first_above(len(self.rows) - 1) if self.rows else 0)
         self.post_message(self.Moved())
 
     def _into_sight(self) -> None:
-        top = min(self.top, max(len(self.rows) - self.room, 0))
-        if self.cursor < top:
-            top = self.cursor
-        elif self.cursor >= top + self.room:
-            top = self.cursor - self.room + 1
-        self.top = top
+        if not self.rows:
+            self.top = 0
+            return
+        top = min(self.top, self._first_above(len(self.rows) - 1), self.cursor)
+        self.top = max(top, self._first_above(self.cursor))
 
-    def _margin(self, at: int) -> str:
+    def _margin(self, at: int, y: int) -> str:
         """An arrow beside the first and the last row in sight where there are more beyond."""
         if at == self.top > 0:
             return "↑ "
-        return "↓ " if at == self.top + self.room - 1 and at + 1 < len(self.rows) else ""
+        return "↓ " if y == self.room and at + 1 < len(self.rows) else ""
 
     def render_line(self, y: int) -> Strip:
         """The header, or the row that stands at this line."""
         width = self.content_size.width
         columns = columns_of(width)
-        at = y - 1 + self.top
-        row = self.rows[at] if y and at < len(self.rows) else None
+        on_show = self._lines() if y else []
+        at, flat = on_show[y - 1] if 1 <= y <= len(on_show) else (-1, "")
+        row = self.rows[at] if at >= 0 else None
         ground = Role.SHEET if row is not None and at == self.cursor else Role.GROUND
         pieces: list[Piece] = []
-        if row is not None:
+        if flat:
+            below = self._margin(at, y) if self.cursor != at > self.top else ""
+            pieces = flat_pieces(flat, columns, below)
+        elif row is not None:
             gap = self.gaps.get(row.episode or "", WAITING) if row.is_open else row.recall_words
             pieces = row_pieces(row, gap, columns, at_cursor=at == self.cursor)
-            if at != self.cursor and self._margin(at):
+            if at != self.cursor and self._margin(at, y):
                 flag = pieces[0][0].strip()
-                pieces[0] = (f"{self._margin(at).strip()}{flag}".ljust(CURSOR_CELLS), Role.QUIET, False)
+                pieces[0] = (f"{self._margin(at, y).strip()}{flag}".ljust(CURSOR_CELLS), Role.QUIET, False)
         elif not self.rows:
             from tui.widgets.page_of_words import wrapped  # of no use where there are rows
 

@@ -36,7 +36,7 @@ VISITS = (
 )
 HANDED_OUT = {18: ("calf_stretch_bent", "hold_firm"), 46: ("band_mobilisation",)}
 DAYS_TOLD = {31: "222122", 46: "2202", 63: "333230", 81: "3302003"}
-FORESEEN = (57, 63)  # days of the visits with which a forecast is kept
+FORESEEN = (57, 63, 81)  # days of the visits with which a forecast is kept
 
 
 def flat(clinic: Clinic) -> Iterator[datetime]:
