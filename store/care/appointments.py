@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -100,7 +99,7 @@ def move(care: Care, one: Appointment, line: str) -> Change:
     """Move an appointment to when a line says. Raises EntryError or CareFault."""
     due, minutes = _when(care, line)
     _refuse_twice(care, one.person, due, but=one.id)
-    moved = replace(one, due=due, minutes=minutes or one.minutes)
+    moved = one._replace(due=due, minutes=minutes or one.minutes)
     with care.together():
         kept = appointments.APPOINTMENT.revise(care.record, moved, by=care.examiner, because="moved")
     return Change(one, kept, f"moved from {_told(care, one)} to {_told(care, kept)}")

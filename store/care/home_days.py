@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import NamedTuple
 
 from store.care.care import Care
@@ -56,7 +55,7 @@ def _in_all(care: Care, heard: HomeDays, visit: Visit | None) -> TellingDone:
 
 def _programme_of(held: HomeStanding, day: HomeDay) -> Handed:
     """The programme in force on a day. Raises CareFault where there was none, or it has fewer items."""
-    found = next((one for one in reversed(held.handed) if one.since <= day.day), None)
+    found: Handed | None = next((one for one in reversed(held.handed) if one.since <= day.day), None)
     if found is None:
         first = f": the first is of {short_day(held.handed[0].since)}" if held.handed else ""
         raise CareFault(f"no home programme was handed out before {short_day(day.day)}{first}")
@@ -75,7 +74,7 @@ def _keep(care: Care, one: Handed, day: HomeDay) -> tuple[ProgrammeDay | None, P
         new = ProgrammeDay("", one.programme.id, one.programme.person, day.day, day.done, day.pain_morning)
         return None, programmes.DAY.add(care.record, new, by=care.examiner)
     pain = before.pain_morning if day.pain_morning is None else day.pain_morning
-    put_right = replace(before, done=day.done, pain_morning=pain)
+    put_right = before._replace(done=day.done, pain_morning=pain)
     return before, programmes.DAY.revise(care.record, put_right, by=care.examiner, because="told again")
 
 

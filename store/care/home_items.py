@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from typing import NamedTuple
 
 from store.care.care import Care
@@ -92,7 +91,7 @@ def new_item(care: Care, activity: Activity, episode: Episode) -> HomeItem:
 def renewed(care: Care, item: HomeItem) -> HomeItem:
     """An item of last time with today's words; as it was where this copy does not know it."""
     activity = care.knowledge.activities.get(item.activity)
-    return replace(item, name=activity.name, words=words_of(care, activity)) if activity is not None else item
+    return item._replace(name=activity.name, words=words_of(care, activity)) if activity is not None else item
 
 
 def _sides(activity: Activity, injured: Side) -> tuple[Side, ...]:
@@ -122,18 +121,18 @@ def changed(item: HomeItem, part: str, by: int) -> HomeItem:
     """The item after one key up (`by` 1) or down (-1) on a part of its dose."""
     match part:
         case "sets":
-            return replace(item, sets=int(stepped(item.sets, SPANS["sets"], by)))
+            return item._replace(sets=int(stepped(item.sets, SPANS["sets"], by)))
         case "reps":
-            return replace(item, reps=int(stepped(item.reps, SPANS["reps"], by)))
+            return item._replace(reps=int(stepped(item.reps, SPANS["reps"], by)))
         case "hold_s":
             span = SPANS["hold_s" if item.kind is BoutKind.HOLD_FIXED or item.hold_s < 120 else "work_s"]
-            return replace(item, hold_s=stepped(item.hold_s, span, by))
+            return item._replace(hold_s=stepped(item.hold_s, span, by))
         case "sides":
-            return replace(item, sides=_next_sides(item.sides, by))
+            return item._replace(sides=_next_sides(item.sides, by))
         case "a_day":
-            return replace(item, a_day=int(stepped(item.a_day, A_DAY, by)))
+            return item._replace(a_day=int(stepped(item.a_day, A_DAY, by)))
         case "days_a_week":
-            return replace(item, days_a_week=int(stepped(item.days_a_week, DAYS_A_WEEK, by)))
+            return item._replace(days_a_week=int(stepped(item.days_a_week, DAYS_A_WEEK, by)))
     raise CareFault(f"an item of a home programme has no {part}")
 
 

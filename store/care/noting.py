@@ -6,7 +6,6 @@ Of a draft only the sections that somebody edited are kept; the others are draft
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import NamedTuple
 
 from store.care import ending
@@ -122,8 +121,7 @@ def sign(care: Care, visit_id: str, *, student: bool = False) -> NoteView:
         if shown.visit.ended is None:
             ending.end_visit(care, shown.visit)
         draft = _keep(care, shown, dict(shown.sections))
-        signed = replace(
-            draft,
+        signed = draft._replace(
             signed=care.clock.now(),
             signed_by=care.examiner,
             student=student,
@@ -168,7 +166,7 @@ def countersign(care: Care, visit_id: str, name: str) -> NoteView:
         raise CareFault("only a student's signed note takes a countersign, and only one")
     if name.casefold() == kept.signed_by.casefold():
         raise CareFault(f"{visible(kept.signed_by)} wrote this note: somebody else countersigns it")
-    counter = replace(kept, countersigned=care.clock.now(), countersigned_by=name)
+    counter = kept._replace(countersigned=care.clock.now(), countersigned_by=name)
     with care.together():
         notes.NOTE.revise(care.record, counter, by=name, because="countersigned")
     return note_of(care, visit_id)
@@ -197,7 +195,7 @@ def _keep(care: Care, shown: NoteView, own: dict[str, str]) -> Note:
     visit = shown.visit
     with care.together():
         if shown.kept is not None:
-            changed = replace(shown.kept, sections=own)
+            changed = shown.kept._replace(sections=own)
             return notes.NOTE.revise(care.record, changed, by=care.examiner, because="draft edited")
         made = Note("", visit.person, care.clock.now(), own, episode=visit.episode, visit=visit.id)
         return notes.NOTE.add(care.record, made, by=care.examiner)

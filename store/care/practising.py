@@ -6,7 +6,6 @@ A try is about nobody who is cared for; of a sound partner no reading is kept.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import Any, NamedTuple
 
 from store.care.care import Care
@@ -101,7 +100,7 @@ def begin(care: Care, kind: TryKind, ref: str, data: Mapping[str, Any]) -> Pract
 def keep(care: Care, one: PracticeTry, data: Mapping[str, Any], *, ended: bool = False) -> PracticeTry:
     """Keep how far a try has come; `ended` says that it is over. Raises RecordFault."""
     now = care.clock.now() if ended else None
-    further = replace(one, data={**one.data, **data}, ended=now)
+    further = one._replace(data={**one.data, **data}, ended=now)
     with care.together():
         return TRY.revise(care.record, further, by=care.examiner, because="it went on")
 

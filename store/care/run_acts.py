@@ -7,7 +7,6 @@ has them moves them too; what is no longer planned is retracted.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -141,7 +140,7 @@ def plan(care: Care, episode_id: str, line: str, *, all_the_same: bool = False) 
     with care.together():
         if held.plan is not None and held.ladder is not None and said.rung is None and said.ladder is None:
             begins = said.begins_on or held.plan.begins_on
-            new = replace(held.plan, weekdays=named, begins_on=begins, reason=reason or held.plan.reason)
+            new = held.plan._replace(weekdays=named, begins_on=begins, reason=reason or held.plan.reason)
             kept = steps.revise(runs.PLAN, held.plan, new, "planned anew")
         else:
             kept = steps.add(
@@ -188,9 +187,9 @@ def _bring_in_line(steps: _Steps, kept: RunPlan, ladder: Ladder, sessions: Seque
         row = same.get(one.on) or (spare.pop(0) if spare else None)
         if row is None:
             new = RunSession("", kept.person, kept.episode, kept.id, one.rung, planned_on=one.on)
-            steps.add(runs.SESSION, replace(new, examiner=steps.care.examiner))
+            steps.add(runs.SESSION, new._replace(examiner=steps.care.examiner))
         elif (row.planned_on, row.rung, row.plan) != (one.on, one.rung, kept.id):
-            moved = replace(row, planned_on=one.on, rung=one.rung, plan=kept.id)
+            moved = row._replace(planned_on=one.on, rung=one.rung, plan=kept.id)
             steps.revise(runs.SESSION, row, moved, "planned anew")
     for row in spare:
         steps.retract(runs.SESSION, row, "no longer planned")
@@ -226,8 +225,7 @@ def tell(care: Care, episode_id: str, line: str) -> RunAct:
 def _keep_morning(steps: _Steps, held: RunStanding, said: SaidRun) -> date:
     """The morning after, with the session it belongs to; gives the day of that."""
     told = _told_before(held, said.day)
-    after = replace(
-        told,
+    after = told._replace(
         pain_morning=said.pain_morning,
         pain_usual=told.pain_usual if said.pain_usual is None else said.pain_usual,
         swelling=told.swelling if said.swelling is None else said.swelling,
@@ -242,8 +240,7 @@ def _keep_run(steps: _Steps, held: RunStanding, plan: RunPlan, ladder: Ladder, s
     day = said.day or held.on
     before = _planned_for(held, day)
     rung = said.rung.number if said.rung else before.rung if before else _rung_now(held)
-    after = replace(
-        before or RunSession("", held.person.id, held.episode.id, plan.id, rung),
+    after = (before or RunSession("", held.person.id, held.episode.id, plan.id, rung))._replace(
         rung=rung,
         plan=plan.id,
         done_on=day,
@@ -349,4 +346,4 @@ def take_back(care: Care, act: RunAct) -> str:
 def _as_left(care: Care, shelf: Shelf[Any], after: Any) -> Any:  # noqa: ANN401 - a row of any of the two tables
     """The row at its present revision where it is as the act left it, as after an undo of what came later."""
     now = shelf.get(care.record, after.id)
-    return now if now is not None and replace(now, revision=after.revision) == after else after
+    return now if now is not None and now._replace(revision=after.revision) == after else after

@@ -166,9 +166,9 @@ def keep(care: Care, draft: Draft) -> SafetyScreen:
         )
         if draft.kept is None:
             return safety.SCREEN.add(care.record, made, by=care.examiner)
-        made = replace(made, revision=draft.kept.revision)
+        made = made._replace(revision=draft.kept.revision)
         if made.outcome not in STANDS or made.findings == draft.kept.findings:
-            made = replace(made, settled=draft.kept.settled, settled_because=draft.kept.settled_because)
+            made = made._replace(settled=draft.kept.settled, settled_because=draft.kept.settled_because)
         return safety.SCREEN.revise(care.record, made, by=care.examiner, because=CHANGED)
 
 
@@ -183,6 +183,7 @@ def reask(care: Care, visit: Visit) -> SafetyScreen:
         asked=care.clock.now(),
         kind=AS_A_GROUP,
         outcome=Outcome.UNKNOWN.value,
+        answers={},
         shown=tuple(question.id for question in care.knowledge.safety.again),
         episode=visit.episode,
         visit=visit.id,
@@ -204,7 +205,7 @@ def settle(care: Care, episode_id: str, reason: str) -> list[SafetyScreen]:
     with care.together():
         return [
             safety.SCREEN.revise(
-                care.record, replace(one, settled=now, settled_because=words), by=care.examiner, because=SETTLED
+                care.record, one._replace(settled=now, settled_because=words), by=care.examiner, because=SETTLED
             )
             for one in standing
         ]
@@ -224,7 +225,7 @@ def take_back(care: Care, screen_id: str) -> str:
         if len(acts) == 1:
             safety.SCREEN.retract(care.record, now, by=care.examiner, because=TAKEN_BACK)
             return "took back the safety screen" if last.kind == FULL else "took back the asking as a group"
-        before = replace(acts[-2][0], revision=now.revision)
+        before = acts[-2][0]._replace(revision=now.revision)
         safety.SCREEN.revise(care.record, before, by=care.examiner, because=TAKEN_BACK)
     return "took back the settling" if because == SETTLED else "took back the changed answers"
 

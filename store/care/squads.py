@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from typing import NamedTuple
 
 from store.care.care import Care
@@ -145,7 +144,7 @@ def remove(care: Care, out_of: Squad, person: Person) -> Joined:
 def take_back(care: Care, joined: Joined) -> str:
     """Undo having taken somebody in or out, and say so."""
     member = joined.member
-    before = replace(member, retracted=None) if member.retracted is not None else None
+    before = member._replace(retracted=None) if member.retracted is not None else None
     with care.together():
         squads.MEMBER.take_back(care.record, before, member, by=care.examiner)
     return f"took back: {joined.says}"

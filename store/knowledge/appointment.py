@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from store.knowledge.time import Stamp
 
 
-@dataclass(frozen=True, slots=True)
-class Appointment:
+class Appointment(NamedTuple):
     """A contact that is planned. `retracted` when it was called off."""
 
     id: str

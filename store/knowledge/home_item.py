@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from store.knowledge.home import HomeWords
 from store.knowledge.kinds import Phase
 from store.knowledge.words import BoutKind, Mark, Side
 
 
-@dataclass(frozen=True, slots=True)
-class HomeItem:
+class HomeItem(NamedTuple):
     """What is kept of it is plain data, so that a sheet of long ago still says what it said then.
 
     `sides` are the legs it is done on, left first; none where it is done on both at once or lying. `ways` is how

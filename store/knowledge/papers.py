@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from datetime import date
-from typing import Any
+from typing import Any, NamedTuple
 
 from store.knowledge.time import Stamp
 
 
-@dataclass(frozen=True, slots=True)
-class SafetyScreen:
+class SafetyScreen(NamedTuple):
     """What was asked, what came of it, and by which rules.
 
     `answers` holds what was answered only: what is not in it was not asked. `shown` are the questions that were
@@ -22,7 +20,7 @@ class SafetyScreen:
     asked: Stamp
     kind: str  # full | asked as a group
     outcome: str
-    answers: dict[str, Any] = field(default_factory=dict)
+    answers: dict[str, Any]
     shown: tuple[str, ...] = ()
     findings: tuple[dict[str, Any], ...] = ()
     episode: str | None = None
@@ -35,8 +33,7 @@ class SafetyScreen:
     revision: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Programme:
+class Programme(NamedTuple):
     """What a person does at home: `items` are plain data, an activity with its dose, side and words each."""
 
     id: str
@@ -52,8 +49,7 @@ class Programme:
     revision: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class ProgrammeDay:
+class ProgrammeDay(NamedTuple):
     """A day at home: how many items were done, and the pain next morning where it was told."""
 
     id: str
@@ -67,8 +63,7 @@ class ProgrammeDay:
     revision: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Note:
+class Note(NamedTuple):
     """The note of a visit, or an addition to one. `sections` are its parts by name. Once signed it is locked."""
 
     id: str

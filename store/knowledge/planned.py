@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
+from typing import NamedTuple
 
 from store.knowledge.time import Stamp
 from store.knowledge.words import Side, Stage
 
 
-@dataclass(frozen=True, slots=True)
-class Squad:
+class Squad(NamedTuple):
     """A named group of people, for a trainer."""
 
     id: str
@@ -19,8 +18,7 @@ class Squad:
     revision: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Member:
+class Member(NamedTuple):
     """That a person belongs to a squad; `retracted` once they left it."""
 
     id: str
@@ -30,8 +28,7 @@ class Member:
     revision: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class StageDecision:
+class StageDecision(NamedTuple):
     """That a clinician decided what an ankle is ready for, when, and why. `answers` are the criteria as they
     stood, plain data."""
 
@@ -47,8 +44,7 @@ class StageDecision:
     revision: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class ForecastMade:
+class ForecastMade(NamedTuple):
     """A forecast as it was shown: of one side's value on a day, with the 80 % band of the true value and of a
     reading."""
 

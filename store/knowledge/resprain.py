@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
+from typing import NamedTuple
 
 from store.knowledge.time import Stamp
 from store.knowledge.words import Side
 
 
-@dataclass(frozen=True, slots=True)
-class Resprain:
+class Resprain(NamedTuple):
     """That an ankle was sprained again: which, on which day, how it came about in the teller's words.
 
     `episode` is the one in whose care or follow-up it was told; `visit` the visit in hand then, if there was one.

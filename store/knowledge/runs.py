@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
+from typing import NamedTuple
 
 from store.knowledge.time import Stamp
 
 
-@dataclass(frozen=True, slots=True)
-class RunPlan:
+class RunPlan(NamedTuple):
     """That an ankle runs again by a ladder: from which rung and day, on which days of the week (`mon`, `tue` ...;
     none: alternate days). `reason` is what was said where it was planned against advice.
     """
@@ -28,8 +27,7 @@ class RunPlan:
     revision: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class RunSession:
+class RunSession(NamedTuple):
     """One walk-run or run, planned or done or both. Pains 0 to 10: during it, next morning, and in the mornings
     before it (`pain_usual`); minutes run; None is not told.
     """

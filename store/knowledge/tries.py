@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from enum import StrEnum
-from typing import Any
+from types import MappingProxyType
+from typing import Any, NamedTuple
 
 from store.knowledge.time import Stamp
 
@@ -18,8 +18,7 @@ class TryKind(StrEnum):
     DRILL = "drill"
 
 
-@dataclass(frozen=True, slots=True)
-class PracticeTry:
+class PracticeTry(NamedTuple):
     """One try. `ref` is the id of the sequence, of the case, or of the measure; `data` is what came of it so far:
 
     - sequence: `block_s` seconds by block so far, `done` and `left_out` ids of steps once they are told;
@@ -33,6 +32,6 @@ class PracticeTry:
     began: Stamp
     examiner: str = ""
     ended: Stamp | None = None
-    data: Mapping[str, Any] = field(default_factory=dict)
+    data: Mapping[str, Any] = MappingProxyType({})
     retracted: Stamp | None = None
     revision: str = ""

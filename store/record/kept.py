@@ -1,10 +1,9 @@
-"""Clinical rows of one table as frozen objects: added, amended, retracted and found by id, all in the same way."""
+"""Clinical rows of one table as tuples with names: added, amended, retracted, found by id, all in the same way."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import replace
-from typing import Any, Generic, NamedTuple, Protocol, TypeVar
+from typing import Any, Generic, NamedTuple, Protocol, Self, TypeVar
 
 from store.knowledge.time import Stamp
 from store.record import clinical
@@ -29,6 +28,9 @@ class Kept(Protocol):
     def revision(self) -> str:
         """UUIDv7 of its last amendment."""
 
+    def _replace(self, *args: Any, **kwargs: Any) -> Self:  # noqa: ANN401 - its columns by name, as a tuple's
+        """The same with other values."""
+
 
 T = TypeVar("T", bound=Kept)
 
@@ -46,7 +48,7 @@ class Shelf(NamedTuple, Generic[T]):
 
     def add(self, record: Record, one: T, *, by: str) -> T:
         """Keep a new one; without an id it gets the next. Raises RecordFault."""
-        given = replace(one, id=one.id or record.new_id(), revision=record.new_id())  # type: ignore[type-var]  # a dataclass
+        given = one._replace(id=one.id or record.new_id(), revision=record.new_id())
         clinical.add(record, self.table, [dict(self.values(given))], given.revision, by)
         return given
 
@@ -54,11 +56,11 @@ class Shelf(NamedTuple, Generic[T]):
         """Amend one as read at its revision. Raises RecordFault when it was amended meanwhile."""
         values = dict(self.values(one))
         revision = clinical.amend(record, self.table, values, one.revision, by, because)
-        return replace(one, revision=revision)  # type: ignore[type-var]  # a dataclass
+        return one._replace(revision=revision)
 
     def retract(self, record: Record, one: T, *, by: str, because: str) -> T:
         """Take one back: it stays in the file, marked. Raises RecordFault when it was amended meanwhile."""
-        taken_back = replace(one, retracted=record.clock.now())  # type: ignore[type-var]  # a dataclass
+        taken_back = one._replace(retracted=record.clock.now())
         return self.revise(record, taken_back, by=by, because=because)
 
     def take_back(self, record: Record, before: T | None, after: T, *, by: str) -> T:
@@ -67,7 +69,7 @@ class Shelf(NamedTuple, Generic[T]):
         """
         if before is None:
             return self.retract(record, after, by=by, because=UNDONE)
-        back = replace(before, revision=after.revision)  # type: ignore[type-var]  # a dataclass
+        back = before._replace(revision=after.revision)
         return self.revise(record, back, by=by, because=UNDONE)
 
     def get(self, record: Record, one_id: str) -> T | None:

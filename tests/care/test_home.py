@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -83,7 +82,7 @@ def test_it_is_carried_over_with_one_change_on_top(ward: AtHome) -> None:
 
 def test_changes_are_told_item_by_item(ward: AtHome) -> None:
     band, hold, raises = (ward.item(each) for each in ("band_mobilisation", "hold_firm", "heel_raises"))
-    other = replace(band, sides=(Side.LEFT,), a_day=2)
+    other = band._replace(sides=(Side.LEFT,), a_day=2)
     assert change_words([band, hold], [other, raises]) == (
         "heel raises added, 3 x 12, right, once a day, 4 days a week; "
         "self-mobilisation, band left instead of right, twice a day instead of once a day; single-leg hold dropped"
@@ -195,7 +194,7 @@ def test_what_a_person_puts_in_force_is_minded(ward: AtHome) -> None:
 
 def test_a_programme_that_cannot_be_read_says_so(ward: AtHome) -> None:
     made = ward.hand_out()
-    programmes.PROGRAMME.revise(ward.now.care.record, replace(made, items=({"sets": 3},)), by="AB", because="slip")
+    programmes.PROGRAMME.revise(ward.now.care.record, made._replace(items=({"sets": 3},)), by="AB", because="slip")
     with pytest.raises(CareFault, match="home programme of 25 Nov 2026"):
         _ = ward.held
 
@@ -203,7 +202,7 @@ def test_a_programme_that_cannot_be_read_says_so(ward: AtHome) -> None:
 def test_old_words_stand_in_an_old_programme_and_todays_in_what_is_carried_over(ward: AtHome) -> None:
     made = ward.hand_out("hold_firm")
     told = dict(made.items[0]) | {"words": {"name": "old words", "steps": ["As it was."]}}
-    programmes.PROGRAMME.revise(ward.now.care.record, replace(made, items=(told,)), by="AB", because="older copy")
+    programmes.PROGRAMME.revise(ward.now.care.record, made._replace(items=(told,)), by="AB", because="older copy")
     held = ward.held
     assert held.in_force is not None
     assert held.in_force.items[0].words.name == "old words"

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -300,7 +299,7 @@ def test_a_ladder_that_this_copy_does_not_know_is_said_and_not_climbed(room: Beg
     record = room.care.record
     kept = runs.last_plan(record, room.episode.id)
     assert kept is not None
-    runs.PLAN.revise(record, replace(kept, ladder="ice"), by="AB", because="from elsewhere")
+    runs.PLAN.revise(record, kept._replace(ladder="ice"), by="AB", because="from elsewhere")
     found = held(room)
     assert found.unknown_ladder == "ice"
     assert "does not know" in running_lines(found)[0]

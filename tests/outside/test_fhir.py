@@ -152,7 +152,7 @@ def test_bouts_and_home_programmes(tmp_path: Path) -> None:
     live.end()
     held = home.home_standing(now.care, now.episode.id)
     activity = now.care.knowledge.activities["hold_firm"]
-    item = replace(home_items.new_item(now.care, activity, now.episode), a_day=2, days_a_week=3)
+    item = home_items.new_item(now.care, activity, now.episode)._replace(a_day=2, days_a_week=3)
     home.issue(now.care, held, [item], home.review_day(now.care, held), now.visit)
     found = written(now)
     [procedure] = of_kind(found, "Procedure")

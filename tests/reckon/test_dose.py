@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
@@ -56,7 +55,7 @@ def test_a_week_is_each_item_on_its_days() -> None:
 
 def test_a_visit_of_four_holds_of_ten_seconds_four_times() -> None:
     """Vicenzino 2006: 4 sets of 4, each held 10 s: 160 s of hold (arithmetic)."""
-    glide = replace(BAND, sets=4, reps=4, phases=(Phase("HOLD", 10),))
+    glide = BAND._replace(sets=4, reps=4, phases=(Phase("HOLD", 10),))
     assert once(glide).load_s == 160
 
 
@@ -73,7 +72,7 @@ def test_adherence_keeps_what_was_not_told_apart() -> None:
 
 
 def test_three_days_a_week_are_three_of_seven() -> None:
-    three = replace(HOLD, days_a_week=3)
+    three = HOLD._replace(days_a_week=3)
     found = adherence([three], [], WEDNESDAY - timedelta(days=6), WEDNESDAY)
     assert (found.days, found.planned) == (7, 3)
 
@@ -108,7 +107,7 @@ def test_a_week_begins_on_monday() -> None:
 
 @pytest.mark.parametrize("item", [HOLD, BAND, REACH, REST])
 def test_an_item_comes_back_from_plain_data(item: HomeItem) -> None:
-    own = replace(item, words=item.words._replace(id=item.activity))
+    own = item._replace(words=item.words._replace(id=item.activity))
     assert of_data(as_data(own)) == own
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import sqlite3
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -27,13 +26,13 @@ def test_a_safety_screen_says_only_what_was_answered(record: Record, visit: Visi
     assert safety.screens_of(record, visit.episode) == [kept]
     settled = safety.SCREEN.revise(
         record,
-        replace(kept, settled=clock.now(), settled_because="film shows no fracture"),
+        kept._replace(settled=clock.now(), settled_because="film shows no fracture"),
         by="AB",
         because="settled",
     )
     assert safety.screens_of(record, visit.episode) == [settled]
     with pytest.raises(Exception, match="gives its reason"):
-        safety.SCREEN.revise(record, replace(settled, settled_because=" "), by="AB", because="slip")
+        safety.SCREEN.revise(record, settled._replace(settled_because=" "), by="AB", because="slip")
 
 
 def test_a_programme_and_its_days(record: Record, visit: Visit, clock: SetClock) -> None:
@@ -45,20 +44,20 @@ def test_a_programme_and_its_days(record: Record, visit: Visit, clock: SetClock)
     assert programmes.programmes_of(record, visit.episode) == [kept]
     assert programmes.days_of(record, kept.id) == [day]
     with pytest.raises(Exception, match="0 to 10"):
-        programmes.DAY.revise(record, replace(day, pain_morning=11), by="AB", because="slip")
+        programmes.DAY.revise(record, day._replace(pain_morning=11), by="AB", because="slip")
 
 
 def signed(record: Record, visit: Visit, clock: SetClock) -> Note:
     draft = notes.NOTE.add(record, note(visit, clock), by="AB")
     return notes.NOTE.revise(
-        record, replace(draft, signed=clock.now(), signed_by="AB", student=True), by="AB", because="signed"
+        record, draft._replace(signed=clock.now(), signed_by="AB", student=True), by="AB", because="signed"
     )
 
 
 def test_a_signed_note_is_locked_for_any_tool(record: Record, visit: Visit, clock: SetClock) -> None:
     kept = signed(record, visit, clock)
     with pytest.raises(Exception, match="locked"):
-        notes.NOTE.revise(record, replace(kept, sections={"plan": "other"}), by="AB", because="slip")
+        notes.NOTE.revise(record, kept._replace(sections={"plan": "other"}), by="AB", because="slip")
     tool = sqlite3.connect(record.path)
     with pytest.raises(sqlite3.IntegrityError, match="a signed note is locked"):
         tool.execute("UPDATE note SET sections = '{}', revision = 'z'")
@@ -71,14 +70,14 @@ def test_a_signed_note_is_locked_for_any_tool(record: Record, visit: Visit, cloc
 def test_a_students_note_takes_a_countersign_and_additions(record: Record, visit: Visit, clock: SetClock) -> None:
     kept = signed(record, visit, clock)
     counter = notes.NOTE.revise(
-        record, replace(kept, countersigned=clock.now(), countersigned_by="CD"), by="CD", because="countersigned"
+        record, kept._replace(countersigned=clock.now(), countersigned_by="CD"), by="CD", because="countersigned"
     )
     assert counter.countersigned_by == "CD"
-    more = replace(note(visit, clock), kind="addition", adds_to=kept.id, sections={"addition": "called back"})
+    more = note(visit, clock)._replace(kind="addition", adds_to=kept.id, sections={"addition": "called back"})
     added = notes.NOTE.add(record, more, by="AB")
     assert notes.notes_of_visit(record, visit.id) == [counter, added]
     with pytest.raises(Exception, match="adds to a note"):
-        notes.NOTE.add(record, replace(more, adds_to=None), by="AB")
+        notes.NOTE.add(record, more._replace(adds_to=None), by="AB")
 
 
 def test_rules_are_kept_once_and_merged(record: Record, clock: SetClock, tmp_path: Path) -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import timedelta
 
 from store.knowledge.appointment import Appointment
@@ -72,5 +71,5 @@ def test_a_forecast_is_kept_as_it_was_shown(record: Record, visit: Visit, clock:
     assert forecasts.FORECAST.get(record, made.id) == made
     assert forecasts.forecasts_of_visit(record, visit.id) == [made]
     assert forecasts.every_forecast(record) == [made]
-    flat = forecasts.FORECAST.revise(record, replace(made, flat=True), by="AB", because="again")
+    flat = forecasts.FORECAST.revise(record, made._replace(flat=True), by="AB", because="again")
     assert forecasts.forecasts_of_visit(record, visit.id) == [flat]

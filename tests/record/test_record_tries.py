@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 
 from store.knowledge.time import SetClock
@@ -16,13 +14,13 @@ from store.record.tries import TRY, tries_of
 
 def new(clock: SetClock, **other: object) -> PracticeTry:
     one = PracticeTry("", TryKind.DRILL, "lunge", clock.now(), "AB", data={"ankles": 2, "values": [4.5]})
-    return replace(one, **other)  # type: ignore[arg-type]  # by name
+    return one._replace(**other)  # type: ignore[arg-type]  # by name
 
 
 def test_a_try_comes_back_as_it_was_kept_and_its_steps_are_amendments(record: Record, clock: SetClock) -> None:
     kept = TRY.add(record, new(clock), by="AB")
     assert tries_of(record, "AB") == [kept]
-    further = replace(kept, data={"ankles": 2, "values": [4.5, 9.0]}, ended=clock.now())
+    further = kept._replace(data={"ankles": 2, "values": [4.5, 9.0]}, ended=clock.now())
     further = TRY.revise(record, further, by="AB", because="it went on")
     assert tries_of(record, "AB") == [further]
     assert len(amendments_of(record, "practice_try", kept.id)) == 1
@@ -40,6 +38,6 @@ def test_the_newest_comes_first_and_others_examiners_tries_are_theirs(record: Re
 
 def test_two_windows_do_not_overwrite_each_other(record: Record, clock: SetClock) -> None:
     kept = TRY.add(record, new(clock), by="AB")
-    TRY.revise(record, replace(kept, data={"values": [1]}), by="AB", because="it went on")
+    TRY.revise(record, kept._replace(data={"values": [1]}), by="AB", because="it went on")
     with pytest.raises(RecordFault, match="changed in another window"):
-        TRY.revise(record, replace(kept, data={"values": [2]}), by="AB", because="it went on")
+        TRY.revise(record, kept._replace(data={"values": [2]}), by="AB", because="it went on")
