@@ -75,14 +75,11 @@ class TrialPass:
 
     # what is done
 
-    def enter(self, text: str) -> None:
-        """One value, or several. Raises EntryError, CareFault, RecordFault, or Doubt on what is unusual."""
-        try:
-            changed = enter(self.trials, text)
-        except Doubt as doubt:
-            self.trials = doubt.trials
-            raise
-        self._become(changed)
+    def enter(self, text: str, *, sure: bool = False) -> None:
+        """One value, or several. Raises EntryError, CareFault, RecordFault, or Doubt on what is unusual and not
+        told to be `sure`.
+        """
+        self._become(enter(self.trials, text, sure=sure))
 
     def unable(self) -> None:
         """The side in hand could not do it."""

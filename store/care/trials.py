@@ -55,7 +55,6 @@ class Trials(NamedTuple):
     sides: tuple[SideTrials, ...]
     now: int = 0
     moment: Moment | None = None
-    doubted: tuple[float, ...] = ()
 
     @property
     def current(self) -> SideTrials:
@@ -101,11 +100,11 @@ def _kept(side: Side | None, measure: Measure, kept: tuple[tuple[float, ...], St
     return SideTrials(side, measure.counted, kept[0], unable=kept[1] is Status.UNABLE, earlier=True)
 
 
-def enter(trials: Trials, text: str) -> Trials:
+def enter(trials: Trials, text: str, *, sure: bool = False) -> Trials:
     """One trial's value, or several with spaces between; `unable` and `cap` are read too.
 
-    Outside the plausible range the same is wanted twice (Doubt). Raises EntryError or CareFault with a sentence;
-    the trials stay as they were.
+    Raises Doubt outside the plausible range, unless it was asked and is `sure`; EntryError or CareFault with a
+    sentence. The trials stay as they were.
     """
     measure, side = trials.measure, trials.current
     if side.done:
@@ -119,9 +118,9 @@ def enter(trials: Trials, text: str) -> Trials:
         left = side.wanted - len(side.values)
         raise CareFault(f"{many(left, 'more trial')} wanted on this side, not {len(typed.trials)}")
     asks = asks_of(typed, measure, side.values)
-    if asks and trials.doubted != typed.trials:
-        raise Doubt(trials._replace(doubted=typed.trials), asks[0])
-    return _with(trials._replace(doubted=()), side._replace(values=(*side.values, *typed.trials)))
+    if asks and not sure:
+        raise Doubt(asks[0])
+    return _with(trials, side._replace(values=(*side.values, *typed.trials)))
 
 
 def _wanted(measure: Measure) -> str:
@@ -131,18 +130,17 @@ def _wanted(measure: Measure) -> str:
 
 
 class Doubt(CareFault):
-    """A value outside the plausible range, asked once more. `trials` remembers it: the same again is taken."""
+    """A value outside the plausible range, asked once more."""
 
-    def __init__(self, trials: Trials, ask: str) -> None:
+    def __init__(self, ask: str) -> None:
         super().__init__(f"{ask} Enter it again if so.")
-        self.trials = trials
 
 
 def unable(trials: Trials) -> Trials:
     """The side in hand could not do it: kept as unable, never as a zero. No trial that is in is thrown away."""
     if trials.current.values:
         raise CareFault("trials of this side are in and are kept: * goes to the other side, - takes one back")
-    return _with(trials._replace(doubted=()), trials.current._replace(unable=True))
+    return _with(trials, trials.current._replace(unable=True))
 
 
 def more(trials: Trials) -> Trials:
@@ -165,14 +163,14 @@ def swap(trials: Trials) -> Trials:
     """Test the other side now."""
     if len(trials.sides) < 2:
         raise CareFault(f"{trials.measure.name} has no sides")
-    return trials._replace(now=1 - trials.now, doubted=())
+    return trials._replace(now=1 - trials.now)
 
 
 def exchange(trials: Trials) -> Trials:
     """What was taken left counts as right and the other way round: the sides were swapped."""
     one, other = trials.sides
     sides = (other._replace(side=one.side), one._replace(side=other.side))
-    return trials._replace(sides=sides, doubted=())
+    return trials._replace(sides=sides)
 
 
 def back(trials: Trials) -> Trials:
@@ -185,7 +183,7 @@ def back(trials: Trials) -> Trials:
     side = trials.sides[at]
     taken = side._replace(values=side.values[:-1], unable=False, earlier=False)
     sides = tuple(taken if index == at else other for index, other in enumerate(trials.sides))
-    return trials._replace(sides=sides, now=at, doubted=())
+    return trials._replace(sides=sides, now=at)
 
 
 def _with(trials: Trials, side: SideTrials) -> Trials:

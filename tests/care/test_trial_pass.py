@@ -126,7 +126,7 @@ def test_the_unusual_is_asked_again_and_what_cannot_be_read_changes_nothing(tmp_
     one = taken(now, measure="girth")
     with pytest.raises(Doubt):
         one.enter("79")
-    one.enter("79")
+    one.enter("79", sure=True)
     with pytest.raises(EntryError):
         one.enter("790")
     assert one.trials.current.values == (79.0,)

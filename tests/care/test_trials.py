@@ -94,14 +94,12 @@ def test_unable_does_not_throw_trials_away() -> None:
     assert values(trials)[Side.LEFT] == (10.2,)
 
 
-def test_the_unusual_is_taken_when_it_is_entered_again() -> None:
+def test_the_unusual_is_taken_when_it_is_sure() -> None:
     trials = begin(LUNGE, Side.RIGHT)
     odd = f"{LUNGE.usual_high + 1:g}"
-    with pytest.raises(Doubt, match="Enter it again if so") as caught:
+    with pytest.raises(Doubt, match="Enter it again if so"):
         enter(trials, odd)
-    assert enter(caught.value.trials, odd).current.values == (LUNGE.usual_high + 1,)
-    with pytest.raises(Doubt):
-        enter(caught.value.trials, f"{LUNGE.usual_high + 2:g}")
+    assert enter(trials, odd, sure=True).current.values == (LUNGE.usual_high + 1,)
 
 
 def test_what_cannot_be_read_says_why_and_changes_nothing() -> None:
@@ -158,9 +156,9 @@ def test_any_keys_leave_it_whole(keys: list[str]) -> None:
     assert 0 <= trials.now < 2
 
 
-def test_a_trial_far_from_those_before_it_is_asked_about_and_taken_when_it_comes_again() -> None:
+def test_a_trial_far_from_those_before_it_is_asked_about_and_taken_when_it_is_sure() -> None:
     trials = enter(enter(begin(LUNGE, Side.RIGHT), "4"), "5.5")
-    with pytest.raises(Doubt, match="4 and 17 lie far apart") as caught:
+    with pytest.raises(Doubt, match="4 and 17 lie far apart"):
         enter(trials, "17")
-    assert values(enter(caught.value.trials, "17"))[Side.LEFT] == (4.0, 5.5, 17.0)
-    assert values(enter(caught.value.trials, "7"))[Side.LEFT] == (4.0, 5.5, 7.0)
+    assert values(enter(trials, "17", sure=True))[Side.LEFT] == (4.0, 5.5, 17.0)
+    assert values(enter(trials, "7"))[Side.LEFT] == (4.0, 5.5, 7.0)

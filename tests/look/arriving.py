@@ -8,9 +8,13 @@ from typing import Any
 from textual.app import App
 from textual.pilot import Pilot
 
+from store.knowledge.time import SetClock
 from tests.helpers.burst import burst, dealt_with
 from tui.screens.caseload import CaseloadScreen
 from tui.widgets.in_turn import KeysInTurn
+
+LATER = "later"
+"""Among the keys of a scene: a second goes by, as before an answer to what was asked."""
 
 
 async def arrive(app: App[Any], pilot: Pilot[Any], theme: str, press: Sequence[str] = ()) -> None:
@@ -19,13 +23,24 @@ async def arrive(app: App[Any], pilot: Pilot[Any], theme: str, press: Sequence[s
     await pilot.pause()
     keys = (*getattr(app, "walk", ()), *press)
     if isinstance(app, KeysInTurn):
-        burst(app, *keys)
-        await pilot.pause()
-        await dealt_with(pilot)
+        await _walk(app, pilot, keys)
     else:
         await pilot.press(*keys)
     await app.workers.wait_for_complete()
     await come_to_rest(app, pilot)
+
+
+async def _walk(app: KeysInTurn, pilot: Pilot[Any], keys: Sequence[str]) -> None:
+    """Press keys as fast as can be, but for what comes LATER."""
+    clock = getattr(app, "clock", None)
+    while keys:
+        now = keys[: keys.index(LATER)] if LATER in keys else keys
+        burst(app, *now)
+        await pilot.pause()
+        await dealt_with(pilot)
+        keys = keys[len(now) + 1 :]
+        if isinstance(clock, SetClock) and keys:
+            clock.move(1)
 
 
 async def come_to_rest(app: App[Any], pilot: Pilot[Any]) -> None:

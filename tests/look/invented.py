@@ -17,6 +17,7 @@ from store.record.episodes import episodes_of_person
 from store.record.people import find_people
 from tests.helpers.passing import passing_folder
 from tests.helpers.stage import NOON
+from tests.look.arriving import LATER
 from tests.look.ward import Scene
 from tui.app import BothFeetApp
 from tui.widgets import commands
@@ -69,6 +70,7 @@ _OF_A_VISIT = {commands.VISIT, commands.TRIALS, commands.LINE, commands.SAFETY_A
 
 SAID = ("space", *"2", "space", *"4", "space", *"1", "space", "space", *"0", "space", *"5", "space", *"7", "space")
 DRILLED = tuple(key for value in ("10.2", "4.8", "9.1", "10.0", "5.2", "9.3") for key in (*value, "enter"))
+SURE = ("enter", LATER, "enter")
 RAN = " pain 1 swelling no"
 INVENTED: dict[str, Scene] = {
     "caseload": walked(),
@@ -97,8 +99,8 @@ INVENTED: dict[str, Scene] = {
     "safety-again": of("R.K.", commands.SAFETY_AGAIN),
     "safety-source": of("R.K.", commands.SAFETY, "i"),
     "home": of("R.K.", commands.HOME),
-    "running": of("R.K.", commands.RUNNING, "e", *"mon wed fri", "enter", "enter", "space", *RAN, "enter"),
-    "running-telling": of("R.K.", commands.RUNNING, "e", *"wed sat", "enter", "enter", "space"),
+    "running": of("R.K.", commands.RUNNING, "e", *"mon wed fri", *SURE, "space", *RAN, "enter"),
+    "running-telling": of("R.K.", commands.RUNNING, "e", *"wed sat", *SURE, "space"),
     "running-source": of("R.K.", commands.RUNNING, "i"),
     "running-empty": of("R.K.", commands.RUNNING),
     "papers": of("R.K.", commands.PAPERS),

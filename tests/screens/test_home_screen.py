@@ -8,12 +8,13 @@ from typing import Any
 import pytest
 from textual.pilot import Pilot
 
-from store.care import ending, visits
+from store.care import ending, safety, visits
 from store.care.home import HomeStanding
 from store.record import episodes
 from tests.care.home_made import AtHome, at_home
 from tests.helpers.burst import write
 from tests.helpers.fit import misfits, text_of
+from tests.helpers.unhurried import unhurried
 from tests.screens.theatre import Theatre
 from tui.app import BothFeetApp
 from tui.screens.home import HomeScreen
@@ -197,8 +198,9 @@ async def test_a_change_that_was_not_handed_out_asks_once_before_it_is_left(app:
         await begun(app, pilot)
         await press(pilot, "minus", "escape")
         assert "esc again leaves it as it was" in " ".join(text_of(app).split())
-        assert top(app) is HomeScreen
         await press(pilot, "escape")
+        assert top(app) is HomeScreen
+        await unhurried(pilot, "escape")
         assert top(app) is VisitScreen
         assert app.count == 1
 
@@ -245,9 +247,24 @@ async def test_what_the_person_puts_in_force_is_asked_before_it_is_handed_out(ap
         await begun(app, pilot, visit=False)
         assert "On anticoagulants: ask first" in text_of(app)
         await press(pilot, "space")
+        await press(pilot, "space")
+        assert "space again goes on" in " ".join(text_of(app).split())
+        assert app.count == 1, "a second tap is no answer"
+        await unhurried(pilot, "space")
+        await press(pilot)
+        assert app.count == 2
+
+
+async def test_a_referral_is_asked_once_for_all_that_is_handed_out(app: Room) -> None:
+    screened = safety.begin(app.care, app.ward.now.episode.id)
+    safety.keep(app.care, safety.answer(screened, "tense_leg", "yes"))
+    async with app.run_test(size=SIZE) as pilot:
+        await begun(app, pilot, visit=False)
+        await press(pilot, "space")
         assert "space again goes on" in " ".join(text_of(app).split())
         assert app.count == 1
-        await press(pilot, "space")
+        await unhurried(pilot, "space")
+        await press(pilot)
         assert app.count == 2
 
 

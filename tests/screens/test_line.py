@@ -9,6 +9,7 @@ from textual.widgets import Input
 from store.knowledge.words import Moment
 from tests.helpers.burst import write as typed
 from tests.helpers.fit import misfits, text_of
+from tests.helpers.unhurried import unhurried
 from tests.screens.visit_stage import VisitStage, staged
 from tui.screens.line import LineScreen
 from tui.screens.trials import TrialsScreen
@@ -140,9 +141,11 @@ async def test_no_measure_has_this_name(app: VisitStage) -> None:
 async def test_the_unusual_wants_enter_twice(app: VisitStage) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await write(pilot, "girth l 51 r 79", "enter")
-        assert "Enter again keeps it." in text_of(app)
-        assert app.kept == []
         await pilot.press("enter")
+        await shown(pilot)
+        assert "Enter again keeps it." in text_of(app)
+        assert app.kept == [], "a second tap is no answer"
+        await unhurried(pilot, "enter")
         await shown(pilot)
         assert len(app.kept) == 2
 
@@ -170,7 +173,7 @@ async def test_esc_asks_once_about_a_line_that_is_not_saved(app: VisitStage) -> 
     async with app.run_test(size=(80, 24)) as pilot:
         await write(pilot, "girth l 51", "escape")
         assert "This line is not saved" in text_of(app)
-        await pilot.press("escape")
+        await unhurried(pilot, "escape")
         await shown(pilot)
         assert isinstance(app.screen, VisitScreen)
 

@@ -13,6 +13,7 @@ from store.care import appointments, noting, run_acts
 from store.care.home import home_standing, issue
 from store.care.home_items import new_item
 from tests.helpers.fit import text_of
+from tests.helpers.unhurried import unhurried
 from tests.screens.visit_stage import VisitStage, late
 from tui.screens.papers import PapersScreen
 
@@ -39,9 +40,11 @@ async def test_n_shows_the_draft_and_x_twice_signs_it(app: VisitStage, size: tup
             assert words in text
         assert "← → letter" in text.splitlines()[-1]  # whoever does not know of the other papers is shown the way
         await pilot.press("x")
-        assert "x again signs" in " ".join(text_of(app).split())
-        assert not noting.note_of(app.care, app.visit_id).signed
         await pilot.press("x")
+        await shown(pilot)
+        assert "x again signs" in " ".join(text_of(app).split())
+        assert not noting.note_of(app.care, app.visit_id).signed, "a second tap is no answer"
+        await unhurried(pilot, "x")
         await shown(pilot)
         assert "note signed by AB" in text_of(app)
         assert "note, signed" in text_of(app)
@@ -71,7 +74,8 @@ async def test_a_section_is_edited_kept_and_drafted_again(app: VisitStage) -> No
 
 async def test_additions_and_a_countersign_come_after(app: VisitStage) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("n", "z", "x", "x")
+        await pilot.press("n", "z", "x")
+        await unhurried(pilot, "x")
         await shown(pilot)
         await pilot.press("e")
         assert "signed and locked" in text_of(app)
@@ -200,8 +204,10 @@ async def test_between_letter_and_home_sheet_is_the_calendar(app: VisitStage, tm
         assert "ends in none of .ics" in " ".join(text_of(app).split())
         await answer(app, pilot, str(old))
         assert "plan.ics is there already: enter again replaces it, or name another" in text_of(app)
-        assert old.read_text("utf-8") == "the old one"
         await pilot.press("enter")
+        await shown(pilot)
+        assert old.read_text("utf-8") == "the old one", "a second tap is no answer"
+        await unhurried(pilot, "enter")
         await shown(pilot)
     told = icalendar.Calendar.from_ical(old.read_bytes()).walk("VEVENT")
     assert {str(one["SUMMARY"]) for one in told} >= {"R.K.", "R.K.: run 1:4x5"}
@@ -220,7 +226,9 @@ async def test_a_file_that_is_there_is_replaced_only_by_a_second_enter(app: Visi
         assert (tmp_path / "other.txt").exists()
         await pilot.press("ctrl+o")
         await answer(app, pilot, str(old))
-        assert old.read_text("utf-8") == "the old one"
         await pilot.press("enter")
+        await shown(pilot)
+        assert old.read_text("utf-8") == "the old one", "a second tap is no answer"
+        await unhurried(pilot, "enter")
         await shown(pilot)
         assert old.read_text("utf-8").startswith("VISIT NOTE")

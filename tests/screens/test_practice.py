@@ -11,6 +11,7 @@ from store.knowledge.tries import PracticeTry, TryKind
 from store.record.tries import tries_of
 from tests.helpers.burst import write
 from tests.helpers.fit import misfits, text_of
+from tests.helpers.unhurried import unhurried
 from tests.screens.filled import Ward
 from tui.app import BothFeetApp
 from tui.screens.caseload import CaseloadScreen
@@ -243,8 +244,11 @@ async def test_a_value_that_cannot_be_stays_in_the_field(app: School) -> None:
         screen.field.value = ""
         await pilot.press(*"24", "enter")
         await pilot.pause()
-        assert "Is it right? Enter again keeps it." in text_of(app)
         await pilot.press("enter")
+        await pilot.pause()
+        assert "Is it right? Enter again keeps it." in text_of(app)
+        assert kept(app).data["values"] == [], "a second tap is no answer"
+        await unhurried(pilot, "enter")
         await pilot.pause()
         assert kept(app).data["values"] == [24.0]
 

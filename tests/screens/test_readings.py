@@ -15,6 +15,7 @@ from store.care.putting_right import of_measure
 from store.knowledge.words import Side
 from store.record.faults import FaultKind, RecordFault
 from tests.helpers.fit import misfits, text_of
+from tests.helpers.unhurried import unhurried
 from tests.screens.made import opened, orienteer, take
 from tests.screens.theatre import Theatre
 from tui.screens.readings import NONE, NOTHING, ReadingsScreen
@@ -132,8 +133,10 @@ async def test_nonsense_is_refused_and_stays_and_the_unusual_is_asked_about(app:
         await pilot.press(*["backspace"] * 20, *"24", "enter")
         await settled(pilot)
         assert "Is it right? Enter again keeps it." in " ".join(text_of(app).split())
-        assert app.values() == before
         await pilot.press("enter")
+        await settled(pilot)
+        assert app.values() == before, "a second tap is no answer"
+        await unhurried(pilot, "enter")
         await settled(pilot)
         assert app.values()[0] == (Side.LEFT, (24.0,))
         await pilot.press("enter", *"9", "escape")

@@ -15,6 +15,7 @@ from store.care.safety_state import stands
 from store.knowledge.papers import SafetyScreen
 from tests.helpers.burst import burst, write
 from tests.helpers.fit import misfits, text_of
+from tests.helpers.unhurried import unhurried
 from tests.screens.visit_stage import VisitStage, staged
 from tui.screens.safety import SafetyPage
 from tui.screens.safety_again import SafetyAgainScreen
@@ -119,9 +120,10 @@ async def test_leaving_what_is_not_kept_is_asked_about_once(tmp_path: Path) -> N
     async with app.run_test() as pilot:
         screen = await on_safety(app, pilot)
         await pilot.press("n", "escape")
+        await pilot.press("escape")
         assert app.screen is screen
         assert "Not kept yet: enter keeps it, esc again leaves it." in text_of(app)
-        await pilot.press("escape")
+        await unhurried(pilot, "escape")
         await pilot.pause()
         assert app.screen is not screen
         assert kept(app) == []
@@ -201,8 +203,10 @@ async def test_a_standing_referral_asks_before_each_loading_step(tmp_path: Path)
         await pilot.press("down", "down", "space")
         await pilot.pause()
         assert "emergency stands, 25 Nov: settle it on the safety screen (s)" in text_of(app)
-        assert app.opened[-1][0] == commands.VISIT
         await pilot.press("space")
+        await pilot.pause()
+        assert app.opened[-1][0] == commands.VISIT, "a second tap is no answer"
+        await unhurried(pilot, "space")
         await pilot.pause()
         assert app.opened[-1][0] == commands.TRIALS
         await pilot.press("escape")

@@ -11,6 +11,7 @@ from store.knowledge.words import Moment, Status
 from store.record.episodes import revise_episode
 from tests.helpers.burst import write
 from tests.helpers.fit import misfits, text_of
+from tests.helpers.unhurried import unhurried
 from tests.screens.visit_stage import VisitStage, staged
 from tui.screens.trials import TrialsScreen
 from tui.screens.visit import VisitScreen
@@ -142,9 +143,12 @@ async def test_the_unusual_wants_enter_again_and_the_text_stays(tmp_path: Path) 
     app = stage(tmp_path, "girth")
     async with app.run_test(size=(80, 24)) as pilot:
         await type_in(pilot, "79")
-        assert "Enter it again if so." in text_of(app)
-        assert app.screen.query_one(Input).value == "79"
-        await pilot.press("enter")
+        for _ in range(2):  # a second tap is no answer
+            assert "Enter it again if so." in text_of(app)
+            assert app.screen.query_one(Input).value == "79"
+            await pilot.press("enter")
+            await shown(pilot)
+        await unhurried(pilot, "enter")
         await shown(pilot)
         assert "left  79  now" in text_of(app)
 
@@ -177,8 +181,10 @@ async def test_what_is_typed_and_not_entered_is_asked_about(tmp_path: Path) -> N
         await pilot.press(*"10.2", "escape")
         await shown(pilot)
         assert "10.2 is typed and not entered: enter takes it, esc again leaves it." in text_of(app)
-        assert isinstance(app.screen, TrialsScreen)
         await pilot.press("escape")
+        await shown(pilot)
+        assert isinstance(app.screen, TrialsScreen)
+        await unhurried(pilot, "escape")
         await shown(pilot)
         assert isinstance(app.screen, VisitScreen)
         assert app.kept == []
@@ -201,6 +207,10 @@ async def test_or_enter_keeps_the_sides(tmp_path: Path) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await type_in(pilot, "4.8 4.9 4.7", "10.2 10.3 10.1")
         await pilot.press("enter")
+        await shown(pilot)
+        assert isinstance(app.screen, TrialsScreen), "a second tap is no answer"
+        assert word(app) == "SWAPPED"
+        await unhurried(pilot, "enter")
         await shown(pilot)
         assert isinstance(app.screen, VisitScreen)
         assert kept(app) == [("left", (4.8, 4.9, 4.7)), ("right", (10.2, 10.3, 10.1))]
@@ -263,7 +273,7 @@ async def test_a_visit_that_ended_meanwhile_saves_nothing_and_lets_go(tmp_path: 
         await pilot.press("escape")
         await shown(pilot)
         assert "Not saved, esc again leaves without it: this visit has ended" in text_of(app)
-        await pilot.press("escape")
+        await unhurried(pilot, "escape")
         await shown(pilot)
         assert isinstance(app.screen, VisitScreen)
         assert app.kept == []

@@ -67,7 +67,9 @@ async def decide(clinic: Clinic, why: str) -> None:
 async def sign(clinic: Clinic) -> str:
     """The note looked over and signed, which ends the visit."""
     told = (await clinic.press("n")).text
-    await clinic.press("x", "x")
+    await clinic.press("x")
+    await clinic.go(1)
+    await clinic.press("x")
     assert clinic.said == "note signed by A.B."
     return told
 
@@ -150,7 +152,7 @@ async def third_and_fourth_week(clinic: Clinic) -> None:
     await clinic.press("escape", "escape")
     assert "3.4 short" in clinic.line("lunge, cm")
     await clinic.press("g")
-    assert "forecast, 80 % band" in clinic.text
+    assert "shade: forecast, 80 %" in clinic.text
     assert "jog 8.0: clearly short" in clinic.text
     assert "expected" in clinic.text
 

@@ -12,6 +12,7 @@ from store.care.timing import begin
 from store.knowledge.words import Moment
 from tests.care.begun import walked
 from tests.helpers.fit import misfits, text_of
+from tests.helpers.unhurried import unhurried
 from tests.screens.made import BRUSSELS
 from tests.screens.visit_stage import VisitStage, staged
 from tui.screens.papers import PapersScreen
@@ -130,8 +131,11 @@ async def test_what_is_unusual_wants_sending_twice(app: VisitStage) -> None:
         await pilot.press("space", *"home", "space", *"9/7", "enter")
         await shown(pilot)
         assert "more done than planned" in text_of(app)
-        assert app.view.said == {}
         await pilot.press("enter")
+        await shown(pilot)
+        assert app.view.said == {}, "a second tap is no answer"
+        assert "more done than planned" in text_of(app)
+        await unhurried(pilot, "enter")
         await shown(pilot)
         assert app.view.said == {"home": "9/7"}
 

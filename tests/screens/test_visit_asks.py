@@ -10,6 +10,7 @@ from textual.pilot import Pilot
 from store.care import safety, visits
 from store.record.episodes import revise_episode
 from tests.helpers.fit import text_of
+from tests.helpers.unhurried import unhurried
 from tests.screens.visit_stage import VisitStage, staged
 from tui.screens.visit import VisitScreen
 from tui.widgets import commands
@@ -41,9 +42,12 @@ async def test_no_consent_and_cautions_mark_the_steps_and_ask_once(app: VisitSta
         assert "Consent was refused today: ask again first." in text_of(app)
         assert "space again goes on." in text_of(app)
         assert isinstance(app.screen, VisitScreen)
+        app.set_clock.move(1)
         await pilot.press("down", "up", "space")
         assert isinstance(app.screen, VisitScreen)  # another key took the question back
         await pilot.press("space")
+        assert isinstance(app.screen, VisitScreen)  # and a second tap is no answer
+        await unhurried(pilot, "space")
         await shown(pilot)
         assert app.opened[-1][0] == commands.TRIALS
         await pilot.press("escape", "down", "space")
@@ -64,5 +68,8 @@ async def test_anything_else_asks_for_the_same_reasons(app: VisitStage, key: str
         assert app.opened[-1][0] == opened
         assert "On anticoagulants: ask first" in text_of(app)
         await pilot.press("enter")
+        await shown(pilot)
+        assert app.opened[-1][0] == opened, "a second tap is no answer"
+        await unhurried(pilot, "enter")
         await shown(pilot)
         assert app.opened[-1][0] in (commands.BOUT, commands.TRIALS)

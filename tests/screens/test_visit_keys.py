@@ -115,7 +115,9 @@ async def test_the_standard_visit_wants_few_keys(tmp_path: Path, capsys: pytest.
         await hands.settle()
         hands.part("home, one change")
         assert isinstance(app.screen, VisitScreen)
-        await hands.press("space", "x", "x", "escape")
+        await hands.press("space", "x")
+        await hands.go(1)
+        await hands.press("x", "escape")
         hands.part("note, signed")
         await hands.settle()
         view = app.view

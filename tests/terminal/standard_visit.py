@@ -129,7 +129,7 @@ def hand_out(walk: Walk) -> None:
     walk.type(AT_HOME)
     walk.press("enter", f"{AT_HOME} added")
     walk.press("space", "hypermobility", "again goes on")
-    walk.press("space", "handed out")
+    walk.press_unhurried("space", "handed out")
     walk.terminal.press("ctrl+q")
     assert walk.terminal.wait_exit() == 0
 
@@ -161,7 +161,7 @@ def measure(walk: Walk, values: tuple[tuple[str, ...], ...], visited: Visited | 
     at_step(walk, "lunge, re-test" if visited else "lunge")
     if not visited:  # a joint that is hypermobile is to be minded: it is asked once, before the first load
         walk.press("space", "hypermobility", "again goes on")
-    walk.press("space", "trial 1 of 3", "uninjured")
+    walk.press_unhurried("space", "trial 1 of 3", "uninjured")
     walk.sees_that(lambda view: "LEFT" in giant(view), "the left side, which is uninjured")
     walk.trials(values[0])
     walk.sees_that(lambda view: "RIGHT" in giant(view), "the right side")
@@ -187,7 +187,7 @@ def look_around(walk: Walk, visited: Visited) -> None:
     walk.type("lunge 11.9 6.6 after")
     walk.sees("saves")
     walk.press("esc", "not saved")
-    walk.press("esc", "d leave out", "hidden")
+    walk.press_unhurried("esc", "d leave out", "hidden")
     walk.press("esc", "back to visit")
     _look_at_figures(walk, "next stage")
     walk.press("esc", "1 open, 1 seen today")
@@ -267,7 +267,7 @@ def end(walk: Walk) -> None:
     """Look the note over and sign it, which ends the visit."""
     walk.press("n", "note, draft", "gave way: not once")
     walk.press("x", "x again signs")
-    walk.press("x", "note signed by A.B.", "note, signed")
+    walk.press_unhurried("x", "note signed by A.B.", "note, signed")
     walk.press("esc", "open again")
     walk.press("esc", "start visit")
 

@@ -78,7 +78,7 @@ def test_a_flood_in_one_line_saves_nothing_and_says_why(walk: Walk, file: Path) 
     walk.sees(f"the line has {len(flood)} characters and may have 1000")
     walk.press("enter", "! ", "type one measure with its values")
     walk.press("esc", "This line is not saved")
-    walk.press("esc", "x end visit")
+    walk.press_unhurried("esc", "x end visit")
     assert one(file, "select count(*) from reading") == before
 
 

@@ -110,15 +110,14 @@ class DrivenScreen(KeyedScreen[None]):
 
     def _ask_to_take_over(self, found: RunsElsewhere) -> None:
         self.elsewhere = found.bout
-        self._guard, _ = self._guard.pressed(self._ticks_ms())  # enter may be held from the screen before
+        self.again.ask(found.bout)
         self.say(str(found), Kind.WRONG)
         self.refresh_keys()
 
     def take_over(self) -> None:
-        """Go on here with a bout that another window runs; a held key asks for nothing."""
+        """Go on here with a bout that another window runs."""
         bout = self.elsewhere
-        self._guard, new = self._guard.pressed(self._ticks_ms())
-        if new and self._hand is not None:
+        if self._hand is not None and self.again.confirms(bout):
             self.elsewhere = ""
             self._hand.do(
                 lambda care: bout_setting.taken_up_by_id(care, bout, take_over=True), self._taken_up, self._failed

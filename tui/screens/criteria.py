@@ -201,7 +201,7 @@ class CriteriaScreen(OnePerson, AsksFirst, Notices):
             self.say(str(fault), Kind.WRONG)
             return
         measure = self.chosen.criterion.measure
-        if self.may_start(visit.id, self.shell.care.knowledge.measures[measure], "m"):
+        if self.may_start(visit.id, "m", self.shell.care.knowledge.measures[measure]):
             self.shell.open(commands.TRIALS, visit=visit.id, measure=measure)
 
     # the decision

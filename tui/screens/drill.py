@@ -60,7 +60,6 @@ class DrillScreen(FieldFirst):
         self.ref = ref
         self.drill: Drill | None = None
         self.kept: PracticeTry | None = None
-        self.asked = ""  # the value that was asked about
         self.told = False
 
     def compose(self) -> ComposeResult:
@@ -180,10 +179,9 @@ class DrillScreen(FieldFirst):
 
     def _take(self, drill: Drill, text: str) -> None:
         further, asks = drilling.with_value(self.shell.care, drill, text)
-        if asks and self.asked != text:
-            self.asked = text
+        if asks and not self.again.confirms(text):
             raise CareFault(f"{asks[0]} Enter again keeps it.")
-        self.asked = ""
+        self.again.take_back()
         self._keep(further, ended=further.done)
         self._show()
 

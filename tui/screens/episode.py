@@ -267,7 +267,7 @@ class EpisodeScreen(Amending, Spraining, AsksFirst, Notices):
             return
         measure = self.chosen.measure.id if self.chosen is not None else self.held.episode.main_measure
         known = self.shell.care.knowledge.measures
-        if measure in known and not self.may_start(visit.id, known[measure], "m"):
+        if measure in known and not self.may_start(visit.id, "m", known[measure]):
             return
         self.shell.open(commands.VISIT, visit=visit.id)
         self.shell.open(commands.TRIALS, visit=visit.id, measure=measure)

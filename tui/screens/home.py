@@ -25,6 +25,9 @@ from tui.widgets.message_line import Kind
 from tui.widgets.pad_input import PadInput
 from tui.widgets.plan_list import PlanList
 
+_LEAVES = "leave"
+"""What is asked before a draft with changes is left."""
+
 
 class HomeScreen(HomeList):
     """The keys of the screen: what changes the draft, hands it out, and takes the days."""
@@ -41,7 +44,6 @@ class HomeScreen(HomeList):
     def __init__(self, episode: str, visit: str = "") -> None:
         super().__init__(episode, visit)
         self.acts: list[Programme | TellingDone] = []
-        self.leaving = False
 
     # keys
 
@@ -80,10 +82,8 @@ class HomeScreen(HomeList):
 
     def action_do(self, command_id: str, key: str = "") -> None:
         """Any other key takes back what was asked."""
-        if command_id != "next":
+        if command_id != ("back" if self.again.about == _LEAVES else "next"):
             self.take_back_question()
-        if command_id != "back":
-            self.leaving = False
         super().action_do(command_id, key)
 
     def do_change(self, key: str) -> None:
@@ -142,8 +142,7 @@ class HomeScreen(HomeList):
         if any(self.has_class(mode) for mode in (ADDING, TELLING, DOSING)):
             self._plain()
             return
-        if self.unsaved and not self.leaving:
-            self.leaving = True
+        if self.unsaved and not self.again.confirms(_LEAVES):
             self.say("Changed and not handed out: space hands it out, esc again leaves it as it was.", Kind.WRONG)
             return
         self.app.pop_screen()
@@ -172,9 +171,9 @@ class HomeScreen(HomeList):
         try:
             visit = care.visit(self.visit) if self.visit else visits.start_visit(care, self.held.episode)
             known = care.knowledge.activities
-            for item in self.draft.items:
-                if item.activity in known and not self.may_start(visit.id, known[item.activity], "space"):
-                    return
+            things = [known[item.activity] for item in self.draft.items if item.activity in known]
+            if not self.may_start(visit.id, "space", *things):
+                return
             made = home.issue(care, self.held, self.draft.items, self.draft.review_on, visit)
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)

@@ -69,7 +69,6 @@ class LineScreen(FieldFirst, AsksFirst):
         self.visit = visit
         self.text = text
         self.seen: Preview | None = None
-        self._sure_of = ""
         self._at_fault = ""  # the line that the message on show finds fault with
 
     def compose(self) -> ComposeResult:
@@ -211,15 +210,14 @@ class LineScreen(FieldFirst, AsksFirst):
             subject = measuring.subject_of(care, care.visit(self.visit))
             seen = preview(care, subject, read_line(care, subject, line))
             doubts = _doubts(seen)
-            if doubts and self._sure_of != line:
-                self._sure_of = line
+            if doubts and not self.again.confirms(line):
                 raise CareFault(f"{' '.join(doubts)} Enter again keeps it.")
             saved = measuring.save(care, subject, seen.entry)
         except FAULTS as fault:
             self._at_fault = line
             self.say(str(fault), Kind.WRONG)
             return
-        self._sure_of = ""
+        self.again.take_back()
         event.field.accept(line)
         self.say(saved.says, Kind.SAVED, undo=True)
 
@@ -227,7 +225,7 @@ class LineScreen(FieldFirst, AsksFirst):
         """Take the measure that is named, or that the cursor is on, trial by trial."""
         chosen = self.query_one(Chooser).chosen if self._names(self.line) else self._named()
         if chosen is not None:
-            if not self.may_start(self.visit, self.shell.care.knowledge.measures[chosen.id], "enter"):
+            if not self.may_start(self.visit, "enter", self.shell.care.knowledge.measures[chosen.id]):
                 return
             self.app.pop_screen()
             self.shell.open(commands.TRIALS, visit=self.visit, measure=chosen.id)
@@ -261,8 +259,8 @@ class LineScreen(FieldFirst, AsksFirst):
     def do_back(self) -> None:
         """Go back. What is typed and not saved is asked about once."""
         typed = self.line.strip()
-        if len(typed.split()) > 1 and self._sure_of != f"leave {typed}":
-            self._sure_of, self._at_fault = f"leave {typed}", self.line
+        if len(typed.split()) > 1 and not self.again.confirms(f"leave {typed}"):
+            self._at_fault = self.line
             self.say("This line is not saved: enter saves it, esc again leaves it.", Kind.WRONG)
         else:
             self.app.pop_screen()

@@ -91,7 +91,7 @@ class PapersScreen(PapersPage):
     def action_do(self, command_id: str, key: str = "") -> None:
         """Any other key takes the question about signing back."""
         if command_id != "end":
-            self.sure = False
+            self.again.take_back()
         super().action_do(command_id, key)
 
     def action_move(self, by: int) -> None:
@@ -143,11 +143,9 @@ class PapersScreen(PapersPage):
     def do_end(self) -> None:
         """Sign, once it was asked: a signed note is locked for good."""
         who = f"{visible(self.shell.care.examiner)}{', a student' if self.student else ''}"
-        if not self.sure:
-            self.sure = True
+        if not self.again.confirms("sign"):
             self.say(f"Sign as {who}? It ends the visit and locks the note for good: x again signs.", Kind.NOTE)
             return
-        self.sure = False
         assert self.visit is not None
         try:
             noting.sign(self.shell.care, self.visit, student=self.student)
@@ -244,14 +242,13 @@ class PapersScreen(PapersPage):
             there = path.is_file()
         except OSError:  # such as a name that is too long: saving says so
             there = False
-        if path == self.replacing or not there:
+        if not there or self.again.confirms(str(path)):
             return False
-        self.replacing = path
         self.say(f"{path.name} is there already: enter again replaces it, or name another", Kind.NOTE)
         return True
 
     def _put_away(self) -> None:
-        self.replacing = None
+        self.again.take_back()
         self.typing = self.asking = ""
         self.remove_class("-typing", "-asking")
         self.set_focus(None)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 from textual.app import ComposeResult
 from textual.containers import Horizontal, VerticalScroll
 from textual.widgets import Static, TextArea
@@ -63,14 +61,12 @@ class PapersPage(OnePerson, Notices):
         self.paper = NOTE
         self.at = 0
         self.student = False
-        self.sure = False
         self.typing = ""
         self.asking = ""
         self.shown: NoteView | None = None
         self.person: Person | None = None
         self.told: Paper | None = None  # the paper on show
         self.none_because = NO_VISIT
-        self.replacing: Path | None = None  # a file that is there, and about which was asked
 
     def compose(self) -> ComposeResult:
         """Head, the paper or the words that are typed, the line that asks, messages, keys."""
@@ -96,7 +92,7 @@ class PapersPage(OnePerson, Notices):
 
     def read_afresh(self) -> None:
         """As another window left it: what was asked about signing was asked of another note."""
-        self.sure = False
+        self.again.take_back()
         self._read()
 
     # reading

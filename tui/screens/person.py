@@ -75,7 +75,6 @@ class PersonScreen(KeyedScreen[None]):
         self.person = person
         self.last = last
         self._asking = False
-        self._warned = ""
         self._left: Widget | None = None
 
     def compose(self) -> ComposeResult:
@@ -196,16 +195,13 @@ class PersonScreen(KeyedScreen[None]):
             self.say(str(fault), Kind.WRONG)
 
     def _label_warned(self) -> bool:
-        """Whether somebody with the same label is there, and that was only now said."""
+        """Whether somebody with the same label is there, and nobody said yet that this is another person."""
         label = self.fields.label.value
         if self.person is not None and (self.editing is None or label == self.person.label):
             return False
-        if label == self._warned:
-            return False
         same = same_label(self.shell.care, label)
-        if not same:
+        if not same or self.again.confirms(label):
             return False
-        self._warned = label
         who = "Somebody has" if same == 1 else f"{same} people have"
         self.say(f"{who} the label {label} already. Save again if this is another person.")
         return True

@@ -77,7 +77,6 @@ class ReadingsScreen(OnePerson, Notices):
         self.person: Person | None = None
         self.rows: list[Reading] = []
         self.acts: list[Righted] = []
-        self.sure = ""  # an unusual text that was asked about
 
     def compose(self) -> ComposeResult:
         """Head, the readings, the line to type in, messages, keys."""
@@ -191,7 +190,7 @@ class ReadingsScreen(OnePerson, Notices):
         field = line.query_one(Input)
         field.value = putting_right.typed(reading, self.measure_of(reading))
         field.cursor_position = len(field.value)
-        self.sure = ""
+        self.again.take_back()
         self.refresh_keys()
 
     @on(Input.Submitted, "#anew")
@@ -204,8 +203,7 @@ class ReadingsScreen(OnePerson, Notices):
         care = self.shell.care
         try:
             entry = putting_right.anew(care, reading, self.measure_of(reading), text)
-            if entry.asks and self.sure != text:
-                self.sure = text
+            if entry.asks and not self.again.confirms(text):
                 raise CareFault(f"{entry.asks[0]} Enter again keeps it.")
             act = putting_right.put_right(care, reading, entry)
         except FAULTS as fault:

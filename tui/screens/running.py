@@ -85,7 +85,6 @@ class RunningScreen(OnePerson, AsksFirst, Notices):
         self.against: tuple[str, ...] = ()
         self.acts: list[RunAct] = []
         self.apart = 1
-        self._asked_line = ""  # the line that was asked about: the same again goes on
 
     def compose(self) -> ComposeResult:
         """Head, the weeks, what is told under them, the two lines, messages, keys."""
@@ -239,7 +238,7 @@ class RunningScreen(OnePerson, AsksFirst, Notices):
 
     def _begin(self, line: PlanRuns | TellRun, typed: str, says: str = "") -> None:
         self.remove_class(SOURCES)
-        self._asked_line = ""
+        self.again.take_back()
         line.begin(says)
         field = line.query_one(Input)
         field.value = typed
@@ -288,7 +287,7 @@ class RunningScreen(OnePerson, AsksFirst, Notices):
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             return
-        if self.may_start(visit.id, activity, "t"):
+        if self.may_start(visit.id, "t", activity):
             self.shell.open(commands.BOUT, visit=visit.id, activity=WALK_RUN, dosed=activity)
 
     # planning and telling
@@ -301,13 +300,13 @@ class RunningScreen(OnePerson, AsksFirst, Notices):
             self.query_one(PlanRuns).end()
             return
         try:
-            made = run_acts.plan(self.shell.care, self.episode, line, all_the_same=line == self._asked_line)
+            made = run_acts.plan(self.shell.care, self.episode, line, all_the_same=self.again.answered(line))
         except AskedFirst as asked:
-            self._asked_line = line
+            self.again.ask(line)
             self.say(str(asked), Kind.WRONG)
             return
         except FAULTS as fault:
-            self._asked_line = ""
+            self.again.take_back()
             self.say(str(fault), Kind.WRONG)
             return
         self._done(self.query_one(PlanRuns), made)

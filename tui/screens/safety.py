@@ -79,7 +79,6 @@ class SafetyPage(OnePerson, Notices):
         self.trail: list[
             tuple[Draft, str]
         ] = []  # before each answer in hand: the draft, and where the cursor stood
-        self.leaving = False
 
     def compose(self) -> ComposeResult:
         """Head, the questions of a group, the outcome beside or below, messages, keys."""
@@ -184,7 +183,7 @@ class SafetyPage(OnePerson, Notices):
     def action_do(self, command_id: str, key: str = "") -> None:
         """Any other key takes back that it was about to be left."""
         if command_id != "back":
-            self.leaving = False
+            self.again.take_back()
         super().action_do(command_id, key)
 
     def _answer(self, word: Word | None) -> None:
@@ -212,7 +211,7 @@ class SafetyPage(OnePerson, Notices):
 
     def action_move(self, by: int) -> None:
         """The question above or below; a number that was typed is taken in first."""
-        self.leaving = False
+        self.again.take_back()
         if self.draft is None or (self.typed and not self._take()):
             return
         self._step(by)
@@ -360,8 +359,7 @@ class SafetyPage(OnePerson, Notices):
         """Leave the reason, then the screen; what is not kept is asked about once."""
         if self.has_class("-deciding"):
             self._asked_no_more()
-        elif self.draft is not None and self.draft.changed and not self.leaving:
-            self.leaving = True
+        elif self.draft is not None and self.draft.changed and not self.again.confirms("leave"):
             self.say("Not kept yet: enter keeps it, esc again leaves it.", Kind.WRONG)
         else:
             self.dismiss()

@@ -129,7 +129,7 @@ class TimerScreen(Finding, AsksFirst):
         if chosen is None:
             self.say("No timer is called so: delete a letter, or choose one with the arrows.", Kind.WRONG)
             return
-        if not self.may_start(self.visit, self.shell.care.knowledge.activities[chosen.id], "enter"):
+        if not self.may_start(self.visit, "enter", self.shell.care.knowledge.activities[chosen.id]):
             return
         self.app.pop_screen()
         self.shell.open(commands.BOUT, visit=self.visit, activity=chosen.id)

@@ -76,7 +76,6 @@ class TrialsScreen(FieldFirst, KeyedScreen[None]):
         self.measure_id = measure
         self.moment = moment
         self.taking: TrialPass | None = None
-        self._given_up = ""
         self._ticking: Timer | None = None
 
     def compose(self) -> ComposeResult:
@@ -194,10 +193,6 @@ class TrialsScreen(FieldFirst, KeyedScreen[None]):
             event.stop()
             self.action_do(_KEYS[event.key])
 
-    @on(Input.Changed, "#value")
-    def _typed(self) -> None:
-        self._given_up = ""
-
     def do_open(self) -> None:
         """Take what was typed, as enter in the field does."""
         self.query_one(PadInput).give()
@@ -211,14 +206,19 @@ class TrialsScreen(FieldFirst, KeyedScreen[None]):
             self.say(_NOT_HERE, Kind.WRONG)
             return
         if taking.asks_swap and not event.value.strip():
-            taking.sure()
+            if self.again.confirms(SWAPPED):
+                taking.sure()
             self._after()
             return
         stood = taking.trials
         try:
-            taking.enter(event.value)
+            taking.enter(event.value, sure=self.again.answered(event.value))
         except FAULTS as fault:
-            if isinstance(fault, Doubt) or taking.trials is stood:  # else it was taken, and only not saved yet
+            if isinstance(fault, Doubt):
+                self.again.ask(event.value)
+            else:
+                self.again.take_back()
+            if taking.trials is stood:  # else it was taken, and only not saved yet
                 event.field.refuse(event.value)
             self.say(str(fault), Kind.WRONG)
             self._show()
@@ -275,8 +275,11 @@ class TrialsScreen(FieldFirst, KeyedScreen[None]):
             return
         self._show()
         if taking.asks_swap:
+            if self.again.about != SWAPPED:
+                self.again.ask(SWAPPED)
             self.say(SWAPPED, Kind.WRONG)
         else:
+            self.again.take_back()
             self.say(taking.says(), Kind.SAVED if taking.says() else Kind.NOTE)
 
     # leaving
@@ -287,8 +290,7 @@ class TrialsScreen(FieldFirst, KeyedScreen[None]):
             if self.taking is not None:
                 self.taking.leave()
         except FAULTS as fault:
-            if self._given_up != "leave":
-                self._given_up = "leave"
+            if not self.again.confirms("quit"):
                 self.say(f"Not saved, ctrl+q again closes without it: {fault}", Kind.WRONG)
                 return
         self.app.exit()
@@ -297,16 +299,14 @@ class TrialsScreen(FieldFirst, KeyedScreen[None]):
         """Keep what is there as fewer trials and go back. What is typed and not entered is asked about."""
         field, taking = self.query_one("#value", Input), self.taking
         typed = field.value.strip()
-        if typed and self._given_up != typed and taking is not None:
-            self._given_up = typed
+        if typed and taking is not None and not self.again.confirms(f"leave {typed}"):
             self.say(f"{typed} is typed and not entered: enter takes it, esc again leaves it.", Kind.WRONG)
             return
         try:
             if taking is not None:
                 taking.leave()
         except FAULTS as fault:
-            if self._given_up != "leave":
-                self._given_up = "leave"
+            if not self.again.confirms("leave"):
                 self.say(f"Not saved, esc again leaves without it: {fault}", Kind.WRONG)
                 return
         self._leave(taking.says() if taking is not None else "")

@@ -89,7 +89,7 @@ class VisitScreen(VisitActs, Notices):
                 with VerticalScroll(id="measured", can_focus=False):
                     yield Static(id="side-lines")
         yield RuleLine(id="above-form")
-        yield SaidPanel(self.shell.care, self.visit, self.say, self._said_is_saved)
+        yield SaidPanel(self.shell.care, self.visit, self.say, self.again, self._said_is_saved)
         yield RuleLine()
         yield MessageLine()
         yield KeyLine()
@@ -268,7 +268,7 @@ class VisitScreen(VisitActs, Notices):
         thing = (known.activities if step.kind == "activity" else known.measures).get(step.ref)
         if thing is not None:
             key = "enter" if self._stand() is Stand.DONE else "space"
-            if self.may_start(self.visit, thing, key):
+            if self.may_start(self.visit, key, thing):
                 self.shell.open(screen, visit=self.visit, **arguments)
         else:
             self.say(f"This copy does not know {step.ref}: d leaves it out today.", Kind.WRONG)

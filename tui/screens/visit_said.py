@@ -9,6 +9,7 @@ from store.care import visits
 from store.care.care import Care
 from store.care.faults import FAULTS
 from store.care.plan_words import said_hints
+from tui.widgets.again import Again
 from tui.widgets.message_line import Kind
 from tui.widgets.said_form import SaidForm
 
@@ -23,13 +24,13 @@ class Say(Protocol):
 class SaidPanel(SaidForm):
     """Saves what is typed as one act; what is unusual wants sending twice. `saved` is called when it is kept."""
 
-    def __init__(self, care: Care, visit: str, say: Say, saved: Callable[[], None]) -> None:
+    def __init__(self, care: Care, visit: str, say: Say, again: Again, saved: Callable[[], None]) -> None:
         super().__init__(said_hints(care), self._well, self._keep)
         self._care = care
         self._visit = visit
         self._say = say
         self._saved = saved
-        self._asked = ""
+        self._again = again
 
     def _well(self, word: str, text: str) -> bool:
         """Whether a field can be read; if not, say why."""
@@ -48,13 +49,11 @@ class SaidPanel(SaidForm):
             return
         try:
             asks = visits.said_asks(self._care, line)
-            if asks and self._asked != line:
-                self._asked = line
+            if asks and not self._again.confirms(line):
                 self._say(f"{' '.join(asks)} Send it again if so.", Kind.WRONG)
                 return
             visits.said(self._care, self._care.visit(self._visit), line)
         except FAULTS as fault:
             self._say(str(fault), Kind.WRONG)
             return
-        self._asked = ""
         self._saved()

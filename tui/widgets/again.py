@@ -16,19 +16,33 @@ class Again:
         self.about = ""
         """What the question is about; empty when nothing is asked."""
 
-    def confirms(self, about: str) -> bool:
-        """Whether a key answers what was asked about this before; if not, it is asked now, or stays asked.
+    def ask(self, about: str) -> None:
+        """A question about this is put now."""
+        self.about = about
+        self._guard, _ = self._guard.pressed(self._now_ms())
 
-        A key that comes less than 700 ms after the question, or after the key before it, is no answer.
+    def answered(self, about: str) -> bool:
+        """Whether a key that comes now answers what was asked about this.
+
+        One that comes less than 700 ms after the question, or after the key before it, does not: it stays asked.
         """
-        guard = self._guard if about == self.about else Guard()
-        self._guard, new = guard.pressed(int(self._ticks() * 1000))
-        if guard.last_ms is None or not new:
-            self.about = about
+        if about != self.about:
             return False
-        self.about = ""
-        return True
+        self._guard, new = self._guard.pressed(self._now_ms())
+        if new:
+            self.about = ""
+        return new
+
+    def confirms(self, about: str) -> bool:
+        """The same; where nothing was asked about it, it is now."""
+        if self.answered(about):
+            return True
+        self.ask(about)
+        return False
 
     def take_back(self) -> None:
         """Something else was done: the question is put anew."""
         self.about = ""
+
+    def _now_ms(self) -> int:
+        return int(self._ticks() * 1000)
