@@ -29,12 +29,22 @@ def reasons(
     care: Care, visit: Visit, thing: Activity | Measure, person: Person, episode: Episode | None
 ) -> Reasons:
     """What stands against hands-on work or loading with this person today; nothing for what is neither."""
-    if not (thing.loading or (isinstance(thing, Activity) and thing.hands_on)):
+    if not _loads(thing):
         return ()
     found = warned(care.knowledge, thing, episode, person, visit.started.on) if episode is not None else ()
-    refused = (NO_CONSENT,) if consent_refused(visit) else ()
+    return (*beside_cautions(care, visit, thing, episode), *(one for one in found if one.in_force))
+
+
+def beside_cautions(care: Care, visit: Visit, thing: Activity | Measure, episode: Episode | None) -> Reasons:
+    """What stands against it beside the cautions in force: a referral, consent that was refused."""
+    if not _loads(thing):
+        return ()
     referred = warnings(care, episode.id) if episode is not None else ()
-    return (*referred, *refused, *(one for one in found if one.in_force))
+    return (*referred, *((NO_CONSENT,) if consent_refused(visit) else ()))
+
+
+def _loads(thing: Activity | Measure) -> bool:
+    return thing.loading or (isinstance(thing, Activity) and thing.hands_on)
 
 
 def asks(care: Care, visit_id: str, thing: Activity | Measure) -> Reasons:

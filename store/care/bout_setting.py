@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from store.care.asking import beside_cautions
 from store.care.care import Care
 from store.care.faults import CareFault
 from store.care.timing import (
@@ -25,7 +26,8 @@ from store.record import bouts
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """One activity in one visit, with its cautions, those in force first, and what nobody asked of them yet.
+    """One activity in one visit, with what stands against it: a referral, the cautions, those in force first, and
+    what nobody asked of them yet.
 
     `most_pain` is the most through which it runs on, None where it must be painless or no pain is asked.
     `earlier` is what this visit's ended bouts of direction shifts came to, to be set beside this one.
@@ -49,11 +51,11 @@ def setting(care: Care, visit_id: str, activity_id: str) -> Setting:
     if visit.episode is None:
         raise CareFault("a bout belongs to a visit of an episode: start one (v)")
     episode, person = care.episode(visit.episode), care.person(visit.person)
+    against = beside_cautions(care, visit, activity, episode)
     cautions = warned(care.knowledge, activity, episode, person, care.clock.now().on)
     most = most_pain(care, activity) if activity.ask_pain and not activity.painless else None
-    return Setting(
-        visit, episode, activity, cautions, not_asked(activity, episode), _earlier(care, visit, activity), most
-    )
+    asked = not_asked(activity, episode)
+    return Setting(visit, episode, activity, (*against, *cautions), asked, _earlier(care, visit, activity), most)
 
 
 def _earlier(care: Care, visit: Visit, activity: Activity) -> tuple[SetResult, ...]:

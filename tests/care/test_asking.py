@@ -5,7 +5,9 @@ from __future__ import annotations
 from datetime import date, timedelta
 from pathlib import Path
 
+from store.care import safety
 from store.care.asking import GOES_ON, asks, go_on, question
+from store.care.bout_setting import setting
 from store.knowledge.kinds import Activity, Measure
 from store.record.amendments import amendments_of
 from store.record.episodes import revise_episode
@@ -72,3 +74,15 @@ def test_one_reason_is_asked_in_its_sentence_and_several_by_name(tmp_path: Path)
     now.says("consent n")
     found = asks(now.care, now.visit_id, thing(now, "lunge"))
     assert question(found, "space") == "Ask first: no consent, anticoagulants. space again goes on."
+
+
+def test_what_is_asked_before_a_bout_is_named_where_it_is_read_before_it_starts(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    now.says("consent n")
+    draft = safety.begin(now.care, now.episode.id)
+    safety.keep(now.care, safety.answer(draft, "tense_leg", "yes"))
+    for name in ("mobilisation_belt", "hold_firm"):
+        referred, refused, *_ = [one for one in setting(now.care, now.visit_id, name).warned if one.in_force]
+        assert referred.text.startswith("emergency stands, 25 Nov: settle it on the safety screen")
+        assert refused.text == "Consent was refused today: ask again first."
+    assert not [one for one in setting(now.care, now.visit_id, "elevation").warned if one.in_force]
