@@ -37,8 +37,11 @@ def be_version_six(patch: pytest.MonkeyPatch) -> None:
     )
     for number, step in enumerate(steps, 1):
         six(name=str(number))(step)
+    tables = schema.CLINICAL[: schema.CLINICAL.index("run_session") + 1]
     patch.setattr(migrations, "MIGRATIONS", six)
     patch.setattr(schema, "VERSION", 6)
+    patch.setattr(schema, "CLINICAL", tables)
+    patch.setattr(triggers, "CLINICAL", tables)
 
 
 def be_the_first_version(patch: pytest.MonkeyPatch) -> None:
