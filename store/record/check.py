@@ -51,6 +51,7 @@ def _left_alone(access: Access) -> Iterator[sqlite3.Connection]:
     does, unless another program has come to use it. A WAL that was left by a killed program is brought in by no
     look at it: where that left no index of it, a copy is looked at.
     """
+    access = Access(access.path.resolve(), passphrase=access.passphrase)  # beside the file, and not beside a link
     wal, index = (access.path.with_name(access.path.name + ending) for ending in ("-wal", "-shm"))
     with ExitStack() as stack:
         if wal.exists() and not index.exists():

@@ -81,6 +81,12 @@ def test_it_leaves_nothing_beside_a_file_that_nobody_has_open(filled: Record) ->
     assert list(before) == [filled.path.name]
     assert check(filled.path) == []
     assert beside(filled.path) == before
+    link = filled.path.parent / "link" / "here.sqlite"
+    link.parent.mkdir()
+    link.symlink_to(filled.path)
+    assert check(link) == []
+    assert [one.name for one in link.parent.iterdir()] == [link.name]
+    assert {one.name for one in filled.path.parent.iterdir()} == {filled.path.name, "link"}
 
 
 def test_it_leaves_a_record_that_is_open_as_it_is_and_sees_what_was_saved_last(filled: Record) -> None:
