@@ -30,7 +30,7 @@ def goes_to(care: Care, episode: Episode) -> str:
 def address(care: Care, episode_id: str, to: str) -> str:
     """Keep whom its letter goes to from now on, and say it as kept. Raises CareFault or RecordFault."""
     episode, to = care.episode(episode_id), clean_to(to)
-    if to != goes_to(care, episode):  # what the settings say is not kept: it may be said otherwise there
-        now = episode._replace(letter_to=to)
+    now = episode._replace(letter_to=None if to == clean_to(care.settings.letter_to) else to)
+    if now != episode:  # what the settings say is not kept: they may say otherwise later
         episodes.revise_episode(care.record, now, by=care.examiner, because=BECAUSE)
     return to

@@ -112,6 +112,9 @@ def test_whom_a_letter_goes_to_is_amended_and_stands_when_a_correction_is_taken_
     assert len(amendments.amendments_of(care.record, "episode", episode.id)) == 2
     assert undo(care, episode) == "took back the correction of goal"
     assert (care.episode(episode.id).goal, care.episode(episode.id).letter_to) == ("a race", "the club's doctor")
+    care.settings = care.settings._replace(letter_to="Dr N. N.")
+    address(care, episode.id, "Dr N. N.")  # as the settings say, whatever they say later
+    assert care.episode(episode.id).letter_to is None
     with pytest.raises(CareFault, match="at most 120 characters"):
         address(care, episode.id, "x" * 121)
 
