@@ -17,7 +17,7 @@ from store.care.dates import day_text, how_long, stamp_text
 from store.care.in_words import rough, value_text, visible, with_unit, with_unit_text
 from store.care.known import cautions, errors, how_measured, lines
 from store.care.measured import UNINJURED, Course, MeasureStanding, Reference, Retest
-from store.care.past_days import FROM_A_TABLE
+from store.care.past_days import came_from
 from store.care.standing import Standing, standing
 from store.care.statements import Section, Statement
 from store.entry.numbers import plain
@@ -97,7 +97,7 @@ def _reading_text(reading: Reading | None, measure: Measure, held: Standing) -> 
         parts[0] += f", {rule} {' '.join(_trial(trial, measure) for trial in reading.trials)}"
     parts.append(f"{stamp_text(reading.taken)}, {how_long(reading.taken.on, held.on)}")
     parts.append(f"examiner {reading.examiner}" if reading.examiner else "examiner not named")
-    parts += [f"brought in {FROM_A_TABLE}"] if reading.visit is None else []
+    parts += [came] if (came := came_from(reading)) else []
     parts += [f"{reading.moment} treatment"] if reading.moment else []
     parts += [" and ".join(reading.conditions)] if reading.conditions else []
     parts += [f"worked out from {', '.join(measure.made_of)}"] if measure.made_of else []

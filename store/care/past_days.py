@@ -1,9 +1,9 @@
-"""Days on which something was measured without a visit: what was brought in from a table. None of it is blind."""
+"""Days on which something was measured without a visit, as what a table brought in is. None of it is blind."""
 
 from __future__ import annotations
 
 from collections import defaultdict
-from datetime import date
+from datetime import date, timedelta
 from typing import NamedTuple
 
 from store.care.care import Care
@@ -16,9 +16,21 @@ from store.care.standing import belongs
 from store.care.statements import Section, Statement
 from store.knowledge.words import Episode, Reading
 from store.record import readings
+from store.record.uuid7 import made_at
 
-FROM_A_TABLE = "from a table"
-"""Where a reading without a visit came from: all else that is kept belongs to one."""
+FROM_A_TABLE, ALONE = "from a table", "without a visit"
+AT_ONCE = timedelta(minutes=1)
+"""A reading that is typed is kept as it is taken; a table is brought in later than that."""
+
+
+def came_from(reading: Reading) -> str:
+    """Where a reading without a visit came from: of a table, or typed in a shell for somebody without an episode;
+    empty where it is of a visit. The record keeps no word of it: that it was kept later than it was taken tells.
+    """
+    if reading.visit is not None:
+        return ""
+    kept = made_at(reading.id)
+    return FROM_A_TABLE if kept is not None and kept - reading.taken.at > AT_ONCE else ALONE
 
 
 class PastDay(NamedTuple):
@@ -55,8 +67,13 @@ def day_sections(day: PastDay, episode: Episode) -> tuple[Section, ...]:
     """The day whole: that it was no visit, where its readings come from, who took them, and what was measured."""
     when = ", ".join(filter(None, (day_text(day.on, weekday=True), week_text(day.on, episode), "no visit")))
     examiners = dict.fromkeys(one.examiner for one in day.readings if one.examiner)
+    tabled = [one for one in day.readings if came_from(one) == FROM_A_TABLE]
+    count = many(len(tabled), "reading")
+    came = [f"{count} brought in {FROM_A_TABLE}"] if tabled else []
+    alone = len(day.readings) - len(tabled)
+    came += [f"{many(alone, 'reading')} kept {ALONE}"] if alone else []
     by = f"examiner {' and '.join(map(visible, examiners))}" if examiners else "examiner not named"
-    origin = Statement("", f"{many(len(day.readings), 'reading')} brought in {FROM_A_TABLE}; {by}")
+    origin = Statement("", "; ".join((*came, by)))
     measured = tuple(measured_statements(day.pairs, day.unknown))
     return Section(when, (origin,)), Section("measured", measured)
 
@@ -67,5 +84,7 @@ def days_line(days: tuple[PastDay, ...]) -> str:
         return ""
     first, last = day_text(days[-1].on), day_text(days[0].on)
     span = f"on {last}" if len(days) == 1 else f"on {many(len(days), 'day')} from {first} to {last}"
-    count = many(sum(len(one.readings) for one in days), "reading")
-    return f"brought in {FROM_A_TABLE}, without a visit: {count} {span}"
+    every = [one for day in days for one in day.readings]
+    tabled = sum(came_from(one) == FROM_A_TABLE for one in every)
+    brought = f", {tabled if tabled < len(every) else 'all'} of them {FROM_A_TABLE}" if tabled else ""
+    return f"{ALONE}: {many(len(every), 'reading')} {span}{brought}"

@@ -13,7 +13,7 @@ from store.care.care import Care
 from store.care.faults import CareFault
 from store.care.in_words import value_text
 from store.care.note_state import is_signed
-from store.care.past_days import FROM_A_TABLE
+from store.care.past_days import came_from
 from store.care.taking import value_of_side
 from store.entry.entry import Entry
 from store.entry.grammar import parse
@@ -74,7 +74,7 @@ def says_of(reading: Reading, measure: Measure) -> str:
     if len(reading.trials) > 1:
         words[0] += f" from {typed(reading, measure)}"
     words += ["timed"] if reading.bout else []
-    words += [FROM_A_TABLE] if reading.visit is None else []
+    words += [came] if (came := came_from(reading)) else []
     return ", ".join([*words, *reading.conditions, *([reading.examiner] if reading.examiner else [])])
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from random import SystemRandom
@@ -12,6 +13,7 @@ _MS = timedelta(milliseconds=1)
 RANDOM_BITS = 74
 _SYSTEM = SystemRandom()  # what `secrets` uses, without the cryptography that it brings to every start
 _LARGEST_STEP = (1 << 32) - 1
+_V7 = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}")
 _NONE = -1
 """Less than the 122 free bits of any."""
 
@@ -28,6 +30,11 @@ def uuid7(ms: int, bits: int, last: str = "") -> str:
     section 6.2, method 2); a full counter runs over into the milliseconds. Raises ValueError beyond either.
     """
     return _text(_number_after(_number(last) if last else _NONE, ms, bits))
+
+
+def made_at(text: str) -> datetime | None:
+    """When a UUIDv7 was made, to the millisecond, in UTC; None for a text that is none."""
+    return EPOCH + (_number(text) >> RANDOM_BITS) * _MS if _V7.fullmatch(text) else None
 
 
 def _number_after(last: int, ms: int, bits: int) -> int:

@@ -53,7 +53,7 @@ def test_a_table_is_imported_and_the_second_time_adds_nothing(own: Shell, table:
     assert (again.status, again.out, again.err) == (0, "no new reading; 3 readings here already\n", "")
     assert kept(own, "Pip") == [4.3, 10.3]
     assert "lunge" in own("show", "Pip").out
-    assert "brought in from a table, without a visit: 2 readings on 5 Nov 2026" in own("show", "Pip").out
+    assert "without a visit: 2 readings on 5 Nov 2026, all of them from a table" in own("show", "Pip").out
 
 
 def test_a_dry_run_says_what_would_be_done(own: Shell, table: Path) -> None:

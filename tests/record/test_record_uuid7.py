@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from store.record.uuid7 import RANDOM_BITS, Ids, uuid7
+from store.record.uuid7 import RANDOM_BITS, Ids, made_at, uuid7
 
 MS = st.integers(0, (1 << 48) - 2)
 BITS = st.integers(0, (1 << RANDOM_BITS) - 1)
@@ -70,3 +70,15 @@ def test_it_can_be_made_greater_than_one_from_another_file() -> None:
 def test_a_seed_gives_the_same_ones_again() -> None:
     one, other = Ids(random.Random(7).getrandbits), Ids(random.Random(7).getrandbits)
     assert [one.next(NOON) for _ in range(5)] == [other.next(NOON) for _ in range(5)]
+
+
+@pytest.mark.parametrize(
+    "text", ["", "e", "01a21228-a7c0-4212-9bfb-5bdf192b869e", "01A21228-A7C0-7212-9BFB-5BDF192B869E"]
+)
+def test_what_is_no_uuid7_was_made_at_no_time(text: str) -> None:
+    assert made_at(text) is None
+
+
+def test_when_one_was_made_is_told_to_the_millisecond() -> None:
+    """The example of RFC 9562, appendix A.6: Tuesday, February 22, 2022 2:22:22.00 PM GMT-05:00."""
+    assert made_at("017f22e2-79b0-7cc3-98c4-dc0c0c07398f") == datetime(2022, 2, 22, 19, 22, 22, tzinfo=UTC)

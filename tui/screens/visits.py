@@ -11,7 +11,7 @@ from textual.containers import Container, Vertical, VerticalScroll
 
 from store.care.dates import day_text
 from store.care.faults import FAULTS
-from store.care.past_days import PastDay, day_sections, past_days, week_text
+from store.care.past_days import FROM_A_TABLE, PastDay, came_from, day_sections, past_days, week_text
 from store.care.past_visits import minutes_of, past_visit, visits_that_count
 from store.care.past_words import line_says, sections_of, title
 from store.care.standing import Standing, standing
@@ -168,7 +168,8 @@ def _key(day: PastDay) -> str:
 
 def _day_row(day: PastDay, held: Standing) -> PlanRow:
     name, week = day_text(day.on, weekday=True), week_text(day.on, held.episode)
-    return PlanRow(_key(day), name, week, Stand.OPEN, beside="table")
+    tabled = any(came_from(one) == FROM_A_TABLE for one in day.readings)
+    return PlanRow(_key(day), name, week, Stand.OPEN, beside="table" if tabled else "typed")
 
 
 def _row(visit: Visit, held: Standing) -> PlanRow:
