@@ -98,7 +98,7 @@ def _rows(care: Care, found: Iterable[Person]) -> tuple[CaseloadRow, ...]:
 def _row(care: Care, person: Person) -> CaseloadRow:
     known = episodes.episodes_of_person(care.record, person.id)
     standing = [one for one in known if one.closed is None] or known
-    return row_of(care, person, standing[-1]) if standing else bare_row(person)
+    return row_of(person, standing[-1], care.clock.now().on) if standing else bare_row(person)
 
 
 # acts
