@@ -134,6 +134,23 @@ class BothFeetApp(KeysInTurn):
         """Our colours, for a theme that leaves one out."""
         return look.variable_defaults()
 
+    def get_css_variables(self) -> dict[str, str]:
+        """The colours of the theme; none yet while Textual makes the program, before its theme is known."""
+        if not hasattr(self, "care"):
+            self.theme_variables = {}
+            return {}
+        return super().get_css_variables()
+
+    def refresh_css(self, animate: bool = True) -> None:
+        """Take the colours of another theme. Before there is a screen nothing is dressed in the old ones.
+
+        Textual would read all styles then, and read them again with those of the screen.
+        """
+        if self.screen_stack:
+            super().refresh_css(animate)
+        else:
+            self.stylesheet.set_variables(self.get_css_variables())
+
     @cached_property
     def sounder(self) -> Sounder:
         """What makes the cues of a bout heard."""

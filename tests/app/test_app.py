@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import gc
 import io
 import re
 import signal
@@ -11,15 +12,17 @@ from typing import Any
 
 import pytest
 from rich.console import Console
+from textual.color import Color
 from textual.widgets import Input, OptionList
 
 import tui.app
+from store.care.unswept import unswept
 from store.knowledge.time import SetClock
 from tests.helpers.fit import misfits, text_of
 from tests.helpers.stage import NOON, Ward
 from tests.terminal.driver import Terminal
 from tui.app import SCREENS_BY_NAME, BothFeetApp
-from tui.widgets import commands
+from tui.widgets import commands, look
 from tui.widgets.terminal import refusal, wants_no_color
 
 
@@ -43,6 +46,28 @@ async def test_the_first_screen_is_the_one_asked_for(tmp_path: Path) -> None:
         assert isinstance(app.screen, Ward)
         assert misfits(app) == []
         assert app.theme == "dark"
+
+
+@pytest.mark.parametrize("theme", ["dark", "light"])
+async def test_the_first_screen_wears_the_colours_of_its_theme(tmp_path: Path, theme: str) -> None:
+    app = made(tmp_path, theme=theme)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        wanted = look.PALETTES[theme]
+        assert app.theme_variables["ground"] == wanted.ground
+        assert app.screen.styles.background == Color.parse(wanted.ground)
+        assert app.screen.styles.color == Color.parse(wanted.ink)
+
+
+def test_after_the_first_paint_waste_is_looked_for_again_but_not_among_what_stays(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(BothFeetApp, "is_headless", False)
+    app = made(tmp_path)
+    with unswept():
+        app.on_ready()
+        assert gc.isenabled()
+    assert gc.get_freeze_count() > len(gc.get_objects())
 
 
 async def test_escape_leaves_the_field_and_then_the_screen_but_not_the_first(tmp_path: Path) -> None:
