@@ -127,9 +127,13 @@ class KeyedScreen(Screen[Result]):
 
     def do_jump(self) -> None:
         """Put a letter on each part, on a screen that has more than one."""
-        from tui.widgets.jump import Jump
+        from tui.widgets.jump import Jump  # mounted when it is first asked for: no first paint waits for it
 
-        if not self.query_one(Jump).begin():
+        there = self.query(Jump)
+        jump = there.first() if there else Jump()
+        if not there:
+            self.mount(jump)
+        if not jump.begin():
             self.say("Nothing is here to go to.")
 
     def refresh_keys(self) -> None:
@@ -160,11 +164,6 @@ class KeyedScreen(Screen[Result]):
 
     def _on_mount(self, event: events.Mount) -> None:
         del event
-        self.mount(Enlarge())
-        if commands.get("jump").works_on(self.WHERE):
-            from tui.widgets.jump import Jump  # not for the first paint
-
-            self.mount(Jump())
         self.call_after_refresh(self.refresh_keys)
 
     def _on_screen_resume(self, event: events.ScreenResume) -> None:
@@ -193,6 +192,8 @@ class KeyedScreen(Screen[Result]):
 
     async def _on_resize(self, event: events.Resize) -> None:
         small = event.size.width < SMALLEST[0] or event.size.height < SMALLEST[1]
+        if small and not self.query(Enlarge):
+            self.mount(Enlarge())
         self.set_class(small, "-small")
 
 
