@@ -93,6 +93,55 @@ def test_a_headless_verb_never_imports_textual(words: list[str], tmp_path: Path,
     assert not {name for name in imported if name.split(".")[0] in {"textual", "rich", "plotext"}}
 
 
+LATER = {
+    "sqlite_utils",
+    "store.care.people",
+    "store.care.recall",
+    "store.care.standing",
+    "store.care.visits",
+    "store.knowledge.kinds",
+    "store.knowledge.measures",
+    "store.knowledge.papers",
+    "store.knowledge.planned",
+    "store.knowledge.shelf",
+    "store.record.forecasts",
+    "tui.screens.episode",
+    "tui.widgets.jump",
+    "tui.widgets.page_of_words",
+}
+"""What the first rows on the screen need not wait for: it was imported before them once."""
+
+
+def test_the_first_rows_wait_for_nothing_that_is_of_use_only_later(tmp_path: Path, file: Path) -> None:
+    code = f"""
+import sys
+from pathlib import Path
+import tui.command, tui.app, tui.screens.caseload
+from store.care.care import open_care
+from store.care.caseload import count, more_rows
+from tui.clock.system import SystemClock
+
+care = open_care(Path({str(file)!r}), SystemClock())
+print(*(row.label for row in more_rows(care, (), 60)), count(care).open, *sys.modules)
+care.close()
+"""
+    done = subprocess.run(
+        [sys.executable, "-c", code],
+        cwd=ROOT,
+        env=clean_environment(tmp_path),
+        capture_output=True,
+        text=True,
+        timeout=60,
+    )
+    assert done.returncode == 0, done.stderr
+    loaded = done.stdout.split()
+    assert loaded[:2] == ["A.B.", "1"]
+    assert LATER.isdisjoint(loaded)
+    assert {name for name in LATER if name.split(".")[0] in {"store", "tui"}} <= {
+        _module(path) for path in python_files()
+    }
+
+
 def test_store_imports_neither_the_screen_nor_its_library(tmp_path: Path) -> None:
     modules = [_module(path) for path in python_files() if path.parts[0] == "store"]
     code = f"import sys, {', '.join(modules)}\nprint(*sys.modules)"
