@@ -56,6 +56,8 @@ SCREENS_BY_NAME: Mapping[str, str] = MappingProxyType(
         commands.SAFETY_AGAIN: "tui.screens.safety_again:SafetyAgainScreen",
         commands.SAFETY_SOURCE: "tui.screens.safety_source:SafetySourceScreen",
         commands.RUNNING: "tui.screens.running:RunningScreen",
+        commands.SIDELINE: "tui.screens.sideline:SidelineScreen",
+        commands.CHECK: "tui.screens.sideline_check:CheckScreen",
         commands.PRACTICE: "tui.screens.practice:PracticeScreen",
         commands.WALK: "tui.screens.walk_through:WalkScreen",
         commands.CASE: "tui.screens.paper_case:CaseScreen",

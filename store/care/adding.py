@@ -77,10 +77,10 @@ def add_line(care: Care, person: Person, line: str, side: Side | None = None) ->
         return "; ".join((save(care, subject, entry).says, *says, *where))
 
 
-def visit_without_episode(care: Care, person: Person) -> Visit:
+def visit_without_episode(care: Care, person: Person, kind: VisitKind = VisitKind.CLINIC) -> Visit:
     """Today's visit of a person who has no open episode, made where there is none."""
     now = care.clock.now()
     for visit in visits.visits_of_person(care.record, person.id):
         if visit.episode is None and goes_on(visit, now):
             return visit
-    return visits.add_visit(care.record, visiting.new_visit(care, person.id, None, VisitKind.CLINIC, ()))
+    return visits.add_visit(care.record, visiting.new_visit(care, person.id, None, kind, ()))

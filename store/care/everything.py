@@ -18,6 +18,7 @@ from store.entry.said import MEASURES
 from store.knowledge.appointment import Appointment
 from store.knowledge.papers import Note, Programme, ProgrammeDay, SafetyScreen
 from store.knowledge.planned import ForecastMade, Squad, StageDecision
+from store.knowledge.rechecks import Recheck
 from store.knowledge.resprain import Resprain
 from store.knowledge.runs import RunPlan, RunSession
 from store.knowledge.words import Amendment, BoutEvent, BoutRow, Episode, Person, Reading, Visit
@@ -54,6 +55,7 @@ class Everything:
     notes: tuple[Note, ...]
     screens: tuple[SafetyScreen, ...]
     resprains: tuple[Resprain, ...]
+    rechecks: tuple[Recheck, ...]
     run_plans: tuple[RunPlan, ...]
     run_sessions: tuple[RunSession, ...]
     rungs: Mapping[str, str]
@@ -104,6 +106,7 @@ def everything_of(care: Care, person: Person) -> Everything:
         notes=written,
         screens=tuple(everything.screens(record, person.id)),
         resprains=tuple(everything.resprains(record, person.id)),
+        rechecks=tuple(everything.rechecks(record, person.id)),
         run_plans=tuple(everything.run_plans(record, person.id)),
         run_sessions=tuple(everything.run_sessions(record, person.id)),
         rungs={},
@@ -174,6 +177,7 @@ def _amendments(care: Care, found: Everything) -> tuple[Amendment, ...]:
     rows["note"] = [one.id for one in found.notes if one.visit not in found.hidden]
     rows["safety_screen"] = [one.id for one in found.screens]
     rows["resprain"] = [one.id for one in found.resprains]
+    rows["recheck"] = [one.id for one in found.rechecks]
     rows["run_plan"] = [one.id for one in found.run_plans]
     rows["run_session"] = [one.id for one in found.run_sessions]
     rows["appointment"] = [one.id for one in found.appointments]

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from store.knowledge.running import Running
     from store.knowledge.safety import Safety
     from store.knowledge.shelf import Shelf
+    from store.knowledge.sideline import Sideline
     from store.knowledge.visit import Visits
     from store.knowledge.words import Step
 
@@ -160,6 +161,15 @@ class Knowledge:
         return found
 
     @cached_property
+    def sideline(self) -> Sideline:
+        """What stops a player at the sideline, and what is done then."""
+        from store.knowledge import sideline as _sideline  # of no use to a list of people
+
+        found = _sideline.sideline(self._read(_sideline.FILE))
+        self._check_sources(_sideline.FILE, "sideline", _sideline.sources_of(found))
+        return found
+
+    @cached_property
     def home(self) -> Home:
         """What is done at home: each activity in plain words, and the rules of the sheet."""
         from store.knowledge import home as _home
@@ -222,7 +232,7 @@ class Knowledge:
             self._check_cautions(_activities.FOLDER, activity)
             cross.check_measure(activity, self.measures)
         cross.check_known("home.toml: words of", self.home.words, self.activities, _activities.FOLDER)
-        _ = self.most_pain, self.safety, self.running, self.practice  # reading them checks them
+        _ = self.most_pain, self.safety, self.running, self.practice, self.sideline  # reading them checks them
         for step in (*self.visit_plan, *self.first_plan):
             cross.check_step(step, self.measures, self.activities)
         for stage in self.criteria.values():

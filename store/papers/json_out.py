@@ -53,6 +53,7 @@ def person_data(held: Everything) -> dict[str, Any]:
         "programme_days": [row_data(one) for one in held.days],
         "safety_screens": [row_data(one) for one in held.screens],
         "resprains": [row_data(one) for one in held.resprains],
+        "rechecks": [row_data(one) for one in held.rechecks],
         "run_plans": [row_data(one) for one in held.run_plans],
         "run_sessions": [row_data(one) | {"rung_words": held.rungs.get(one.id)} for one in held.run_sessions],
         "notes": [row_data(one) for one in held.notes],

@@ -5,6 +5,7 @@ from __future__ import annotations
 from store.knowledge.appointment import Appointment
 from store.knowledge.papers import Note, Programme, ProgrammeDay, SafetyScreen
 from store.knowledge.planned import ForecastMade, StageDecision
+from store.knowledge.rechecks import Recheck
 from store.knowledge.resprain import Resprain
 from store.knowledge.runs import RunPlan, RunSession
 from store.knowledge.words import Amendment, BoutRow
@@ -15,6 +16,7 @@ from store.record.forecasts import FORECAST
 from store.record.handle import Record
 from store.record.notes import NOTE
 from store.record.programmes import DAY, PROGRAMME
+from store.record.rechecks import RECHECK
 from store.record.resprains import RESPRAIN
 from store.record.rows import BOUT_COLUMNS, as_json, bout_of
 from store.record.runs import PLAN, SESSION
@@ -39,6 +41,7 @@ RUN_PLANS = f"SELECT {PLAN.columns} FROM run_plan WHERE {_OF_PERSON} ORDER BY ma
 RUN_SESSIONS = f"""SELECT {SESSION.columns} FROM run_session
 WHERE {_OF_PERSON} ORDER BY coalesce(done_on, planned_on), id"""
 RESPRAINS = f"SELECT {RESPRAIN.columns} FROM resprain WHERE person = :person ORDER BY day_on, id"
+RECHECKS = f"SELECT {RECHECK.columns} FROM recheck WHERE person = :person ORDER BY looked_at, id"
 SCREENS = f"SELECT {SCREEN.columns} FROM safety_screen WHERE person = :person ORDER BY asked_at, id"
 NOTES = f"""SELECT {NOTE.columns} FROM note WHERE visit IN ({_VISITS})
 UNION SELECT {NOTE.columns} FROM note WHERE {_OF_PERSON}
@@ -92,6 +95,11 @@ def screens(record: Record, person: str) -> list[SafetyScreen]:
 def resprains(record: Record, person: str) -> list[Resprain]:
     """Every new sprain that was told, by day."""
     return RESPRAIN.found(record, RESPRAINS, {"person": person})
+
+
+def rechecks(record: Record, person: str) -> list[Recheck]:
+    """Every look at the sideline, oldest first."""
+    return RECHECK.found(record, RECHECKS, {"person": person})
 
 
 def run_plans(record: Record, person: str) -> list[RunPlan]:

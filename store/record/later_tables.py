@@ -354,3 +354,31 @@ PRACTICE_TABLES = (_PRACTICE_TRY,)
 """Version 8: what was practised, about nobody who is cared for."""
 
 PRACTICE_INDEXES = ("CREATE INDEX practice_try_examiner ON practice_try(examiner, began_at)",)
+
+_RECHECK = f"""CREATE TABLE recheck (
+  id TEXT PRIMARY KEY NOT NULL,
+  person TEXT NOT NULL REFERENCES person(id),
+  side TEXT NOT NULL,
+  looked_at TEXT NOT NULL,
+  looked_on TEXT NOT NULL,
+  looked_offset_min INTEGER NOT NULL,
+  outcome TEXT NOT NULL,
+  answers TEXT NOT NULL,
+  due_at TEXT,
+  due_offset_min INTEGER,
+  examiner TEXT NOT NULL,
+  {_RETRACTED},
+  {REVISED},
+  {one_of("side", "left", "right")},
+  {instant_of("looked")},
+  {one_of("outcome", "emergency", "refer today", "remove", "re-check", "no stop sign found")},
+  {json_of("answers", "object")},
+  {instant_of("due", local_date=False)},
+  {_RETRACTED_RULE},
+  {_REVISED_RULE}
+) STRICT"""
+
+SIDELINE_TABLES = (_RECHECK,)
+"""Version 9: looks at players at the sideline, and when they are looked at again."""
+
+SIDELINE_INDEXES = ("CREATE INDEX recheck_person ON recheck(person, looked_at)",)

@@ -70,6 +70,12 @@ def practice_tries(db: Database) -> None:
     _made(db, later_tables.PRACTICE_TABLES + later_tables.PRACTICE_INDEXES)
 
 
+@MIGRATIONS(name="9")
+def looks_at_the_sideline(db: Database) -> None:
+    """Looks at players at the sideline, and when they are looked at again."""
+    _made(db, later_tables.SIDELINE_TABLES + later_tables.SIDELINE_INDEXES)
+
+
 def _made(db: Database, statements: tuple[str, ...]) -> None:
     for sql in statements:
         db.execute(sql)

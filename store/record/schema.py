@@ -11,7 +11,7 @@ from store.record.columns import REVISED, count_of, day_of, instant_of, json_of,
 APPLICATION_ID = int.from_bytes(b"feet", "big")
 """Stands in the file's header: says that it is ours."""
 
-VERSION = 8
+VERSION = 9
 """The schema this copy of the program reads and writes; stands in the header as user_version."""
 
 CLINICAL = (
@@ -21,7 +21,7 @@ CLINICAL = (
     *("safety_screen", "programme", "programme_day", "note"),
     "resprain",
     *("run_plan", "run_session"),
-    "practice_try",
+    *("practice_try", "recheck"),
 )
 """Tables whose rows are amended, never overwritten; a row refers only to tables before its own, and to its own."""
 

@@ -34,6 +34,7 @@ def test_each_table_of_the_record_is_in_it(tmp_path: Path) -> None:
         "forecast_made": held.forecasts,
         "safety_screen": held.screens,
         "resprain": held.resprains,
+        "recheck": held.rechecks,
         "run_plan": held.run_plans,
         "run_session": held.run_sessions,
         "programme": held.programmes,

@@ -232,7 +232,7 @@ mark = 'common practice'
 
 
 SHIPPED = Path(knowledge.__file__).parent
-AS_SHIPPED = ("safety.toml", "running.toml", "practice.toml")
+AS_SHIPPED = ("safety.toml", "running.toml", "practice.toml", "sideline.toml")
 """Taken as they are shipped: the least of them would be nearly all of them."""
 
 

@@ -82,6 +82,8 @@ INVENTED: dict[str, Scene] = {
     "person-page": of("A.W.", commands.PAGE),
     "squads": walked("f3"),
     "squad": walked("f3", "enter"),
+    "sideline": walked("f3", "enter", "f6", *"10.2 9.8", "enter", *"11 8.2", "enter"),
+    "sideline-check": walked("f3", "enter", "f6", "f8", "right", *"nnnnn", *"nnnnn", *"y"),
     "practice": walked("f4"),
     "assessment": walked("f4", "enter", "space"),
     "assessment-steps": walked("f4", "enter", "space", "x", *"yyny"),

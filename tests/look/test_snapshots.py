@@ -39,6 +39,8 @@ SHOWN = {
     commands.CRITERIA: "ward-criteria",
     commands.HOME: "home",
     commands.RUNNING: "running",
+    commands.SIDELINE: "sideline",
+    commands.CHECK: "sideline-check",
     commands.PRACTICE: "practice",
     commands.WALK: "assessment-told",
     commands.CASE: "paper-case",

@@ -8,8 +8,10 @@ from store.knowledge.appointment import Appointment
 from store.knowledge.criteria import Stage
 from store.knowledge.papers import Note, Programme, ProgrammeDay, SafetyScreen
 from store.knowledge.planned import ForecastMade, Member, Squad, StageDecision
+from store.knowledge.rechecks import Recheck
 from store.knowledge.resprain import Resprain
 from store.knowledge.runs import RunPlan, RunSession
+from store.knowledge.sideline import BenchOutcome
 from store.knowledge.time import Clock
 from store.knowledge.tries import PracticeTry, TryKind
 from store.knowledge.words import BoutEvent, BoutKind, BoutRow, Moment, Reading, Side, Visit
@@ -19,6 +21,7 @@ from store.record import (
     forecasts,
     notes,
     programmes,
+    rechecks,
     resprains,
     runs,
     safety,
@@ -94,6 +97,8 @@ def fill_later_tables(record: Record, visit: Visit, clock: Clock) -> None:
     ran = RunSession("", visit.person, visit.episode, plan.id, 1, day, day, 5.0, 1.2, 1, None, 0, swelling=False)
     runs.SESSION.add(record, ran, by="AB")
     tries.TRY.add(record, PracticeTry("", TryKind.DRILL, "lunge", clock.now(), "AB", data={"ankles": 2}), by="AB")
+    seen = Recheck("", visit.person, Side.RIGHT, clock.now(), BenchOutcome.REMOVE, {"limp": True}, clock.now())
+    rechecks.RECHECK.add(record, seen, by="AB")
     notes.keep_rules(record, {"lunge": 1.9})
 
 

@@ -40,6 +40,8 @@ class House(Ward):
             commands.PAGE: {"person": self.bare.id},
             commands.SQUADS: {},
             commands.SQUAD: {"squad": squad.id},
+            commands.SIDELINE: {"squad": squad.id},
+            commands.CHECK: {"person": self.bare.id},
             commands.PRACTICE: {},
             commands.WALK: {"ref": "whole"},
             commands.CASE: {"ref": "lunge"},

@@ -51,7 +51,7 @@ class SquadScreen(Finding, Notices):
         "of a person without an injury. Type a part of a label: people of the record who are not in the squad are "
         "listed too, and enter takes them in. F2 adds a new person of the label that was typed, uninjured. "
         "While nothing is typed, the minus takes whoever is under the cursor out of the squad; all that is known "
-        "of them stays."
+        "of them stays. F6 measures all of them at the sideline, and looks at whoever is hurt there."
     )
 
     def __init__(self, squad: str) -> None:
@@ -133,7 +133,7 @@ class SquadScreen(Finding, Notices):
         enter = "take in" if row is not None and row.person in self.outside else "open"
         return [
             relabelled(get("open"), enter), relabelled(get("new"), "new person"),
-            relabelled(get("less"), "take out"), "undo", "back", "jump",
+            relabelled(get("measure"), "sideline"), relabelled(get("less"), "take out"), "undo", "back", "jump",
         ]  # fmt: skip
 
     def why_not(self, command_id: str) -> str | None:
@@ -160,6 +160,10 @@ class SquadScreen(Finding, Notices):
             self.shell.open(commands.EPISODE, episode=row.episode)
         else:
             self.shell.open(commands.PAGE, person=row.person)
+
+    def do_measure(self) -> None:
+        """All of the squad at the sideline."""
+        self.shell.open(commands.SIDELINE, squad=self.squad_id)
 
     def do_new(self) -> None:
         """A new person of the label that was typed."""

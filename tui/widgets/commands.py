@@ -20,6 +20,7 @@ CRITERIA = "criteria"
 HOME = "home"
 PAPERS = "papers"
 RUNNING = "running"
+SIDELINE, CHECK = "sideline", "look at a player"
 PRACTICE, WALK, CASE, DRILL = "practice", "assessment", "paper case", "drill"
 SAFETY, SAFETY_AGAIN, SAFETY_SOURCE = "safety", "safety again", "safety source"
 EVERYWHERE: tuple[str, ...] = ()
@@ -32,6 +33,8 @@ SCREENS: Mapping[str, str] = MappingProxyType(
         PAGE: "person",
         SQUADS: "squads",
         SQUAD: "squad",
+        SIDELINE: "sideline",
+        CHECK: "look at a player",
         PRACTICE: "practice",
         WALK: "assessment",
         CASE: "person on paper",
@@ -130,7 +133,7 @@ COMMANDS: tuple[Command, ...] = (
     # people
     Command("open", ("enter",), "open", "Open what the cursor is on, or save what was typed or done.", "people",
             (CASELOAD, PERSON, EPISODE, VISIT, TRIALS, LINE, PICK, BOUT, SQUADS, SQUAD, CRITERIA, HOME, SAFETY,
-             READINGS, RUNNING, PRACTICE, WALK, CASE, DRILL)),
+             READINGS, RUNNING, PRACTICE, WALK, CASE, DRILL, SIDELINE, CHECK)),
     Command("save", ("ctrl+o",), "save", "Save the form, or the paper to a file.", "people",
             (PERSON, PAPERS)),
     Command("edit", ("e",), "edit",
@@ -150,15 +153,18 @@ COMMANDS: tuple[Command, ...] = (
     Command("closed", ("f5", "ctrl+l"), "closed",
             "Show the closed episodes and people without one too, or hide them again.", "people", (CASELOAD,)),
     # the visit
-    Command("visit", ("v", "f8"), "visit", "Start the visit, or go back into it.", "visit",
-            (CASELOAD, EPISODE, CHART)),
-    Command("measure", ("m", "f6"), "measure", "Measure: trial by trial, or one line.", "visit",
-            (*_CARE, TRIALS, LINE, PAGE, CRITERIA)),
+    Command("visit", ("v", "f8"), "visit",
+            "Start the visit, or go back into it; at the sideline, look at whoever is hurt.", "visit",
+            (CASELOAD, EPISODE, CHART, SIDELINE)),
+    Command("measure", ("m", "f6"), "measure",
+            "Measure: trial by trial, or one line; or a squad at the sideline.", "visit",
+            (*_CARE, TRIALS, LINE, PAGE, CRITERIA, SQUAD)),
     Command("timer", ("t", "f7"), "timer",
             "A bout of something: reps, holds, direction shifts; or of the rung to run next.", "visit",
             (*_CARE, RUNNING)),
     Command("undo", ("u", "f9"), "undo", "Undo the last thing saved here, a correction or the ending.", "visit",
-            (*_CARE, TRIALS, LINE, BOUT, PAGE, SQUAD, CRITERIA, HOME, SAFETY, READINGS, RUNNING, WALK, DRILL)),
+            (*_CARE, TRIALS, LINE, BOUT, PAGE, SQUAD, CRITERIA, HOME, SAFETY, READINGS, RUNNING, WALK, DRILL,
+             SIDELINE, CHECK)),
     Command("next", ("space",), "next in plan",
             "Do the next line of the plan; hand the home programme out; keep that a group was asked; or type how "
             "a run went, or the morning after it.", "visit", (VISIT, HOME, SAFETY_AGAIN, RUNNING)),
@@ -167,8 +173,8 @@ COMMANDS: tuple[Command, ...] = (
     # what is known
     Command("chart", ("g",), "chart", "The gap chart of the measure under the cursor.", "figures", _CARE),
     Command("turn", ("right", "left"), "other measure",
-            "The next one, or the one before: a measure, a stage, a paper, a group, or a part of the dose.",
-            "figures", (CHART, BOUT, CRITERIA, HOME, PAPERS, SAFETY), shown="← →", each=True),
+            "The next one, or the one before: a measure, stage, paper, group or side, or a part of the dose.",
+            "figures", (CHART, BOUT, CRITERIA, HOME, PAPERS, SAFETY, CHECK), shown="← →", each=True),
     Command("visits", ("l",), "earlier visits", "What was said, measured and timed in each visit.", "figures",
             _CARE),
     Command("read", ("pagedown", "pageup"), "read on", "On in what is told, or back.", "figures",
@@ -180,9 +186,9 @@ COMMANDS: tuple[Command, ...] = (
             (*_CARE, SAFETY_AGAIN, RUNNING)),
     Command("answer", ("y", "n"), "yes, no",
             "Yes, the sign is there; or no. Of a number n is none. In practice: the step was done, or left out.",
-            "figures", (SAFETY, WALK), shown="y n", each=True),
+            "figures", (SAFETY, WALK, CHECK), shown="y n", each=True),
     Command("unasked", ("space",), "not asked", "Take the answer out: not asked is unknown, never a no.",
-            "figures", (SAFETY,)),
+            "figures", (SAFETY, CHECK)),
     Command("figure", (*_DIGITS, "full_stop", "comma", "backspace"), "number",
             "A number, where one is asked for.", "figures", (SAFETY,), shown="0-9", each=True),
     Command("criteria", ("c",), "criteria", "What the next stage still wants.", "figures",

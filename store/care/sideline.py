@@ -1,0 +1,214 @@
+"""A squad at the sideline: one row a person against their own baseline, entry at speed, and what a look comes to.
+
+What is measured here stands with the person alone, as a baseline does. Whose ankle is in care is looked at here,
+and measured in their visits: there a re-test may be blind, and no injured ankle is a baseline.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from datetime import timedelta
+from typing import NamedTuple
+
+from store.care import measuring
+from store.care.adding import visit_without_episode
+from store.care.care import Care
+from store.care.compared import signed, verdict_text
+from store.care.dates import time_text
+from store.care.faults import CareFault
+from store.care.in_cells import value_cell
+from store.care.in_words import visible
+from store.care.measuring import Saved, Subject
+from store.care.people import age
+from store.knowledge.kinds import Measure
+from store.knowledge.rechecks import Recheck
+from store.knowledge.sideline import BenchOutcome
+from store.knowledge.time import Stamp
+from store.knowledge.words import Moment, Person, Reading, Side, Verdict, VisitKind
+from store.reckon.change import Change, change
+from store.reckon.sideline import Look, look
+from store.record import episodes, readings, rechecks, squads
+
+DEFERS = "It supports licensed judgement and local protocol, and replaces neither."
+YOUNG = "Under 18: growth plates, and a guardian decides too."
+HOW = "left right, as 10.2 9.8; or another measure, as girth"
+UNSEEN = 3
+"""Things not looked at that are named; the others are counted."""
+
+LEFT_TO_OTHERS = (BenchOutcome.EMERGENCY, BenchOutcome.TODAY)
+"""What others look at next: no re-check of ours is due."""
+
+
+class BenchRow(NamedTuple):
+    """One person: own baseline and today by side, as they are written; what today is against the baseline.
+
+    What was measured in the care of an injured ankle is no baseline, and none of it is here; `says` names
+    the ankle then. `worse`: a side is clearly worse than its own baseline. `last` is the last look of today.
+    """
+
+    person: Person
+    baseline: Mapping[Side | None, str]
+    today: Mapping[Side | None, str]
+    says: str
+    worse: bool
+    last: Recheck | None
+
+
+def bench(care: Care, squad_id: str, measure: Measure) -> list[BenchRow]:
+    """The people of a squad by label. Raises RecordFault."""
+    return [_row(care, person, measure) for person in squads.people_of(care.record, squad_id)]
+
+
+def _row(care: Care, person: Person, measure: Measure) -> BenchRow:
+    day = care.clock.now().on
+    before: dict[Side | None, Reading] = {}
+    today: dict[Side | None, Reading] = {}
+    for one in readings.readings_of_person(care.record, person.id, measure.id):
+        if one.episode is None and one.moment is not Moment.AFTER and one.taken.on <= day:
+            (today if one.taken.on == day else before)[one.side] = one
+    changes = {
+        side: change(before[side], one, measure, span="between") for side, one in today.items() if side in before
+    }
+    in_care = _in_care(care, person)
+    looked = [one for one in rechecks.rechecks_of(care.record, person.id) if one.looked.on == day]
+    return BenchRow(
+        person,
+        {side: value_cell(one, measure) or "" for side, one in before.items()},
+        {side: value_cell(one, measure) or "" for side, one in today.items()},
+        f"in care, {in_care} ankle" if in_care else _against_own(changes, measure, measured=bool(today)),
+        any(one.verdict is Verdict.LOSS for one in changes.values()),
+        looked[-1] if looked else None,
+    )
+
+
+def _in_care(care: Care, person: Person) -> str:
+    """Which ankle is in care, "left" or "left and right"; empty where none is."""
+    own = episodes.episodes_of_person(care.record, person.id)
+    return " and ".join(sorted(one.side for one in own if one.closed is None))
+
+
+def _against_own(changes: Mapping[Side | None, Change], measure: Measure, *, measured: bool) -> str:
+    """What today is against the baseline, the worse side first: "right -2.6 clear loss"."""
+    if not changes:
+        return "no baseline before today" if measured else ""
+    order = [Verdict.LOSS, Verdict.UNKNOWN, None, Verdict.GAIN, Verdict.WITHIN]
+    side, one = min(changes.items(), key=lambda item: order.index(item[1].verdict))
+    if one.verdict is Verdict.WITHIN:
+        return "within error"
+    if one.value is None:
+        return f"{side or ''} {one.warnings[0]}".strip()
+    return f"{side or ''} {signed(one.value, measure)} {verdict_text(one)}".strip()
+
+
+# measuring
+
+
+def take(care: Care, person: Person, measure: Measure, text: str, *, sure: bool = False) -> Saved:
+    """Keep what was typed of a person today: `10.2 9.8`, left then right. Raises EntryError or CareFault.
+
+    An odd value is asked about, by a CareFault that says how to keep it, unless `sure`.
+    """
+    in_care = _in_care(care, person)
+    if in_care:
+        raise CareFault(f"the {in_care} ankle of {visible(person.label)} is in care: measure it in the visit")
+    line = f"{measure.id} {text}"
+    asks = measuring.read_line(care, Subject(person), line).asks
+    if asks and not sure:
+        raise CareFault(f"{asks[0]} Enter again keeps it.")
+    with care.together():
+        subject = Subject(person, visit_without_episode(care, person, VisitKind.SIDELINE))
+        return measuring.save(care, subject, measuring.read_line(care, subject, line))
+
+
+def take_back(care: Care, saved: Saved) -> str:
+    """Take back what was kept of a person, and say so. Raises RecordFault where it was taken back meanwhile."""
+    readings.retract_readings(
+        care.record, [one.id for one in saved.readings], by=care.examiner, because="taken back by undo"
+    )
+    return f"took back: {saved.says}"
+
+
+# looking
+
+
+def looked_at(care: Care, answers: Mapping[str, bool]) -> Look:
+    """What the answers come to."""
+    return look(care.knowledge.sideline.signs, answers)
+
+
+def keep(care: Care, person: Person, side: Side | None, answers: Mapping[str, bool]) -> Recheck:
+    """Keep a look with what it came to, and when the next one is due. Raises CareFault without a side."""
+    if side is None:
+        raise CareFault("left or right ankle? the arrows say which")
+    if not answers:
+        raise CareFault("nothing was looked at yet: y is there, n is not")
+    outcome = looked_at(care, answers).outcome
+    now = care.clock.now()
+    due = None if outcome in LEFT_TO_OTHERS else _later(now, care.knowledge.sideline.recheck_min.value)
+    new = Recheck("", person.id, side, now, outcome, dict(answers), due, care.examiner)
+    with care.together():
+        return rechecks.RECHECK.add(care.record, new, by=care.examiner)
+
+
+def take_back_look(care: Care, one: Recheck) -> str:
+    """Take a look back; it stays in the file, marked. Raises RecordFault where it was taken back meanwhile."""
+    with care.together():
+        rechecks.RECHECK.take_back(care.record, None, one, by=care.examiner)
+    return f"took back: {one.outcome}"
+
+
+def _later(now: Stamp, minutes: float) -> Stamp:
+    return Stamp(now.at + timedelta(minutes=minutes), now.offset_min)
+
+
+# in words
+
+
+def outcome_word(outcome: BenchOutcome) -> str:
+    """The outcome as it is read from afar."""
+    return "YOUR DECISION" if outcome is BenchOutcome.NONE else outcome.upper()
+
+
+def reasons(care: Care, found: Look) -> list[str]:
+    """Why it comes to this, what is done then, and what was not looked at."""
+    says = ["No stop sign found"] if found.outcome is BenchOutcome.NONE else []
+    says += [*(sign.asks for sign in found.because), care.knowledge.sideline.after[found.outcome]]
+    if found.open:
+        named = "; ".join(sign.asks for sign in found.open[:UNSEEN])
+        more = len(found.open) - UNSEEN
+        says.append(f"Not looked at: {named}{f'; and {more} more' if more > 0 else ''}")
+    return says
+
+
+def warns(care: Care, person: Person) -> str:
+    """What a young person wants minded; empty for others, and where the age is not known that is said."""
+    years, adult = age(person.born, care.clock.now().on), care.knowledge.safety.lines["adult_years"].value
+    if years is None:
+        return "age not known"
+    return YOUNG if years < adult else ""
+
+
+def last_words(one: Recheck | None, now: Stamp) -> str:
+    """The last look in at most fourteen letters: `remove 14:25`, with when the next one is due."""
+    if one is None:
+        return ""
+    word = "no sign" if one.outcome is BenchOutcome.NONE else str(one.outcome)
+    if one.due is None:
+        return word
+    return f"{word} {'now' if is_due(one, now) else time_text(one.due)}"
+
+
+def kept_words(one: Recheck) -> str:
+    """What was kept, with when to look again: `remove; look again at 14:25`."""
+    return f"{one.outcome}{f'; look again at {time_text(one.due)}' if one.due else ''}"
+
+
+def is_due(one: Recheck | None, now: Stamp) -> bool:
+    """Whether the next look is due."""
+    return one is not None and one.due is not None and one.due.at <= now.at
+
+
+def due_words(rows: Iterable[BenchRow], now: Stamp) -> str:
+    """Whose look is due, by label."""
+    due = [visible(row.person.label) for row in rows if is_due(row.last, now)]
+    return f"look again now: {', '.join(due)}" if due else ""

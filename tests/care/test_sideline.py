@@ -1,0 +1,210 @@
+"""A squad at the sideline: own baseline and today, entry at speed, looks and when the next is due. Invented."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from store.care import sideline, squads
+from store.care.adding import add_line
+from store.care.care import Care, open_care
+from store.care.faults import FAULTS, CareFault
+from store.care.measuring import Saved
+from store.care.people import EpisodeForm, close_episode, new_person
+from store.care.sideline import BenchRow
+from store.knowledge.planned import Squad
+from store.knowledge.sideline import BenchOutcome
+from store.knowledge.time import SetClock
+from store.knowledge.words import Person, Side, VisitKind
+from store.record import readings, visits
+from tests.bench.filled import utc_now
+
+DAY_S = 24 * 3600
+
+
+@pytest.fixture
+def clock() -> SetClock:
+    return SetClock(utc_now())
+
+
+@pytest.fixture
+def care(tmp_path: Path, clock: SetClock) -> Iterator[Care]:
+    care = open_care(tmp_path / "bench.sqlite", clock, examiner="AB", create=True)
+    yield care
+    care.close()
+
+
+@pytest.fixture
+def squad(care: Care) -> Squad:
+    made = squads.make(care, "Field hockey")
+    for label, born in (("C.D.", "2009"), ("A.B.", "1995"), ("E.F.", "")):
+        squads.add_new(care, made, label, born)
+    return made
+
+
+def rows(care: Care, squad: Squad, measure: str = "lunge") -> dict[str, BenchRow]:
+    return {row.person.label: row for row in sideline.bench(care, squad.id, care.knowledge.measures[measure])}
+
+
+def someone(care: Care, squad: Squad, label: str = "A.B.") -> Person:
+    return rows(care, squad)[label].person
+
+
+def take(care: Care, squad: Squad, text: str, label: str = "A.B.", measure: str = "lunge") -> Saved:
+    return sideline.take(care, someone(care, squad, label), care.knowledge.measures[measure], text)
+
+
+# measuring
+
+
+def test_people_stand_by_label_with_nothing_measured(care: Care, squad: Squad) -> None:
+    found = rows(care, squad)
+    assert list(found) == ["A.B.", "C.D.", "E.F."]
+    assert found["A.B."] == BenchRow(found["A.B."].person, {}, {}, "", worse=False, last=None)
+
+
+def test_two_figures_are_left_then_right_and_stand_with_the_person_alone(care: Care, squad: Squad) -> None:
+    saved = take(care, squad, "10,2 9.8")
+    assert [(one.side, one.value, one.episode) for one in saved.readings] == [
+        (Side.LEFT, 10.2, None),
+        (Side.RIGHT, 9.8, None),
+    ]
+    found = rows(care, squad)["A.B."]
+    assert found.today == {Side.LEFT: "10.2", Side.RIGHT: "9.8"}
+    assert found.says == "no baseline before today"
+    (visit,) = visits.visits_of_person(care.record, found.person.id)
+    assert visit.kind is VisitKind.SIDELINE
+
+
+def test_today_is_held_against_the_last_baseline_by_the_error_between_visits(
+    care: Care, squad: Squad, clock: SetClock
+) -> None:
+    take(care, squad, "9 9")
+    clock.move(30 * DAY_S)
+    take(care, squad, "11.0 10.8")
+    clock.move(60 * DAY_S)
+    for text, says, worse in (
+        ("10.9 9.0", "within error", False),  # 1.8: under the MDC of 1.9 cm
+        ("10.9 8.9", "right -1.9 clear loss", True),
+        ("8.0 10.8", "left -3.0 clear loss", True),
+        ("13.0 10.8", "left +2.0 clear gain", False),
+    ):
+        saved = take(care, squad, text)
+        found = rows(care, squad)["A.B."]
+        assert (found.says, found.worse) == (says, worse)
+        assert found.baseline == {Side.LEFT: "11.0", Side.RIGHT: "10.8"}
+        sideline.take_back(care, saved)
+    assert rows(care, squad)["A.B."].today == {}
+
+
+def test_unable_is_said_and_no_figure_is_made_up(care: Care, squad: Squad, clock: SetClock) -> None:
+    take(care, squad, "11 10")
+    clock.move(DAY_S)
+    take(care, squad, "right unable")
+    found = rows(care, squad)["A.B."]
+    assert found.today == {Side.RIGHT: "unable"}
+    assert found.says.startswith("right ")
+    assert "no change in figures" in found.says
+
+
+def test_what_is_taken_back_stays_in_the_file(care: Care, squad: Squad) -> None:
+    saved = take(care, squad, "11 10")
+    assert sideline.take_back(care, saved).startswith("took back: saved lunge")
+    everything = readings.every_of_person(care.record, someone(care, squad).id)
+    assert len(everything) == 2
+    assert all(one.retracted is not None for one in everything)
+
+
+@pytest.mark.parametrize("text", ["eleven", "11 10 9 8", "99 98", "11kg 10kg"])
+def test_what_cannot_be_is_refused_and_nothing_is_kept(care: Care, squad: Squad, text: str) -> None:
+    with pytest.raises(FAULTS):
+        take(care, squad, text)
+    assert visits.visits_of_person(care.record, someone(care, squad).id) == []
+
+
+def test_an_odd_value_is_asked_about_and_kept_when_it_is_sure(care: Care, squad: Squad) -> None:
+    person, lunge = someone(care, squad), care.knowledge.measures["lunge"]
+    with pytest.raises(CareFault, match="Enter again keeps it"):
+        sideline.take(care, person, lunge, "25 10")
+    assert len(sideline.take(care, person, lunge, "25 10", sure=True).readings) == 2
+
+
+def test_whose_ankle_is_in_care_is_measured_in_the_visit(care: Care, squad: Squad, clock: SetClock) -> None:
+    person, episode = new_person(care, "G.H.", form=EpisodeForm(side=Side.LEFT))
+    squads.add(care, squad, person)
+    add_line(care, person, "lunge 4.0 10.0")
+    clock.move(DAY_S)
+    found = rows(care, squad)["G.H."]
+    assert (found.baseline, found.today, found.says) == ({}, {}, "in care, left ankle")
+    with pytest.raises(CareFault, match=r"the left ankle of G\.H\. is in care: measure it in the visit"):
+        take(care, squad, "4.2 10.1", "G.H.")
+    assert episode is not None
+    close_episode(care, episode)
+    take(care, squad, "9.2 10.1", "G.H.")
+    found = rows(care, squad)["G.H."]
+    assert (found.baseline, found.says) == ({}, "no baseline before today")
+
+
+# looking
+
+NO = ("not_awake", "cold_foot", "deformity", "open_wound", "tense_leg")
+
+
+def test_a_look_is_kept_with_its_outcome_and_when_the_next_is_due(
+    care: Care, squad: Squad, clock: SetClock
+) -> None:
+    person = someone(care, squad)
+    kept = sideline.keep(care, person, Side.RIGHT, dict.fromkeys(NO, False))
+    assert kept.outcome is BenchOutcome.RECHECK
+    now = clock.now()
+    assert sideline.last_words(kept, now).startswith("re-check ")
+    assert not sideline.is_due(kept, now)
+    clock.move(10 * 60)
+    assert sideline.is_due(kept, clock.now())
+    found = rows(care, squad)
+    assert found["A.B."].last == kept
+    assert sideline.due_words(found.values(), clock.now()) == "look again now: A.B."
+    again = sideline.keep(care, person, Side.RIGHT, dict.fromkeys(NO, False) | {"limp": True})
+    assert again.outcome is BenchOutcome.REMOVE
+    assert sideline.due_words(rows(care, squad).values(), clock.now()) == ""
+    sideline.take_back_look(care, again)
+    assert rows(care, squad)["A.B."].last == kept
+
+
+def test_who_goes_to_others_has_no_next_look_of_ours(care: Care, squad: Squad, clock: SetClock) -> None:
+    kept = sideline.keep(care, someone(care, squad), Side.LEFT, {"cold_foot": True})
+    assert (kept.outcome, kept.due) == (BenchOutcome.EMERGENCY, None)
+    assert sideline.last_words(kept, clock.now()) == "emergency"
+
+
+def test_a_look_wants_a_side_and_something_looked_at(care: Care, squad: Squad) -> None:
+    person = someone(care, squad)
+    with pytest.raises(CareFault, match="left or right ankle"):
+        sideline.keep(care, person, None, {"limp": True})
+    with pytest.raises(CareFault, match="nothing was looked at"):
+        sideline.keep(care, person, Side.LEFT, {})
+
+
+def test_yesterdays_look_is_not_todays(care: Care, squad: Squad, clock: SetClock) -> None:
+    sideline.keep(care, someone(care, squad), Side.LEFT, {"limp": True})
+    clock.move(DAY_S)
+    assert rows(care, squad)["A.B."].last is None
+
+
+def test_the_reason_comes_first_then_what_is_done_then_what_is_not_known(care: Care) -> None:
+    says = sideline.reasons(care, sideline.looked_at(care, {"bone_sore": True}))
+    assert says[0].startswith("Bone sore")
+    assert says[1].startswith("Off the field")
+    assert says[2].startswith("Not looked at: Not fully awake")
+    assert says[2].endswith("; and 12 more")
+    clear = sideline.looked_at(care, {sign.id: False for sign in care.knowledge.sideline.signs})
+    assert sideline.outcome_word(clear.outcome) == "YOUR DECISION"
+    assert sideline.reasons(care, clear)[0] == "No stop sign found"
+
+
+def test_the_young_are_named_and_an_unknown_age_is_said(care: Care, squad: Squad) -> None:
+    assert "growth plates" in sideline.warns(care, someone(care, squad, "C.D."))
+    assert sideline.warns(care, someone(care, squad, "A.B.")) == ""
+    assert sideline.warns(care, someone(care, squad, "E.F.")) == "age not known"

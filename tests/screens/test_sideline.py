@@ -1,0 +1,194 @@
+"""The sideline by its keys: figures typed one after the other, another measure, a look, its next one, undo."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from textual.pilot import Pilot
+
+from store.care import squads
+from store.record.rechecks import rechecks_of
+from tests.helpers.burst import write
+from tests.helpers.fit import misfits, text_of
+from tests.screens.filled import Ward
+from tui.app import BothFeetApp
+from tui.screens.sideline import SidelineScreen
+from tui.screens.sideline_check import CheckScreen
+from tui.screens.squad import SquadScreen
+from tui.widgets import commands
+
+SIZES = [(80, 24), (120, 40)]
+
+
+class Pitch(Ward):
+    """A squad of three, with its screens real."""
+
+    def __init__(self, tmp_path: Path) -> None:
+        super().__init__(tmp_path)
+        self.squad = squads.make(self.care, "Field hockey")
+        self.people = [
+            squads.add_new(self.care, self.squad, label, "2010").member.person
+            for label in ("A.B.", "C.D.", "E.F.")
+        ]
+
+    def open(self, name: str, **arguments: object) -> None:
+        BothFeetApp.open(self, name, **arguments)
+
+
+@pytest.fixture
+def app(tmp_path: Path) -> Pitch:
+    return Pitch(tmp_path)
+
+
+def on_top(app: Pitch) -> type[object]:
+    return type(app.screen)
+
+
+async def bench(app: Pitch, pilot: Pilot[None]) -> None:
+    app.open(commands.SIDELINE, squad=app.squad.id)
+    await pilot.pause()
+
+
+@pytest.mark.parametrize("size", SIZES, ids=str)
+async def test_a_squad_is_measured_without_a_key_but_enter_between(app: Pitch, size: tuple[int, int]) -> None:
+    async with app.run_test(size=size) as pilot:
+        app.open(commands.SQUAD, squad=app.squad.id)
+        await pilot.pause()
+        await pilot.press("f6")
+        await pilot.pause()
+        assert on_top(app) is SidelineScreen
+        for line in ("10.2 9.8", "11 10", "9.5 9.4"):
+            await pilot.press(*line, "enter")
+        await pilot.pause()
+        shown = text_of(app)
+        assert "E.F.: saved lunge left 9.5, right 9.4 cm" in shown
+        assert [line.split()[-6:-4] for line in shown.splitlines() if "no baseline" in line] == [
+            ["10.2", "9.8"],
+            ["11.0", "10.0"],
+            ["9.5", "9.4"],
+        ]
+        assert misfits(app) == []
+        await pilot.press("escape")
+        await pilot.pause()
+        assert on_top(app) is SquadScreen
+
+
+async def test_a_day_later_a_clear_loss_stands_out(app: Pitch) -> None:
+    async with app.run_test(size=SIZES[0]) as pilot:
+        await bench(app, pilot)
+        await pilot.press(*"11 10.8", "enter")
+        await pilot.pause()
+        app.set_clock.move(24 * 3600)
+        await pilot.press("up", *"10.9 8.2", "enter")
+        await pilot.pause()
+        row = next(line for line in text_of(app).splitlines() if "A.B." in line and "clear loss" in line)
+        assert row.split()[0] == "!"
+        assert "right -2.6 clear loss" in row
+
+
+async def test_another_measure_by_its_name_and_undo(app: Pitch) -> None:
+    async with app.run_test(size=SIZES[0]) as pilot:
+        await bench(app, pilot)
+        await write(pilot, "girth")
+        await pilot.press("enter", *"50.1 52", "enter")
+        await pilot.pause()
+        assert "A.B.: saved girth left 50.1, right 52.0 cm" in text_of(app)
+        await pilot.press("f9")
+        await pilot.pause()
+        assert "took back: saved girth" in text_of(app)
+        await pilot.press("f9")
+        await pilot.pause()
+        assert "Nothing to undo" in text_of(app)
+
+
+async def test_what_cannot_be_read_stays_in_the_field(app: Pitch) -> None:
+    async with app.run_test(size=SIZES[0]) as pilot:
+        await bench(app, pilot)
+        screen = app.screen
+        assert isinstance(screen, SidelineScreen)
+        await pilot.press(*"99 98", "enter")
+        await pilot.pause()
+        assert screen.field.value == "99 98"
+        assert "0 to 30" in text_of(app)
+        screen.field.value = ""
+        await pilot.press(*"25 10", "enter")
+        await pilot.pause()
+        assert "Enter again keeps it" in text_of(app)
+        app.set_clock.move(1)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert "A.B.: saved lunge left 25.0, right 10.0 cm" in text_of(app)
+
+
+@pytest.mark.parametrize("size", SIZES, ids=str)
+async def test_a_look_says_one_large_thing_and_why(app: Pitch, size: tuple[int, int]) -> None:
+    async with app.run_test(size=size) as pilot:
+        await bench(app, pilot)
+        await pilot.press("f8")
+        await pilot.pause()
+        assert on_top(app) is CheckScreen
+        assert "left or right?" in text_of(app)
+        assert "growth plates" in text_of(app)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert "left or right ankle?" in text_of(app)
+        await pilot.press("right", *"nnnnn", "y")
+        await pilot.pause()
+        assert "Off the field, no weight" in text_of(app)
+        assert misfits(app) == []
+        await pilot.press("escape")
+        await pilot.pause()
+        assert "Not kept yet" in text_of(app)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert "kept: refer today" in text_of(app)
+        await pilot.press("escape")
+        await pilot.pause()
+        assert "refer today" in text_of(app)
+        (kept,) = rechecks_of(app.care.record, app.people[0])
+        assert kept.answers["bone_sore"] is True
+        assert kept.answers["not_awake"] is False
+        assert "no_weight" not in kept.answers
+
+
+async def test_who_is_due_stands_at_the_top(app: Pitch) -> None:
+    async with app.run_test(size=SIZES[0]) as pilot:
+        await bench(app, pilot)
+        await pilot.press("down", "f8")
+        await pilot.pause()
+        await pilot.press("left", "n", "enter", "escape")
+        await pilot.pause()
+        assert "look again now" not in text_of(app)
+        app.set_clock.move(11 * 60)
+        screen = app.screen
+        assert isinstance(screen, SidelineScreen)
+        screen._show()
+        await pilot.pause()
+        assert "look again now: C.D." in text_of(app)
+        assert "re-check now" in text_of(app)
+
+
+async def test_a_slip_and_a_look_are_taken_back(app: Pitch) -> None:
+    async with app.run_test(size=SIZES[0]) as pilot:
+        await bench(app, pilot)
+        await pilot.press("f8")
+        await pilot.pause()
+        await pilot.press("right", "y", "u", "n", "space", "enter", "u")
+        await pilot.pause()
+        assert "took back: re-check" in text_of(app)
+        assert rechecks_of(app.care.record, app.people[0]) == []
+        await pilot.press("escape")
+        await pilot.pause()
+        assert on_top(app) is SidelineScreen
+
+
+async def test_an_empty_squad_says_what_to_do(app: Pitch) -> None:
+    async with app.run_test(size=SIZES[0]) as pilot:
+        empty = squads.make(app.care, "Nobody's")
+        app.open(commands.SIDELINE, squad=empty.id)
+        await pilot.pause()
+        for key in ("f8", "enter"):
+            await pilot.press(key)
+            await pilot.pause()
+            assert "Nobody is in this squad yet" in text_of(app)
