@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from store.bout.plan import BoutPlan, to_ms
-from store.bout.state import SetResult, State, cycle_ms
+from store.bout.state import SetResult, State, cycle_ms, most_pain
 from store.knowledge.words import BoutKind, Side, Status
 
 
@@ -50,6 +51,24 @@ class Outcome(NamedTuple):
     def to_protocol(self) -> bool:
         """Was it done to the measure's own protocol, so that readings may be made of it?"""
         return not self.why_not
+
+
+def cut_short(plan: BoutPlan, done: Sequence[SetResult]) -> bool:
+    """Whether an ended bout did not come to the end of its plan."""
+    return len(done) < len(plan.turns) or not all(result.complete for result in done)
+
+
+def pain_that_ends(plan: BoutPlan, done: Sequence[SetResult]) -> int | None:
+    """The pain, 0-10, for which an ended bout was not to be gone on with, or None.
+
+    It was cut short, and the last pain told was more than it runs on through; or it must be painless, and pain was
+    told of two sets: then whether it was cut short or not, and the worst of them.
+    """
+    told = [result.pains for result in done if result.pains]
+    if told and plan.painless and sum(max(pains) >= 1 for pains in told) >= 2:
+        return max(map(max, told))
+    last = told[-1][-1] if told and cut_short(plan, done) else 0
+    return last if last > most_pain(plan) else None
 
 
 def outcome(plan: BoutPlan, state: State) -> Outcome:

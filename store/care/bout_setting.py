@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from store.care.asking import beside_cautions
 from store.care.care import Care
 from store.care.faults import CareFault
+from store.care.last_time import last_time
 from store.care.timing import (
     LiveBout,
     Overrides,
@@ -30,6 +31,7 @@ class Setting:
     what nobody asked of them yet.
 
     `most_pain` is the most through which it runs on, None where it must be painless or no pain is asked.
+    `last_time` says that it was stopped for pain when it was done last; empty where it was not.
     `earlier` is what this visit's ended bouts of direction shifts came to, to be set beside this one.
     """
 
@@ -40,6 +42,7 @@ class Setting:
     not_asked: tuple[str, ...]
     earlier: tuple[SetResult, ...] = ()
     most_pain: Figure | None = None
+    last_time: str = ""
 
 
 def setting(care: Care, visit_id: str, activity_id: str) -> Setting:
@@ -55,7 +58,8 @@ def setting(care: Care, visit_id: str, activity_id: str) -> Setting:
     cautions = warned(care.knowledge, activity, episode, person, care.clock.now().on)
     most = most_pain(care, activity) if activity.ask_pain and not activity.painless else None
     asked = not_asked(activity, episode)
-    return Setting(visit, episode, activity, (*against, *cautions), asked, _earlier(care, visit, activity), most)
+    earlier, stopped = _earlier(care, visit, activity), last_time(care, episode.id, activity.id)
+    return Setting(visit, episode, activity, (*against, *cautions), asked, earlier, most, stopped)
 
 
 def _earlier(care: Care, visit: Visit, activity: Activity) -> tuple[SetResult, ...]:

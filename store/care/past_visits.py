@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from datetime import date
 from typing import NamedTuple
 
 from store.bout.events import GOING_ON, PAUSING
 from store.bout.plan import BoutPlan
-from store.bout.result import Dose, outcome
+from store.bout.result import Dose, cut_short, outcome
 from store.bout.state import SetResult, State
 from store.care import plan as planning
 from store.care import visits as visiting
@@ -151,14 +150,10 @@ def _past_bout(care: Care, row: BoutRow, waiting: frozenset[str]) -> PastBout:
         sets=() if blind else state.done,
         planned=came_of.planned,
         done=None if blind else came_of.done,
-        early=row.ended is not None and _cut_short(plan, state.done),
+        early=row.ended is not None and cut_short(plan, state.done),
         pauses=_pauses(state),
         hidden=blind,
     )
-
-
-def _cut_short(plan: BoutPlan, done: Sequence[SetResult]) -> bool:
-    return len(done) < len(plan.turns) or not all(result.complete for result in done)
 
 
 def _pauses(state: State) -> int:

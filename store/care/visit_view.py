@@ -13,6 +13,7 @@ from store.care.bout_kept import results_text
 from store.care.care import Care
 from store.care.faults import CareFault
 from store.care.home_words import handed_out_in
+from store.care.last_time import stopped_words
 from store.care.note_state import is_signed
 from store.care.pairs import Pair, pairs_of
 from store.care.past_visits import PastVisit, counts, visit_before
@@ -31,7 +32,8 @@ from store.record import bouts, readings, runs
 class ShownLine:
     """A line of the plan with its words. `drop` says that the slot will not hold and this is what to leave out.
 
-    `minds` names what stands against hands-on work or loading with this person, of a step that waits.
+    `minds` names what stands against hands-on work or loading with this person, and that it was stopped last time,
+    of a step that waits.
     """
 
     line: PlanLine
@@ -117,6 +119,7 @@ def view(care: Care, visit_id: str) -> VisitView:
     )
     slot = planning.slot(visit, plan, visiting.minutes_gone(care, visit), last_min)
     hidden = visiting.hidden(care, visit, taken)
+    last = _last_visit(care, visit)
     return VisitView(
         visit=visit,
         person=person,
@@ -127,7 +130,7 @@ def view(care: Care, visit_id: str) -> VisitView:
                 step_name(care, line.step),
                 step_says(care, visit, line, taken, worked, injured),
                 drop=slot.drop is not None and slot.drop.id == line.step.id,
-                minds=_minds(care, visit, line, person, episode) if line.open else "",
+                minds=_minds(care, visit, line, person, episode, last) if line.open else "",
             )
             for line in plan
         ),
@@ -136,7 +139,7 @@ def view(care: Care, visit_id: str) -> VisitView:
         pairs=_pairs(care, visit, taken, hidden),
         extra=tuple(_extra(care, visit, worked)),
         said=said_now(visit, taken),
-        last_visit=_last_visit(care, visit),
+        last_visit=last,
         unfinished=tuple(_unfinished(care, row) for row in worked if row.ended is None),
         hidden=hidden,
         empty=not counts(care, visit),
@@ -162,10 +165,24 @@ def _ran(care: Care, visit: Visit) -> tuple[tuple[str, str], ...]:
     return ran_short(care, visit)
 
 
-def _minds(care: Care, visit: Visit, line: PlanLine, person: Person, episode: Episode | None) -> str:
+def _minds(
+    care: Care, visit: Visit, line: PlanLine, person: Person, episode: Episode | None, last: LastVisit | None
+) -> str:
     known = care.knowledge.activities if line.step.kind == "activity" else care.knowledge.measures
     thing = known.get(line.step.ref)
-    return in_words(reasons(care, visit, thing, person, episode)) if thing is not None else ""
+    against = in_words(reasons(care, visit, thing, person, episode)) if thing is not None else ""
+    return "; ".join(filter(None, (against, _stopped(line, last))))
+
+
+def _stopped(line: PlanLine, last: LastVisit | None) -> str:
+    """That what a step does was stopped for pain in the visit before."""
+    own = [
+        bout
+        for bout in (last.past.bouts if last is not None and line.step.kind == "activity" else ())
+        if bout.row.activity == line.step.ref and bout.row.ended is not None and bout.plan is not None
+    ]
+    says = stopped_words(own[-1].plan, own[-1].sets) if own and own[-1].plan is not None else ""
+    return f"last time {says}" if says else ""
 
 
 def plan_lines(

@@ -17,6 +17,9 @@ UNFINISHED = f"""SELECT {BOUT_COLUMNS} FROM bout
 WHERE ended_at IS NULL AND retracted_at IS NULL ORDER BY started_at, id"""
 UNFINISHED_OF_PERSON = f"""SELECT {BOUT_COLUMNS} FROM bout
 WHERE ended_at IS NULL AND retracted_at IS NULL AND person = :person ORDER BY started_at, id"""
+LAST_ENDED = f"""SELECT {BOUT_COLUMNS} FROM bout
+WHERE visit IN (SELECT id FROM visit WHERE episode = :episode) AND activity = :activity
+  AND ended_at IS NOT NULL AND retracted_at IS NULL ORDER BY ended_at DESC, id DESC LIMIT 1"""
 EVENTS = f"SELECT {EVENT_COLUMNS} FROM bout_event WHERE bout = :bout ORDER BY seq"
 NEW_EVENT = f"INSERT INTO bout_event ({EVENT_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?)"
 LAST_SEQ = "SELECT max(seq) FROM bout_event WHERE bout = :bout"
@@ -51,6 +54,12 @@ def unfinished_bouts(record: Record, *, person: str | None = None, episode: str 
     rows = record.read(UNFINISHED_OF_PERSON, {"person": person}) if person else record.read(UNFINISHED, {})
     found = [bout_of(row) for row in rows]
     return [bout for bout in found if episode is None or bout.episode == episode]
+
+
+def last_ended(record: Record, episode: str, activity: str) -> BoutRow | None:
+    """The newest bout of an activity in the visits of an episode that was ended and stands, if there is one."""
+    row = record.read_one(LAST_ENDED, {"episode": episode, "activity": activity})
+    return bout_of(row) if row is not None else None
 
 
 def add_event(record: Record, event: BoutEvent) -> None:

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.care.bouts import ward
 from tests.screens.timing_room import Timed, timed
 from tui.screens.bout import BoutScreen
 from tui.widgets.big_word import BigWord
@@ -41,6 +42,17 @@ async def test_what_this_person_puts_in_force_stands_first_and_bright(tmp_path: 
         row = next(n for n, line in enumerate(lines) if "! On anticoagulants: ask first" in line)
         assert row < next(n for n, line in enumerate(lines) if "suspected fracture" in line)
         assert "not asked yet" not in at.text
+
+
+async def test_what_was_stopped_for_pain_last_time_is_read_before_it_starts_again(tmp_path: Path) -> None:
+    at = ward(tmp_path)
+    live = at.begin("mobilisation_belt")
+    at.start(live)
+    at.go(live, 20)
+    live.pain(3)
+    live.end()
+    async with timed(tmp_path, at=at) as now:
+        assert "! last time, 25 Nov: stopped, pain 3" in now.text
 
 
 async def test_all_that_is_read_before_can_be_reached_by_key(tmp_path: Path) -> None:

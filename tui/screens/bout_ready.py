@@ -34,11 +34,15 @@ def chosen_text(found: Setting, width: int) -> list[Content]:
 
 
 def _in_force(found: Setting, width: int) -> list[Content]:
-    """The cautions that this person puts in force, bright, and what they hang on that nobody asked."""
+    """The cautions that this person puts in force, bright, how it went last time where it was stopped, and what
+    hangs on what nobody asked.
+    """
     lines = [Content("")]
     for one in found.warned:
         if one.in_force:
             lines += _hung(FLAG, one.text, width, Role.LOSS)
+    if found.last_time:
+        lines += _hung(FLAG, found.last_time, width, Role.LOSS)
     if found.not_asked:
         lines += _hung(FLAG, f"not asked yet: {', '.join(found.not_asked)}", width, Role.NOW)
     return lines if len(lines) > 1 else []
