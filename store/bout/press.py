@@ -18,9 +18,9 @@ class Guard(NamedTuple):
 
     last_ms: int | None = None
 
-    def pressed(self, at_ms: int) -> tuple[Guard, bool]:
-        """The guard after a press, and whether it is a new one: no closer than 700 ms to the press before it."""
-        return Guard(at_ms), self.last_ms is None or at_ms - self.last_ms >= HELD_MS
+    def pressed(self, at_ms: int, least_ms: int = HELD_MS) -> tuple[Guard, bool]:
+        """The guard after a press, and whether it is a new one: no closer than this to the press before it."""
+        return Guard(at_ms), self.last_ms is None or at_ms - self.last_ms >= least_ms
 
 
 class Meaning(NamedTuple):

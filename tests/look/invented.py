@@ -83,7 +83,7 @@ INVENTED: dict[str, Scene] = {
     "squads": walked("f3"),
     "squad": walked("f3", "enter"),
     "sideline": walked("f3", "enter", "f6", *"10.2 9.8", "enter", *"11 8.2", "enter"),
-    "sideline-check": walked("f3", "enter", "f6", "f8", "right", *"nnnnn", *"nnnnn", *"y"),
+    "sideline-check": walked("f3", "enter", "f6", "f8", "right", *(("n", LATER) * 10), "y"),
     "practice": walked("f4"),
     "assessment": walked("f4", "enter", "space"),
     "assessment-steps": walked("f4", "enter", "space", "x", *"yyny"),

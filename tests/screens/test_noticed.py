@@ -14,6 +14,7 @@ from store.care.care import Care, open_care
 from store.care.home import home_standing, issue, review_day
 from store.care.home_items import choices, new_item
 from tests.helpers.fit import misfits, text_of
+from tests.helpers.unhurried import unhurried
 from tests.screens.made import take
 from tests.screens.visit_stage import VisitStage, staged
 from tui.screens.home_list import HomeList
@@ -119,7 +120,7 @@ async def test_answers_in_hand_are_laid_over_the_screen_that_another_window_kept
     app = staged_here(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:
         screen = await on_screen(app, pilot, commands.SAFETY)
-        await pilot.press("n", "n")
+        await unhurried(pilot, "n", "n")
         other = elsewhere(app, tmp_path)
         draft = safety.answer(safety.begin(other, app.episode.id), "hot_joint", "yes")
         first = safety.keep(other, draft)

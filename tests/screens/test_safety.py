@@ -13,13 +13,14 @@ from store.care import safety, visits
 from store.care.people import close_episode
 from store.care.safety_state import stands
 from store.knowledge.papers import SafetyScreen
-from tests.helpers.burst import burst, write
+from tests.helpers.burst import burst, dealt_with, write
 from tests.helpers.fit import misfits, text_of
 from tests.helpers.unhurried import unhurried
 from tests.screens.visit_stage import VisitStage, staged
 from tui.screens.safety import SafetyPage
 from tui.screens.safety_again import SafetyAgainScreen
 from tui.widgets import commands
+from tui.widgets.answering import HELD
 
 SIZES = [(80, 24), (120, 40)]
 
@@ -67,7 +68,7 @@ async def test_what_was_answered_is_kept_by_enter_and_taken_back_by_u(
     app = opened_safety(tmp_path)
     async with app.run_test(size=size) as pilot:
         await on_safety(app, pilot)
-        await pilot.press("n", "n", "space", "n", "enter")
+        await unhurried(pilot, "n", "n", "space", "n", "enter")
         await pilot.pause()
         (one,) = kept(app)
         answered = {key: word for key, word in one.answers.items() if key not in ("age", "days", "no_feeling")}
@@ -221,14 +222,49 @@ async def test_keys_typed_ahead_are_each_answered_in_turn(tmp_path: Path) -> Non
     app = opened_safety(tmp_path)
     async with app.run_test() as pilot:
         screen = await on_safety(app, pilot)
-        burst(app, *"nnnnnn", "y", "y", *"5", "enter", "n", "n")
-        for _ in range(40):
+        for keys in (("n", "y", "n", "y", "n", "y", "n", "up", "y"), ("y", *"5", "enter", "n"), ("n",)):
+            burst(app, *keys)
             await pilot.pause()
+            await dealt_with(pilot)
+            app.set_clock.move(1)
         assert screen.draft is not None
         answers = screen.draft.answers
-        assert answers["breathless"] == "no"
+        assert (answers["tense_leg"], answers["breathless"]) == ("yes", "yes")
         assert (answers["malleolar_pain"], answers["fibula_edge"], answers["fibula_cm"]) == ("yes", "yes", 5.0)
         assert (answers["fibula_tip"], answers["tibia_edge"]) == ("no", "no")
+
+
+async def test_a_held_key_answers_nothing_more_and_that_is_said(tmp_path: Path) -> None:
+    app = opened_safety(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await on_safety(app, pilot)
+        assert screen.draft is not None
+        before = set(screen.draft.answers)
+        for _ in range(30):
+            await pilot.press("n")
+            app.set_clock.move(0.033)
+        assert set(screen.draft.answers) - before == {"cold_foot"}
+        assert HELD in text_of(app)
+        await pilot.press("y")
+        assert screen.draft.answers["deformity"] == "yes", "another key is no repeat"
+        assert HELD not in text_of(app)
+        await pilot.press("y")
+        app.set_clock.move(0.13)
+        await pilot.press("y")
+        assert screen.draft.answers["open_wound"] == "yes"
+        assert screen.at == "tense_leg"
+
+
+async def test_an_answer_that_leads_into_the_next_group_says_so(tmp_path: Path) -> None:
+    app = opened_safety(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await on_safety(app, pilot)
+        await pilot.press(*["down"] * 4, "n")
+        assert "On to" not in text_of(app)
+        await unhurried(pilot, "n")
+        head = text_of(app).splitlines()[1].strip()
+        assert ", 2 of 9" in head
+        assert f"On to {head.partition('  ')[0]}." in text_of(app)
 
 
 async def test_where_a_rule_comes_from(tmp_path: Path) -> None:
@@ -269,7 +305,7 @@ async def test_the_clot_score_is_shown_with_and_without_the_judgement_that_nobod
         await pilot.press("y")
         assert screen.draft is not None
         assert "clot_other" not in screen.draft.answers
-        await pilot.press("n", "y", "n", "n", "n", "n", *"3.0", "enter", "y", "n", "n")
+        await unhurried(pilot, "n", "y", "n", "n", "n", "n", *"3.0", "enter", "y", "n", "n")
         told = text_of(app)
         for words in ("two-level", "3, likely", "1, unlikely", "yours to", "not asked"):
             assert words in told

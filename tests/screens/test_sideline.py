@@ -11,6 +11,7 @@ from store.care import squads
 from store.record.rechecks import rechecks_of
 from tests.helpers.burst import write
 from tests.helpers.fit import misfits, text_of
+from tests.helpers.unhurried import unhurried
 from tests.screens.filled import Ward
 from tui.app import BothFeetApp
 from tui.screens.sideline import SidelineScreen
@@ -114,7 +115,9 @@ async def test_what_cannot_be_read_stays_in_the_field(app: Pitch) -> None:
         screen.field.value = ""
         await pilot.press(*"25 10", "enter")
         await pilot.pause()
-        assert "Enter again keeps it" in text_of(app)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert "Enter again keeps it" in text_of(app), "a second tap is no answer"
         app.set_clock.move(1)
         await pilot.press("enter")
         await pilot.pause()
@@ -133,7 +136,8 @@ async def test_a_look_says_one_large_thing_and_why(app: Pitch, size: tuple[int, 
         await pilot.press("enter")
         await pilot.pause()
         assert "left or right ankle?" in text_of(app)
-        await pilot.press("right", *"nnnnn", "y")
+        await pilot.press("right")
+        await unhurried(pilot, *"nnnnn", "y")
         await pilot.pause()
         assert "Off the field, no weight" in text_of(app)
         assert misfits(app) == []

@@ -21,6 +21,7 @@ from store.knowledge.words import Person
 from tui.screens.heads import who
 from tui.screens.safety_lines import LARGE, Asked, asked_rows, outcome_look, outcome_sections, question_row, whole
 from tui.widgets import commands
+from tui.widgets.answering import Answering
 from tui.widgets.big_word import BigWord
 from tui.widgets.commands import Command, get, relabelled
 from tui.widgets.head_line import HeadLine, RuleLine, parts
@@ -36,7 +37,7 @@ from tui.widgets.question_list import QuestionList
 DIGITS = 7  # characters of a number
 
 
-class SafetyPage(OnePerson, Notices):
+class SafetyPage(OnePerson, Answering, Notices):
     """The questions of one episode. What was answered is in hand until enter keeps it."""
 
     WHERE = commands.SAFETY
@@ -135,13 +136,10 @@ class SafetyPage(OnePerson, Notices):
         draft, held, care = self.draft, self.held, self.shell.care
         if draft is None or held is None:
             return
-        groups = care.knowledge.safety.groups
-        number = next(n for n, one in enumerate(groups) if one.id == self.group)
-        title = f"{groups[number].name}, {number + 1} of {len(groups)}"
         unkept = "not kept yet" if draft.changed else "kept" if draft.kept else "nothing asked yet"
         self.query_one(HeadLine).show(
             (who(held), parts(("safety screen", mark(Role.QUIET)))),
-            (parts((title, mark(Role.INK, bold=True))), parts((unkept, mark(Role.QUIET)))),
+            (parts((self._title(), mark(Role.INK, bold=True))), parts((unkept, mark(Role.QUIET)))),
         )
         own = [row for row in self._rows() if row[0].group == self.group]
         shown = [question_row(row, draft, self.typed if row[1] == self.at else "") for row in own]
@@ -152,6 +150,12 @@ class SafetyPage(OnePerson, Notices):
         self.query_one(BigWord).show(words, role)
         self.query_one(PageOfWords).show(outcome_sections(care, draft, found, self.group, self.standing))
         self.refresh_keys()
+
+    def _title(self) -> str:
+        """The group in hand, and how many there are."""
+        groups = self.shell.care.knowledge.safety.groups
+        number = next(n for n, one in enumerate(groups) if one.id == self.group)
+        return f"{groups[number].name}, {number + 1} of {len(groups)}"
 
     # keys
 
@@ -247,10 +251,14 @@ class SafetyPage(OnePerson, Notices):
         if question.unit and (key == "y" or not question.none):
             self.say(f"Type a number in {question.unit}; space leaves it not asked.")
             return
-        word = NONE if question.unit else YES if key == "y" else NO
+        if self.is_held(key):
+            return
+        word, group = NONE if question.unit else YES if key == "y" else NO, self.group
         self._answer(word)
         self._onward()
         self._show()
+        if self.group != group:
+            self.say(f"On to {self._title()}.")
 
     def do_unasked(self) -> None:
         """Not asked: the answer goes, and nothing is taken for no."""

@@ -66,7 +66,6 @@ class SidelineScreen(FieldFirst, Notices):
         self.measure_id = FIRST
         self.rows: list[BenchRow] = []
         self.saved: Saved | None = None
-        self.asked: tuple[str, str] = ("", "")  # whose text was asked about
 
     def compose(self) -> ComposeResult:
         """Head, the field, the people, messages, keys."""
@@ -196,19 +195,20 @@ class SidelineScreen(FieldFirst, Notices):
         if not text:
             self.action_move(1)
             return
+        about = f"{person.id} {text}"
         try:
             other = measure_named(care, text)
             if other is not None:
                 self._turn(other)
                 return
-            self.saved = sideline.take(care, person, self.measure, text, sure=self.asked == (person.id, text))
+            self.saved = sideline.take(care, person, self.measure, text, sure=self.again.answered(about))
         except FAULTS as fault:
-            self.asked = (person.id, text)
+            self.again.ask(about)
             self.say(str(fault), Kind.WRONG)
             self.field.refuse(text)
             self.shell.drop_keys()
             return
-        self.asked = ("", "")
+        self.again.take_back()
         self.read_afresh()
         self.action_move(1)
         self.say(f"{visible(person.label)}: {self.saved.says}", Kind.SAVED, undo=True)

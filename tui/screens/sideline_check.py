@@ -18,11 +18,11 @@ from store.knowledge.sideline import BenchOutcome, Sign
 from store.knowledge.words import Person, Side
 from tui.screens.heads import side_words
 from tui.widgets import commands
+from tui.widgets.answering import Answering
 from tui.widgets.big_word import BigWord
 from tui.widgets.commands import Command, get, relabelled
 from tui.widgets.head_line import HeadLine, RuleLine, parts
 from tui.widgets.key_line import KeyLine
-from tui.widgets.keyed_screen import KeyedScreen
 from tui.widgets.look import Role, mark
 from tui.widgets.message_line import Kind, MessageLine
 from tui.widgets.page_of_words import PageOfWords
@@ -31,7 +31,7 @@ from tui.widgets.question_list import QuestionList, QuestionRow
 _LOOK = {BenchOutcome.EMERGENCY: Role.LOSS, BenchOutcome.TODAY: Role.LOSS, BenchOutcome.REMOVE: Role.NOW}
 
 
-class CheckScreen(KeyedScreen[None]):
+class CheckScreen(Answering):
     """The signs of one person, the gravest first. What was answered is in hand until enter keeps it."""
 
     WHERE = commands.CHECK
@@ -62,7 +62,6 @@ class CheckScreen(KeyedScreen[None]):
         self.trail: list[tuple[str, bool | None]] = []  # each sign that was answered, and what stood before
         self.at = 0
         self.kept: Recheck | None = None
-        self.leaving = False
 
     def compose(self) -> ComposeResult:
         """Head, the outcome, the signs, why, messages, keys."""
@@ -128,7 +127,7 @@ class CheckScreen(KeyedScreen[None]):
     def action_do(self, command_id: str, key: str = "") -> None:
         """Any other key takes back that it was about to be left."""
         if command_id != "back":
-            self.leaving = False
+            self.again.take_back()
         super().action_do(command_id, key)
 
     def do_turn(self, key: str) -> None:
@@ -138,7 +137,8 @@ class CheckScreen(KeyedScreen[None]):
 
     def do_answer(self, key: str) -> None:
         """Whether the sign is there, and on to the next."""
-        self._put(key == "y")
+        if not self.is_held(key):
+            self._put(key == "y")
 
     def do_unasked(self) -> None:
         """Not looked at: the answer goes, and nothing is taken for no."""
@@ -189,15 +189,14 @@ class CheckScreen(KeyedScreen[None]):
 
     def do_back(self) -> None:
         """Leave; what is not kept is asked about once."""
-        if self.trail and not self.leaving:
-            self.leaving = True
+        if self.trail and not self.again.confirms("leave"):
             self.say("Not kept yet: enter keeps it, esc again leaves it.", Kind.WRONG)
         else:
             self.dismiss()
 
     def action_move(self, by: int) -> None:
         """The sign above or below."""
-        self.leaving = False
+        self.again.take_back()
         self.at = min(max(self.at + by, 0), len(self.signs) - 1)
         self.query_one(QuestionList).cursor = self.at
 
