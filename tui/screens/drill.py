@@ -27,6 +27,7 @@ from tui.widgets.look import Role, mark
 from tui.widgets.message_line import Kind, MessageLine
 from tui.widgets.pad_input import PadInput
 from tui.widgets.page_of_words import PageOfWords
+from tui.widgets.read_on import read_on
 
 USUAL = "8 x 2"
 
@@ -215,8 +216,7 @@ class DrillScreen(FieldFirst):
 
     def do_read(self, key: str) -> None:
         """On in what is told, or back."""
-        page = self.query_one(VerticalScroll)
-        page.scroll_relative(y=max(page.size.height - 1, 1) * (1 if key == "pagedown" else -1), animate=False)
+        read_on(self.query_one(VerticalScroll), key)
 
     def do_back(self) -> None:
         """Leave; what was typed is kept."""

@@ -24,6 +24,7 @@ from tui.widgets.commands import Command, get, relabelled
 from tui.widgets.message_line import Kind
 from tui.widgets.pad_input import PadInput
 from tui.widgets.plan_list import PlanList
+from tui.widgets.read_on import read_on
 
 _LEAVES = "leave"
 """What is asked before a draft with changes is left."""
@@ -100,9 +101,7 @@ class HomeScreen(HomeList):
 
     def do_read(self, key: str) -> None:
         """On in what is told, or back."""
-        read = self.query_one("#read", VerticalScroll)
-        pages = 1 if key == "pagedown" else -1
-        read.scroll_relative(y=pages * max(read.content_size.height - 1, 1), animate=False)
+        read_on(self.query_one("#read", VerticalScroll), key)
 
     def do_turn(self, key: str) -> None:
         """Another part of the dose."""

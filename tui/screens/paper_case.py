@@ -25,6 +25,7 @@ from tui.widgets.look import Role, mark
 from tui.widgets.message_line import Kind, MessageLine
 from tui.widgets.page_of_words import PageOfWords
 from tui.widgets.question_list import QuestionList, QuestionRow
+from tui.widgets.read_on import read_on
 
 
 class CaseScreen(KeyedScreen[None]):
@@ -176,8 +177,7 @@ class CaseScreen(KeyedScreen[None]):
 
     def do_read(self, key: str) -> None:
         """On in what is told, or back."""
-        page = self.query_one(VerticalScroll)
-        page.scroll_relative(y=max(page.size.height - 1, 1) * (1 if key == "pagedown" else -1), animate=False)
+        read_on(self.query_one(VerticalScroll), key)
 
     def do_back(self) -> None:
         """Leave the decision, then the screen; what was asked is kept."""

@@ -22,6 +22,7 @@ from tui.screens.papers_shown import ENDINGS, LETTER, NOTE, others, turned
 from tui.widgets import commands
 from tui.widgets.commands import Command, get, relabelled
 from tui.widgets.message_line import Kind
+from tui.widgets.read_on import read_on
 
 FILE, COUNTERSIGN, WHOM = "file", "countersign", "to whom"
 USUAL_ENDINGS = ".txt .md .html .pdf"
@@ -111,8 +112,7 @@ class PapersScreen(PapersPage):
 
     def do_read(self, key: str) -> None:
         """A page on, or back."""
-        scroll = self.query_one(VerticalScroll)
-        scroll.scroll_page_up(animate=False) if key == "pageup" else scroll.scroll_page_down(animate=False)
+        read_on(self.query_one(VerticalScroll), key)
 
     # the note
 

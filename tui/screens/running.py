@@ -37,6 +37,7 @@ from tui.widgets.message_line import Kind, MessageLine
 from tui.widgets.notices import Notices
 from tui.widgets.one_person import OnePerson
 from tui.widgets.page_of_words import PageOfWords
+from tui.widgets.read_on import read_on
 
 SOURCES = "-sources"
 """The class of the screen while it tells where its figures come from."""
@@ -265,9 +266,7 @@ class RunningScreen(OnePerson, AsksFirst, Notices):
 
     def do_read(self, key: str) -> None:
         """On in the weeks or the sources, or back."""
-        read = self.query_one("#weeks", VerticalScroll)
-        pages = 1 if key == "pagedown" else -1
-        read.scroll_relative(y=pages * max(read.content_size.height - 1, 1), animate=False)
+        read_on(self.query_one("#weeks", VerticalScroll), key)
 
     def do_criteria(self) -> None:
         """What the next stage still wants, and the decision on it."""

@@ -33,6 +33,7 @@ from tui.widgets.one_person import OnePerson
 from tui.widgets.page_of_words import PageOfWords
 from tui.widgets.plain_input import PlainInput
 from tui.widgets.question_list import QuestionList
+from tui.widgets.read_on import read_on
 
 DIGITS = 7  # characters of a number
 
@@ -235,8 +236,7 @@ class SafetyPage(OnePerson, Answering, Notices):
 
     def do_read(self, key: str) -> None:
         """On in the reasons, or back."""
-        page = self.query_one(VerticalScroll)
-        page.scroll_relative(y=max(page.size.height - 1, 1) * (1 if key == "pagedown" else -1), animate=False)
+        read_on(self.query_one(VerticalScroll), key)
 
     # answers
 

@@ -27,6 +27,7 @@ from tui.widgets.notices import Notices
 from tui.widgets.one_person import OnePerson
 from tui.widgets.page_of_words import PageOfWords
 from tui.widgets.plan_list import PlanList, PlanRow, Stand
+from tui.widgets.read_on import read_on
 
 WALK = Command("walk", ("up", "down"), "other visit", "Another visit.", "figures", shown="↑ ↓", each=True)
 """Stands in the key line alone: the arrows walk every list."""
@@ -155,11 +156,7 @@ class VisitsScreen(OnePerson, Notices):
 
     def do_read(self, key: str) -> None:
         """A page on, or back."""
-        scroll = self.query_one(VerticalScroll)
-        if key == "pageup":
-            scroll.scroll_page_up(animate=False)
-        else:
-            scroll.scroll_page_down(animate=False)
+        read_on(self.query_one(VerticalScroll), key)
 
 
 def _key(day: PastDay) -> str:

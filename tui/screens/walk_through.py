@@ -27,6 +27,7 @@ from tui.widgets.look import CURSOR, DONE, Role, mark
 from tui.widgets.message_line import Kind, MessageLine
 from tui.widgets.page_of_words import PageOfWords
 from tui.widgets.question_list import QuestionList, QuestionRow
+from tui.widgets.read_on import read_on
 
 READY, WALKING, TELLING, TOLD = "-ready", "-walking", "-telling", "-told"
 EVERY_S = 0.1  # how often the seconds are painted
@@ -246,8 +247,7 @@ class WalkScreen(KeyedScreen[None]):
 
     def do_read(self, key: str) -> None:
         """On in what is told, or back."""
-        page = self.query_one(VerticalScroll)
-        page.scroll_relative(y=max(page.size.height - 1, 1) * (1 if key == "pagedown" else -1), animate=False)
+        read_on(self.query_one(VerticalScroll), key)
 
     def do_back(self) -> None:
         """Leave; how far it came is kept."""
