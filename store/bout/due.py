@@ -97,4 +97,4 @@ def _in_rest(plan: BoutPlan, state: State) -> Event | None:
 
 def _event(state: State, kind: Kind, ran_ms: int, **data: object) -> Event:
     """An event that is due once the stretch at hand has run so long."""
-    return Event(state.seq + 1, kind, max(state.since_ms + ran_ms, state.floor_ms), dict(data))
+    return Event(state.seq + 1, kind, max(state.since_ms + ran_ms, state.floor_ms), data)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass, fields
+from dataclasses import dataclass, fields
 from typing import Any, NamedTuple
 
 from store.knowledge.kinds import Phase
@@ -143,7 +143,7 @@ class BoutPlan:
 
     def as_data(self) -> dict[str, Any]:
         """The plan as plain JSON data."""
-        data = asdict(self)
+        data = {field.name: getattr(self, field.name) for field in fields(self)}
         data["sides"] = list(self.sides)
         data["phases"] = phases_as_data(self.phases)
         data["directions"] = list(self.directions)

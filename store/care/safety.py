@@ -88,7 +88,8 @@ def _told(person: Person, episode: Episode, today: date) -> dict[str, Word]:
 
 def answer(draft: Draft, key: str, word: Word | None) -> Draft:
     """The draft with one answer, or without it where None."""
-    answers = {name: value for name, value in draft.answers.items() if name != key}
+    answers = dict(draft.answers)
+    answers.pop(key, None)
     if word is not None:
         answers[key] = word
     return replace(draft, answers=answers, told=draft.told - {key})

@@ -139,7 +139,9 @@ def spelled(value: float, measure: Measure) -> str:
 
 def plain(value: float) -> str:
     """A number in plain digits, as few as give it back whole: 4.5, 10, 0.0000001."""
-    text = format(Decimal(repr(value)), "f")
+    text = repr(value)
+    if text.strip("-.0123456789"):  # a power of ten
+        text = format(Decimal(text), "f")
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
