@@ -101,12 +101,14 @@ def open_again(record: Record) -> Record:
 def open_in_memory(clock: Clock, to: Path, ids: Ids = PROCESS_IDS) -> Record:
     """A new record that no disk holds yet, to be filled and copied to the file `to`, by whose name faults tell.
 
-    Nothing in it is saved until that copy is whole, so that what fails is given up as a whole. Raises RecordFault.
+    Nothing in it is saved until that copy is whole, so that what fails is given up as a whole; and the rules that
+    a row has by itself are held against all rows at once, when the copy is looked through. Raises RecordFault.
     """
     if sqlite3.sqlite_version_info < LEAST_SQLITE:
         raise fault(FaultKind.OLD_SQLITE, to)
     access, db = Access(to), connect_in_memory()
     _bring_up(db, access, clock)
+    db.execute("PRAGMA ignore_check_constraints = ON")  # here only: the connection to the copy holds them
     return Record(access, clock, db, ids, read_only=False, in_parts=False)
 
 

@@ -57,6 +57,26 @@ def test_a_record_in_memory_holds_its_rules_and_becomes_a_whole_file(clock: SetC
         assert people.person(opened, person.id) == person
 
 
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        "UPDATE person SET label = ' ', revision = 'z'",
+        "UPDATE person SET revised_at = '2026-11-25', revision = 'z'",
+        "INSERT INTO rules (hash, data) VALUES ('', '[]')",
+    ],
+)
+def test_a_record_in_memory_becomes_no_file_where_a_row_breaks_a_rule(
+    clock: SetClock, tmp_path: Path, wrong: str
+) -> None:
+    to = tmp_path / "record.sqlite"
+    with open_in_memory(clock, to) as record:
+        people.add_person(record, Person("", "R.K."))
+        record.db.execute(wrong)
+        with pytest.raises(RecordFault):
+            copy(record.db, to)
+    assert list(tmp_path.iterdir()) == []
+
+
 @pytest.mark.skipif(os.name != "posix", reason="Windows keeps rights elsewhere")
 def test_only_the_owner_may_read_the_file_and_its_journals(record: Record) -> None:
     people.add_person(record, Person("", "R.K."))
