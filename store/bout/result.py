@@ -111,7 +111,8 @@ def _why_not(plan: BoutPlan, state: State) -> tuple[str, ...]:
 
 def _missing(plan: BoutPlan, side: Side | None, whole: int) -> str:
     where = f" on the {side}" if side else ""
-    return "" if whole == plan.sets else f"{whole} of {plan.sets} {plan.unit}s were done{where}."
+    of = f"{plan.sets} {plan.unit}{'' if plan.sets == 1 else 's'}"
+    return "" if whole == plan.sets else f"{whole} of {of} {'was' if whole == 1 else 'were'} done{where}."
 
 
 def _planned(plan: BoutPlan) -> Dose:

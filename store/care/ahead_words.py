@@ -5,9 +5,9 @@ from __future__ import annotations
 
 from datetime import date
 
-from store.care.dates import day_text, short_day
+from store.care.dates import age_words, day_text, short_day
 from store.care.foreseeing import Foreseen, LineAhead
-from store.care.in_words import many, rough, visible, with_unit
+from store.care.in_words import rough, visible, with_unit
 from store.care.stages import CriterionStanding, StageStanding
 from store.entry.numbers import spelled
 from store.knowledge.kinds import Measure
@@ -76,7 +76,7 @@ def line_text(ahead: LineAhead, measure: Measure, today: date) -> str:
     ...`."""
     said = [f"{ahead.word} {written(ahead.line.value, measure)}"]
     if ahead.past is not None:
-        old = f" {many(ahead.age_days, 'day')} ago" if ahead.age_days else ""
+        old = f" {age_words(ahead.age_days)}" if ahead.age_days else ""
         said[0] += f": {ahead.past.verdict}{old}"
         if ahead.past.probability is not None:
             said.append(chance_now(ahead.past.probability, ahead.age_days))
@@ -148,7 +148,7 @@ def criterion_text(one: CriterionStanding, measure: Measure, today: date) -> str
     if answer.chance is not None:
         parts.append(chance_now(answer.chance, answer.age_days or 0))
     if answer.age_days is not None:
-        parts.append("today" if answer.age_days == 0 else f"{many(answer.age_days, 'day')} ago")
+        parts.append(age_words(answer.age_days))
     if one.dates is not None:
         parts.append(dates_text(one.dates, today))
     if answer.why:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from store.care.asking import beside_cautions
 from store.care.care import Care
@@ -31,8 +32,9 @@ class Setting:
     what nobody asked of them yet.
 
     `most_pain` is the most through which it runs on, None where it must be painless or no pain is asked.
-    `last_time` says that it was stopped for pain when it was done last; empty where it was not.
-    `earlier` is what this visit's ended bouts of direction shifts came to, to be set beside this one.
+    `last_time` says that it was stopped for pain when it was done last; else empty. `sources` are the
+    texts of what its figures name. `earlier` is what this visit's ended bouts of direction shifts came to, to be set
+    beside this one.
     """
 
     visit: Visit
@@ -43,6 +45,7 @@ class Setting:
     earlier: tuple[SetResult, ...] = ()
     most_pain: Figure | None = None
     last_time: str = ""
+    sources: Mapping[str, str] = field(default_factory=dict)
 
 
 def setting(care: Care, visit_id: str, activity_id: str) -> Setting:
@@ -59,7 +62,18 @@ def setting(care: Care, visit_id: str, activity_id: str) -> Setting:
     most = most_pain(care, activity) if activity.ask_pain and not activity.painless else None
     asked = not_asked(activity, episode)
     earlier, stopped = _earlier(care, visit, activity), last_time(care, episode.id, activity.id)
-    return Setting(visit, episode, activity, (*against, *cautions), asked, earlier, most, stopped)
+    named = {each for each in (activity.dose.source, most.source if most is not None else "") if each}
+    return Setting(
+        visit,
+        episode,
+        activity,
+        (*against, *cautions),
+        asked,
+        earlier,
+        most,
+        stopped,
+        {each: care.knowledge.sources[each].text for each in named},
+    )
 
 
 def _earlier(care: Care, visit: Visit, activity: Activity) -> tuple[SetResult, ...]:

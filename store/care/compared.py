@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from store.care.dates import day_text, short_day
-from store.care.in_words import rough, with_unit, with_unit_text
+from store.care.in_words import rough, size_with_unit, with_unit_text
 from store.care.measured import UNINJURED, MeasureStanding
 from store.knowledge.kinds import Measure
 from store.reckon.change import Change
@@ -88,7 +88,7 @@ def retest_text(one: MeasureStanding) -> str:
 def _with_unit(change: Change, measure: Measure) -> str:
     """A change on a scale of ten has no unit: it is no value of ten."""
     size = signed(change.value or 0.0, measure)
-    sized = size if measure.unit == "0-10" else with_unit(size, measure)
+    sized = size if measure.unit == "0-10" else size_with_unit(size, measure)
     return f"{sized}{' or more' if change.at_least else ''}"
 
 
@@ -101,7 +101,7 @@ def gap_text(one: MeasureStanding) -> str:
         raise ValueError("this measure has no gap")
     size, _, word = in_words(one.gap, one.measure).partition(" ")
     least = "at least " if one.gap_at_least else ""
-    told = f"{least}{with_unit(size, one.measure)} {word} against" if word else "equal to"
+    told = f"{least}{size_with_unit(size, one.measure)} {word} against" if word else "equal to"
     return f"{told} {against(one)}{but(one.gap_warnings)}"
 
 

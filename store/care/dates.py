@@ -41,6 +41,15 @@ def away_text(day: date, today: date) -> str:
     return f"{-days} days ago" if days < 0 else f"in {days} days"
 
 
+def age_words(days: int) -> str:
+    """How old something of so many days ago is: `today`, `1 day ago`; what is dated after today, since the clock
+    was set back, is never minus so many days old."""
+    if days == 0:
+        return "today"
+    size = f"{abs(days)} day{'' if abs(days) == 1 else 's'}"
+    return f"{size} ago" if days > 0 else f"dated {size} ahead"
+
+
 def how_long(day: date, today: date) -> str:
     """How far a day lies from today, in words: `today`, `5 days ago`, `in 3 weeks`."""
     days = abs((day - today).days)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from store.care.visible import visible as visible
 from store.entry.numbers import plain, spelled
-from store.knowledge.units import YES_NO, unit_words
+from store.knowledge.units import STEPS, YES_NO, unit_words
 from store.knowledge.words import Reading, Status
 from store.reckon.sides import value_of, written
 
@@ -17,10 +17,19 @@ if TYPE_CHECKING:
 
 
 def with_unit(number: str, measure: Measure) -> str:
-    """A number with its unit in plain words; yes and no have none."""
+    """A value with its unit in plain words; yes and no have none, and of a scale of steps the figure comes second:
+    "grade 2"."""
     if measure.unit == YES_NO:
         return number
-    return f"{number} {unit_words(measure.unit)}"
+    words = unit_words(measure.unit)
+    return f"{words} {number}" if measure.unit in STEPS else f"{number} {words}"
+
+
+def size_with_unit(number: str, measure: Measure) -> str:
+    """A difference with its unit in plain words: "2 grades", "+1 grade", "1.4 cm"."""
+    if measure.unit not in STEPS:
+        return with_unit(number, measure)
+    return f"{number} {unit_words(measure.unit)}{'' if abs(float(number)) == 1 else 's'}"
 
 
 def rough(figure: float) -> str:
@@ -65,9 +74,8 @@ def typed_text(side: SideEntry, measure: Measure) -> str:
 
 def readings_text(readings: Sequence[Reading], measure: Measure) -> str:
     """Readings of one measure in a few words, the unit behind the last figure: "lunge left 10.2, right 4.8 cm"."""
+    stepped = measure.unit in STEPS
     last = max((at for at, reading in enumerate(readings) if reading.value is not None), default=-1)
-    values = (
-        f"{reading.side or ''} {(with_unit_text if at == last else value_text)(reading, measure)}".strip()
-        for at, reading in enumerate(readings)
-    )
+    told = [(with_unit_text if at == last or stepped else value_text) for at in range(len(readings))]
+    values = (f"{one.side or ''} {tell(one, measure)}".strip() for tell, one in zip(told, readings, strict=True))
     return f"{measure.name} {', '.join(values)}"

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from store.care.in_words import rough, with_unit
+from store.care.in_words import rough, size_with_unit, with_unit
 from store.care.statements import Section, Statement
+from store.knowledge.criteria import StageCriteria, advice_words
 from store.knowledge.kinds import CutOff, ErrorFamily, Figure, Measure
 from store.knowledge.load import Knowledge
 from store.knowledge.units import unit_words
@@ -23,6 +24,11 @@ def how_known(knowledge: Knowledge, figure: Figure) -> str:
         parts.append("no source")
     parts += [figure.says] if figure.says else []
     return "; ".join(parts)
+
+
+def advice(knowledge: Knowledge, wanted: StageCriteria) -> list[str]:
+    """What is said beside a stage's count, a sentence each with mark and source."""
+    return [f"{advice_words(one)} ({how_known(knowledge, one.figure)})" for one in wanted.advice]
 
 
 # the error
@@ -92,7 +98,9 @@ def lines(knowledge: Knowledge, measure: Measure) -> Section:
     found = [_line(knowledge, measure, "line", cut) for cut in measure.cut_offs]
     found += [_line(knowledge, measure, "usual", cut) for cut in measure.healthy]
     if measure.importance is not None:
-        matters = f"a change of {with_unit(f'{measure.importance.value:g}', measure)} matters to people (MCID)"
+        matters = (
+            f"a change of {size_with_unit(f'{measure.importance.value:g}', measure)} matters to people (MCID)"
+        )
         found.append(Statement("importance", matters, how_known(knowledge, measure.importance)))
     if measure.fresh_days is not None:
         fresh = f"a reading counts as fresh for {measure.fresh_days.value:g} days"
@@ -120,7 +128,8 @@ def how_measured(knowledge: Knowledge, measure: Measure) -> Section:
         for cut in measure.protocol_figures
     ]
     found += _scoring(knowledge, measure)
-    found += [Statement("worked out", f"from {', '.join(measure.made_of)}")] if measure.made_of else []
+    made_of = ", ".join(knowledge.measures[each].name for each in measure.made_of)
+    found += [Statement("worked out", f"from {made_of}")] if made_of else []
     better = f"{measure.better} is better"
     found.append(Statement("reads", f"{measure.long_name}, {unit_words(measure.unit)}; {better}"))
     found += [Statement("measure", "added by this clinic's settings", Mark.CLINIC)] if measure.added else []

@@ -16,6 +16,7 @@ from store.care.past_visits import PastBout, PastVisit, minutes_of, week_of
 from store.care.statements import Section, Statement
 from store.entry.numbers import plain
 from store.knowledge.kinds import Measure
+from store.knowledge.units import STEPS
 from store.knowledge.words import BoutKind, Episode, Moment, Reading, Side, Visit
 
 CONTROL = ("lost at once", "large corrections", "small corrections", "steady")
@@ -29,11 +30,11 @@ _PAINS = (("pain", "now"), ("worst", "worst"), ("morning", "next morning"), ("wa
 
 
 def line_says(visit: Visit, episode: Episode, *, goes_on: bool) -> str:
-    """Week and examiner, for a list in which day and minutes stand beside it: "week 4, AB"; or that it goes on."""
+    """Week and examiner, for a list in which day and minutes stand beside it: "week 4, AB"; or "open"."""
     week = week_of(visit, episode)
     where = "" if visit.kind == "clinic" else str(visit.kind)
     by = "" if goes_on or visit.examiner == INVENTED else visible(visit.examiner)
-    ended = "" if visit.ended is not None else _minutes(visit, goes_on=goes_on)
+    ended = "" if visit.ended is not None else "open" if goes_on else _minutes(visit, goes_on=False)
     return _joined((f"week {week}" if week else "", where, by, ended))
 
 
@@ -49,7 +50,7 @@ def title(past: PastVisit) -> str:
 
 def _minutes(visit: Visit, *, goes_on: bool) -> str:
     if goes_on:
-        return "goes on"
+        return "still open"
     minutes = minutes_of(visit)
     return "not ended" if minutes is None else f"{round(minutes)} min"
 
@@ -137,7 +138,7 @@ def _values(measure: Measure, taken: list[tuple[Side | None, Reading | None]]) -
     words = []
     for at, (side, reading) in enumerate(taken):
         value = value_text(reading, measure)
-        if at == last:
+        if at == last or (measure.unit in STEPS and reading is not None and reading.value is not None):
             figure, comma, more = value.partition(",")
             value = f"{with_unit(figure, measure)}{comma}{more}"
         worn = f" in {' and '.join(map(visible, reading.conditions))}" if reading and reading.conditions else ""
@@ -205,9 +206,9 @@ def _rest(plan: BoutPlan, one: SetResult) -> str:
     if plan.kind in (BoutKind.HOLD_FIXED, BoutKind.HOP_HOLD):
         parts.append(many(one.faults, "fault") if one.faults else "no fault")
     if one.pain_during:
-        parts.append(f"pain in it {' '.join(map(str, one.pain_during))}")
+        parts.append(f"pain during {' '.join(map(str, one.pain_during))}")
     if one.pain is not None:
-        parts.append(f"pain after it {one.pain}" if one.pain_during else f"pain {one.pain}")
+        parts.append(f"pain after {one.pain}" if one.pain_during else f"pain {one.pain}")
     if one.control is not None:
         parts.append(f"control {one.control}, {CONTROL[one.control]}")
     return _joined([*parts, "" if one.complete else "cut short"])

@@ -18,17 +18,19 @@ ADULT = 18
 
 
 class Warned(NamedTuple):
-    """One caution. `in_force`: it applies to this person, by what was told, or for the reason in `because`."""
+    """One caution. `in_force`: it applies to this person, by what was told, or for the reason in `because`.
+    `short` is it in few words, where those of its id would not be plain."""
 
     id: str
     says: str
     in_force: bool = False
     because: str = ""
+    short: str = ""
 
     @property
     def name(self) -> str:
-        """In a word or two."""
-        return in_few_words(self.id)
+        """In a few words."""
+        return self.short or in_few_words(self.id)
 
     @property
     def text(self) -> str:
@@ -50,7 +52,8 @@ def warned(
     ids = [each for each in thing.cautions if each not in ruled_out]
     if thing.loading or (isinstance(thing, Activity) and thing.hands_on):
         ids += [each for each in because if each not in ids and each in answers(episode)]
-    found = [Warned(each, knowledge.cautions[each].says, each in because, because.get(each, "")) for each in ids]
+    known = knowledge.cautions
+    found = [Warned(one, known[one].says, one in because, because.get(one, ""), known[one].name) for one in ids]
     return tuple(sorted(found, key=lambda one: not one.in_force))
 
 

@@ -26,6 +26,6 @@ def cautions(data: Mapping[str, Any]) -> dict[str, Caution]:
 
 def _caution(key: str, row: Row) -> Caution:
     mark, source = provenance(row)
-    caution = Caution(key, row.text("says"), mark, source)
+    caution = Caution(key, row.text("says"), mark, source, row.text("short", ""))
     row.done()
     return caution

@@ -63,6 +63,15 @@ class StageCriteria(NamedTuple):
     left_out: tuple[str, ...] = ()
 
 
+PLACE = "{}"
+"""Where the value stands in what an advice says."""
+
+
+def advice_words(one: CutOff) -> str:
+    """The sentence of an advice with its value."""
+    return one.says.replace(PLACE, f"{one.figure.value:g}")
+
+
 def criteria(data: Mapping[str, Any]) -> dict[Stage, StageCriteria]:
     """The criteria by stage, in the order of the stages. Raises KnowledgeError."""
     for key in data:
@@ -80,9 +89,18 @@ def _stage(stage: Stage, row: Row) -> StageCriteria:
         found.append(one)
     if not found:
         raise row.fault("criterion", "missing: a stage without a criterion would be met by nothing")
-    made = StageCriteria(stage, tuple(found), lines(row, "advice"))
+    made = StageCriteria(stage, tuple(found), _advice(row))
     row.done()
     return made
+
+
+def _advice(row: Row) -> tuple[CutOff, ...]:
+    """What is said beside the count. Its value has one place in the sentence, so that it is never told apart."""
+    found = lines(row, "advice")
+    for one in found:
+        if one.says.count(PLACE) != 1:
+            raise row.fault("advice", f"{one.says!r}: {PLACE} is wanted once, where its value belongs")
+    return found
 
 
 def _criterion(row: Row) -> Criterion:

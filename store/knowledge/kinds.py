@@ -182,9 +182,16 @@ class Activity(NamedTuple):
 
 
 class Caution(NamedTuple):
-    """A usual caution, named where it can hurt someone."""
+    """A usual caution, named where it can hurt someone. `short` is it in few words, where those of its id are
+    not plain."""
 
     id: str
     says: str
     mark: Mark
     source: str = ""
+    short: str = ""
+
+    @property
+    def name(self) -> str:
+        """In a few words, for a list of several."""
+        return self.short or self.id.replace("_", " ")

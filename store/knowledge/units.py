@@ -19,6 +19,9 @@ UNIT_WORDS = {
 }
 """Every unit a measure can have, with its words on screen. Yes and no are kept as 1 and 0."""
 
+STEPS = frozenset({"grade", "level"})
+"""Units whose values are steps of a scale: its word stands before the figure, "grade 2"."""
+
 YES_NO = "yes/no"
 """The unit of a question that has only these two answers."""
 

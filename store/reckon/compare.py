@@ -57,7 +57,7 @@ def unlike(one: Reading, other: Reading, *, same_day: bool) -> tuple[str, ...]:
 
 
 def _listed(reading: Reading) -> str:
-    return " and ".join(sorted(reading.conditions)) or "none"
+    return " and ".join(sorted(reading.conditions)) or "none noted"
 
 
 def _moment(reading: Reading) -> str:

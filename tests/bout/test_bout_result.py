@@ -52,7 +52,7 @@ def test_a_trial_broken_off_is_no_trial_but_counts_as_work() -> None:
     player.key(keys.end)
     left, right = result_of(player).sides
     assert (left.missing, right.trials) == ("", (12.0,))
-    assert right.missing == "1 of 3 trials were done on the right."
+    assert right.missing == "1 of 3 trials was done on the right."
     assert result_of(player).done.seconds == 50.0
 
 

@@ -53,7 +53,7 @@ def test_a_side_with_too_few_trials_is_no_reading_unless_it_reached_the_cap(tmp_
     hold_until(at, live, 12)
     ended = live.end()
     assert taken(at) == {Side.LEFT: (45.0, Status.CAP, (45.0, 44.0, 45.0))}
-    assert ended.says.endswith("; kept as a reading. No reading where 1 of 3 trials were done on the right.")
+    assert ended.says.endswith("; kept as a reading. No reading where 1 of 3 trials was done on the right.")
 
 
 def test_one_trial_at_the_cap_settles_the_best_of_three(tmp_path: Path) -> None:
@@ -147,7 +147,7 @@ def test_before_it_ends_it_says_which_readings_it_makes(tmp_path: Path) -> None:
     measure = at.care.knowledge.measures["stance_open"]
     assert becomes(live.so_far(), measure) == (
         "stance, eyes open left 45 s, cap reached, best of 3: becomes a reading",
-        "No reading: 1 of 3 trials were done on the right.",
+        "No reading: 1 of 3 trials was done on the right.",
     )
     belt = at.begin("mobilisation_belt")
     assert becomes(belt.so_far(), None) == ()

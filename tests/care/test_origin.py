@@ -142,7 +142,7 @@ def test_conditions_moment_note_and_a_blind_re_test_are_said(begun: tuple[Care, 
     assert "before treatment; tape; note: heel watched" in words
     assert "after treatment; tape; taken blind" in words
     assert "4.9, then 6.4: +1.5, clear gain; MDC 1.4 cm within a visit" in words
-    assert "not under the same conditions: none, then tape" in words
+    assert "not under the same conditions: none noted, then tape" in words
 
 
 def test_while_a_blind_re_test_waits_no_value_gap_or_change_is_there(begun: tuple[Care, Episode]) -> None:

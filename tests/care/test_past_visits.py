@@ -59,14 +59,14 @@ def test_what_was_said_measured_and_timed_is_read_back(tmp_path: Path) -> None:
     ]
     assert title(whole(now)) == "Wed 25 Nov 2026 10:38, week 39, clinic, examiner AB, 2 min"
     assert line_says(now.visit, now.episode, goes_on=False) == "week 39, AB"
-    assert line_says(now.visit._replace(ended=None), now.episode, goes_on=True) == "week 39, goes on"
+    assert line_says(now.visit._replace(ended=None), now.episode, goes_on=True) == "week 39, open"
 
 
 def test_an_ended_visit_in_which_little_was_done_says_what_was_not(tmp_path: Path) -> None:
     now = begun(tmp_path)
     now.says("consent n")
     assert lines(now) == ["consent: refused", "nothing measured", "nothing timed"]
-    assert title(whole(now)).endswith("examiner AB, goes on")
+    assert title(whole(now)).endswith("examiner AB, still open")
 
 
 def test_pauses_and_a_bout_left_paused_are_told(tmp_path: Path) -> None:
@@ -89,7 +89,7 @@ def test_pauses_and_a_bout_left_paused_are_told(tmp_path: Path) -> None:
     ("activity", "result", "says"),
     [
         ("mobilisation_belt", SetResult(0, Side.RIGHT, 1, reps=6, pain_during=(1, 3), pain=4),
-         "6 reps of 10, pain in it 1 3, pain after it 4, cut short"),
+         "6 reps of 10, pain during 1 3, pain after 4, cut short"),
         ("hold_firm", SetResult(0, Side.RIGHT, 1, worked_ms=30000, faults=1, control=1, complete=True),
          "30 s, 1 fault, control 1, large corrections"),
         ("direction_shifts", SetResult(0, Side.RIGHT, 1, complete=True, shifts=(

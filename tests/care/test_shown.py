@@ -130,7 +130,7 @@ def test_a_change_under_other_conditions_is_nowhere_told_without_a_warning(shown
     held = shown(("lunge l 10 r 5 5 5",), ("lunge l 10 r 8 8 8 brace",))
     for said in (line(held, "lunge"), since_first_text(held.of("lunge"))):
         assert "clear gain" in said
-        assert "but not under the same conditions: none, then brace" in said
+        assert "but not under the same conditions: none noted, then brace" in said
 
 
 def test_an_error_is_told_in_two_figures_however_large() -> None:

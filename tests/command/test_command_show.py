@@ -127,7 +127,7 @@ def test_readings_in_a_brace_are_compared_with_a_warning(own: Shell) -> None:
     own("add", "K.L.", "lunge 10 7.5 brace")
     said = own("show", "K.L.").out
     assert "right 7.5 cm in brace" in said
-    assert "+2.5, clear gain, but not under the same conditions: none, then brace" in said
+    assert "+2.5, clear gain, but not under the same conditions: none noted, then brace" in said
 
 
 def test_a_measure_that_this_copy_does_not_know_is_named(own: Shell) -> None:
@@ -360,7 +360,7 @@ def test_a_visit_in_which_nothing_was_done_is_no_visit(shell: Shell) -> None:
     assert data(shell, "R.K.")["visits"] == found["visits"]
     shell("add", "R.K.", "girth 51 52")
     assert "a visit goes on since 23 Nov 2026 12:00" in shell("show", "R.K.").out
-    assert "Mon 23 Nov 2026 12:00, week 4, clinic, goes on" in shell("show", "R.K.").out
+    assert "Mon 23 Nov 2026 12:00, week 4, clinic, still open" in shell("show", "R.K.").out
 
 
 def test_a_blind_visit_tells_nothing_of_what_came_before_the_re_test(shell: Shell) -> None:

@@ -206,7 +206,7 @@ minutes = 5
     "criteria.toml": """
 [jog]
 advice = [
-  ['weeks until it heals', 6, 'read', 'a_study'],
+  ['it heals for {} weeks', 6, 'read', 'a_study'],
 ]
 
 [[jog.criterion]]

@@ -328,6 +328,7 @@ def test_a_table_is_read_only_when_it_is_used(tmp_path: Path) -> None:
 
 
 CRITERIA = [
+    ("it heals for {} weeks", "weeks until it heals", "[jog] advice: 'weeks until it heals': {} is wanted once"),
     ("[jog]\n", "[fly]\n", "[fly]: no such stage; the stages are walk, jog"),
     ("id = 'pain'", "id = 'balance'", "[jog.criterion 2] id: 'balance' is used twice"),
     ("id = 'pain'", "id = ''", "[jog.criterion 2] id: missing"),

@@ -70,7 +70,7 @@ def test_other_conditions_and_protocol_are_compared_with_a_warning() -> None:
     assert found.verdict is Verdict.GAIN
     assert found.warnings == (
         "not by the same protocol: lunge 1, then lunge 2",
-        "not under the same conditions: none, then brace",
+        "not under the same conditions: none noted, then brace",
     )
     unnamed = change(reading(8.0, protocol=""), reading(11.0, visit="second"), LUNGE)
     assert unnamed.warnings == ("not by the same protocol: not recorded, then lunge 1",)

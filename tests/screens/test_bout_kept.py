@@ -65,7 +65,7 @@ async def test_a_bout_done_shows_what_it_came_to_and_one_key_keeps_it(tmp_path: 
         assert at.giant == "DONE"
         assert "3 of 3 sets, 30 of 30 reps, 180 s under load" in at.text
         assert "pain 0-9, * is ten" in at.text
-        assert at.pedal == "pain first"
+        assert at.pedal == "keep after pain"
         await at.press("space")
         assert "Pain first, 0-9 or * for ten; x keeps it without an answer." in at.text
         await at.press("0")

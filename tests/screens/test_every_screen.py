@@ -9,6 +9,7 @@ from textual.widget import Widget
 from textual.widgets import Input
 
 from tests.helpers.fit import misfits, text_of
+from tests.helpers.ids import told_ids
 from tests.screens.every_screen import House, each_screen, settled
 from tests.screens.made import take
 from tui.app import _help_of
@@ -38,10 +39,10 @@ def test_none_is_left_out(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("size", [(60, 20), (200, 50)])
-async def test_each_fits_narrow_and_wide(tmp_path: Path, size: tuple[int, int]) -> None:
+async def test_each_fits_narrow_and_wide_and_paints_no_id(tmp_path: Path, size: tuple[int, int]) -> None:
     app = House(tmp_path)
     async with app.run_test(size=size) as pilot:
-        found = {name: misfits(app) async for name in each_screen(app, pilot)}
+        found = {name: [*misfits(app), *told_ids(text_of(app))] async for name in each_screen(app, pilot)}
         assert {name: wrong for name, wrong in found.items() if wrong} == {}
 
 

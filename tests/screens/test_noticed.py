@@ -51,7 +51,7 @@ def staged_here(folder: Path) -> VisitStage:
         (commands.CHART, {"measure": "pain_now"}, "25 Nov 2026"),
         (commands.CRITERIA, {"stage": "walk"}, "✗ short"),
         (commands.PAPERS, {}, "pain: now 7"),
-        (commands.VISITS, {}, "goes on"),
+        (commands.VISITS, {}, "week 4, open"),
         (commands.VISIT, {}, "pain now 7"),
     ],
 )

@@ -133,10 +133,12 @@ async def test_what_does_not_fit_is_read_on_by_a_key(app: VisitStage) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await shown(pilot)
         assert "Belt round the back of the lower leg" not in text_of(app)
-        for _ in range(3):
+        read = []
+        for _ in range(5):
             await pilot.press("pagedown")
-        await shown(pilot)
-        assert "Belt round the back of the lower leg" in text_of(app)
+            await shown(pilot)
+            read.append(text_of(app))
+        assert [text for text in read if "Belt round the back of the lower leg" in text]
         await pilot.press("down")
         await shown(pilot)
         assert "Balance on one leg for a set time" in text_of(app)

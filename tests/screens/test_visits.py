@@ -164,7 +164,7 @@ async def test_what_another_window_writes_is_there_when_it_is_read_again(app: Ro
         assert isinstance(app.screen, VisitsScreen)
         app.screen.tick()
         await settled(pilot)
-        assert "goes on" in text_of(app)
+        assert "week 4, open" in text_of(app)
         assert "Mon 23 Nov 2026" in chosen(app)
 
 

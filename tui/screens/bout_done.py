@@ -9,6 +9,7 @@ from textual.content import Content
 
 from store.care.bout_kept import becomes
 from store.care.dose_words import rep_words, work_words
+from store.care.in_words import many
 from store.care.timing import BoutKind, BoutPlan, LiveBout, SetResult, View
 from store.knowledge.words import Side
 from tui.screens.bout_lines import sets_line
@@ -20,7 +21,7 @@ def done_lines(bout: LiveBout, view: View, width: int) -> tuple[Content, ...]:
     """The result in a few lines."""
     came_of = bout.so_far()
     done, planned = came_of.done, came_of.planned
-    amount = [f"{done.sets} of {planned.sets} {view.unit}s"]
+    amount = [f"{done.sets} of {many(planned.sets, view.unit)}"]
     if done.reps:
         of = f"{done.reps} of " if planned.reps else ""
         amount.append(of + rep_words(planned.reps or done.reps, bout.plan))

@@ -22,7 +22,7 @@ def keys_of(view: View | None, *, sound: bool, chosen: str) -> Sequence[Command]
     times = [get("turn")] if not chosen else [relabelled(get("change"), f"more, less {_short(chosen)}")]
     times = [relabelled(each, "dose") if each.id == "turn" else each for each in times]
     if view.mode is Mode.DONE:
-        keep = relabelled(get("on"), "pain first" if Question.PAIN in view.questions else "keep")
+        keep = relabelled(get("on"), "keep after pain" if Question.PAIN in view.questions else "keep")
         return [keep, *_answers(view), *_undo(view), relabelled(get("end"), "keep"), leave]
     on = [relabelled(get("on"), view.pedal or "nothing now")]
     if view.mode is Mode.READY:

@@ -175,18 +175,20 @@ def _of_side(plan: BoutPlan, view: View, side: Side | None, between: str) -> Con
         _cell(result, view.kind) if isinstance(result, SetResult) else result
         for result in _turns(view, side, plan.sets)
     ]
-    pains = [str(n) for result in view.done if result.side is side for n in result.pains]
+    own = [result for result in view.done if result.side is side]
+    pains = " ".join(str(n) for result in own for n in result.pains)
+    control = " ".join(str(result.control) for result in own if result.control is not None)
+    also = "".join(f"  {name} {figures}" for name, figures in (("control", control), ("pain", pains)) if figures)
     told = parts(
         _quiet(f"{side}{between}") if side else "", Content.styled(between.join(cells), mark(role, bold=True))
     )
-    return parts(told, _quiet(f"  pain {' '.join(pains)}")) if pains else told
+    return parts(told, _quiet(also)) if also else told
 
 
 def _cell(result: SetResult, kind: BoutKind) -> str:
     match kind:
         case BoutKind.HOLD_FIXED:
-            steady = "" if result.control is None else f" c{result.control}"
-            return f"{result.faults}{steady}" if result.complete else f"{result.faults} in {result.seconds:g} s"
+            return str(result.faults) if result.complete else f"{result.faults} in {result.seconds:g} s"
         case BoutKind.HOLD_TO_LOSS:
             return f"{result.seconds:.1f}"
         case BoutKind.SHIFTS:

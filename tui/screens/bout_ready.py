@@ -9,7 +9,6 @@ from textual.content import Content
 
 from store.care.bout_setting import Setting
 from store.care.dosing import Part
-from store.knowledge.kinds import Activity
 from tui.screens.bout_lines import dose_lines
 from tui.widgets.head_line import parts
 from tui.widgets.look import FLAG, Role, mark
@@ -52,32 +51,31 @@ def _about(found: Setting, width: int) -> list[Content]:
     """The cautions by name, set-up, what ends it, the cautions in full, and where the dose comes from."""
     activity = found.activity
     usual = [one for one in found.warned if not one.in_force]
-    names = [", ".join(one.name for one in usual)] if usual else []
+    names = ["; ".join(one.name for one in usual)] if usual else []
     pull = [activity.anchor] if activity.anchor else []
     ends = [activity.ends] if activity.ends else []
     return [
         line
         for title, texts in (
             ("cautions", names), ("set-up", activity.set_up), ("pull", pull), ("ends", ends),
-            ("cautions", [one.says for one in usual]), ("dose", [_origin(activity)]),
+            ("cautions", [one.says for one in usual]), ("dose", [_origin(found)]),
             ("pain", _most_pain(found)),
         )
         for line in _block(title, texts, width)
     ]  # fmt: skip
 
 
-def _origin(activity: Activity) -> str:
-    dose = activity.dose
-    how = f"{dose.mark}{f', {dose.source}' if dose.source else ''}"
-    return f"{how}{f': {dose.says}' if dose.says else ''}"
+def _origin(found: Setting) -> str:
+    dose = found.activity.dose
+    return "; ".join(part for part in (dose.says, str(dose.mark), found.sources.get(dose.source, "")) if part)
 
 
 def _most_pain(found: Setting) -> list[str]:
     most = found.most_pain
     if most is None:
         return []
-    source = f", {most.source}" if most.source else ""
-    return [f"pain above {most.value:g} pauses it ({most.mark}{source}: {most.says})"]
+    known = "; ".join(part for part in (most.says, str(most.mark), found.sources.get(most.source, "")) if part)
+    return [f"pain above {most.value:g} pauses it: {known}"]
 
 
 def _block(title: str, texts: Sequence[str], width: int) -> list[Content]:

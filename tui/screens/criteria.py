@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import ClassVar
 
 from textual import on
@@ -16,6 +17,7 @@ from store.care.dates import day_text, short_day
 from store.care.faults import FAULTS
 from store.care.in_cells import criterion_line, criterion_value
 from store.care.in_words import many
+from store.care.known import advice
 from store.care.stages import CriterionStanding, StageStanding
 from store.care.standing import Standing, standing
 from store.knowledge.criteria import Stage
@@ -54,7 +56,7 @@ class CriteriaScreen(OnePerson, AsksFirst, Notices):
     DEFAULT_CSS = """
     CriteriaScreen #counts { height: 2; padding: 0 1; }
     CriteriaScreen #next { height: auto; max-height: 2; padding: 0 1; color: $now; text-style: bold; }
-    CriteriaScreen #advice { height: auto; max-height: 5; padding: 0 1; }
+    CriteriaScreen #advice { height: auto; max-height: 7; padding: 0 1; }
     CriteriaScreen #reason { display: none; padding: 0 1; background: $sheet; }
     CriteriaScreen.-deciding #reason { display: block; }
     """
@@ -113,10 +115,10 @@ class CriteriaScreen(OnePerson, AsksFirst, Notices):
     @on(CriteriaList.Moved)
     def _tell_chosen(self) -> None:
         """What the criterion under the cursor wants, in full."""
-        if self.stood is not None:
-            self.query_one("#advice", Static).update(
-                Content("\n").join(_about(self.chosen, self.stood, roomy=self.size.height >= ROOMY))
-            )
+        stood, roomy = self.stood, self.size.height >= ROOMY
+        if stood is not None:
+            beside = advice(self.shell.care.knowledge, stood.wanted) if roomy else ()
+            self.query_one("#advice", Static).update(Content("\n").join(_about(self.chosen, beside, roomy=roomy)))
 
     def _stages(self) -> Content:
         """All stages in a row, the one on show in brackets, each decision with its date."""
@@ -271,7 +273,7 @@ def _counts(stood: StageStanding) -> Content:
 
 def _row(one: CriterionStanding, held: Standing) -> CriterionRow:
     answer = one.answer
-    age = "" if answer.age_days is None else "today" if answer.age_days == 0 else many(answer.age_days, "day")
+    age = "" if answer.age_days is None else _age(answer.age_days)
     measure = held.of(one.criterion.measure).measure
     return CriterionRow(
         id=one.criterion.id,
@@ -286,6 +288,11 @@ def _row(one: CriterionStanding, held: Standing) -> CriterionRow:
     )
 
 
+def _age(days: int) -> str:
+    """In a narrow cell; what is dated after today, since the clock was set back, is ahead of it."""
+    return "ahead" if days < 0 else "today" if days == 0 else many(days, "day")
+
+
 def _below(one: CriterionStanding, held: Standing) -> str:
     """Under a short one its chance and the days on which it is expected; else why there is no answer."""
     answer = one.answer
@@ -298,13 +305,12 @@ def _below(one: CriterionStanding, held: Standing) -> str:
     return "; ".join(said)
 
 
-def _about(one: CriterionStanding | None, stood: StageStanding, *, roomy: bool) -> list[Content]:
+def _about(one: CriterionStanding | None, advice: Sequence[str], *, roomy: bool) -> list[Content]:
     """The criterion under the cursor in full, what is said of healing where there is room, that it is advice."""
     lines = []
     if one is not None:
         lines.append(parts((one.criterion.says, _ink(False)), (f"  ({one.criterion.mark})", mark(Role.QUIET))))
-    for advice in stood.wanted.advice if roomy else ():
-        lines.append(parts((f"{advice.says}: {advice.figure.value:g} ({advice.figure.mark})", mark(Role.QUIET))))
+    lines += [parts((text, mark(Role.QUIET))) for text in advice]
     return [*lines, parts((f"{ADVICE if roomy else NOT_VALIDATED}.", mark(Role.QUIET)))]
 
 

@@ -44,8 +44,9 @@ def state_line(held: HomeStanding, origin: str, *, handed: bool) -> Content:
     return parts(("not handed out yet", mark(Role.INK, bold=True)), (f"   {origin}", _QUIET))
 
 
-def item_lines(item: HomeItem, width: int) -> list[Content]:
-    """What the person is told of one thing: its plain name, how it is done, which way it pulls, what to mind."""
+def item_lines(item: HomeItem, source: str, width: int) -> list[Content]:
+    """What the person is told of one thing: its plain name, how it is done, which way it pulls, what to mind; and
+    how often, with mark and source."""
     words = item.words
     lines = [Content.styled(words.name, mark(Role.INK, bold=True))]
     lines += _block("how", words.steps, width)
@@ -53,9 +54,9 @@ def item_lines(item: HomeItem, width: int) -> list[Content]:
     lines += _block("mind", words.care, width)
     lines += _block("easier", [words.easier] if words.easier else [], width)
     lines += _block("harder", [words.harder] if words.harder else [], width)
-    if words.says or words.source:
-        origin = ", ".join(part for part in (str(words.mark), words.source) if part)
-        lines += _block("often", [f"{words.says} ({origin})".strip()], width, role=Role.QUIET)
+    if words.says or source:
+        known = "; ".join(part for part in (words.says, str(words.mark), source) if part)
+        lines += _block("often", [known], width, role=Role.QUIET)
     return lines
 
 

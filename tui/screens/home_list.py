@@ -183,18 +183,22 @@ class HomeList(OnePerson, AsksFirst, Notices):
         care, items = self.shell.care, self.draft.items
         if self.has_class(ADDING):
             item = self.item_to_add()
-            return item_lines(item, width) if item is not None else []
+            return self._item_lines(item, width) if item is not None else []
         item = self.chosen
         minded = home.minded(care, self.held, items)
         visit = self._open_visit()
         words = [home.too_many(care, items), disagreement(self.held, visit)]
         told = minded_lines(minded, [text for text in words if text], width)
         told += [Content("")] if told and item is not None else []
-        told += item_lines(item, width) if item is not None else []
+        told += self._item_lines(item, width) if item is not None else []
         graded = (grade_words(care, items),) if items else ()
         told += [] if items else [in_parts((NOTHING_YET, mark(Role.INK)))]
         about = told_lines(self.held, (*week_words(care, self.held), *graded), width)
         return [*told, *([Content("")] if told and about else []), *about]
+
+    def _item_lines(self, item: HomeItem, width: int) -> list[Content]:
+        source = self.shell.care.knowledge.sources.get(item.words.source)
+        return item_lines(item, source.text if source is not None else "", width)
 
     def _show_dose(self) -> None:
         item = self.chosen

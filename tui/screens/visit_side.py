@@ -6,6 +6,7 @@ from itertools import groupby
 
 from textual.content import Content
 
+from store.care.dates import age_words
 from store.care.in_cells import change_cell, value_cell
 from store.care.in_words import value_text
 from store.care.pairs import Pair
@@ -111,7 +112,7 @@ def _change(pair: Pair, measure: Measure) -> list[Content]:
 
 
 def _last(last: LastVisit) -> Content:
-    days = {0: "earlier today", 1: "yesterday"}.get(last.days, f"{last.days} days ago")
+    days = {0: "earlier today", 1: "yesterday"}.get(last.days, age_words(last.days))
     lines = [parts((f"last visit, {days}", _QUIET))]
     for measure, taken in last.values:
         values = "  ".join(f"{one.side or ''} {value_text(one, measure)}".strip() for one in taken)
