@@ -9,7 +9,7 @@ from store.care.dates import short_day
 from store.care.faults import CareFault
 from store.care.home import Handed, HomeStanding
 from store.care.in_words import many
-from store.care.undoing import undo
+from store.care.undoing import undo_said
 from store.care.visits import must_be_open, said
 from store.entry.home_days import HomeDay, HomeDays, parse_home_days
 from store.knowledge.papers import ProgrammeDay
@@ -85,7 +85,7 @@ def take_back(care: Care, act: TellingDone) -> str:
         must_be_open(visit)
         if visit.said != act.visit.said:
             raise CareFault("something else was said in this visit since: u in the visit takes it back first")
-        return undo(care, visit)
+        return undo_said(care, visit)
     with care.together():
         for before, after in act.days:
             programmes.DAY.take_back(care.record, before, after, by=care.examiner)

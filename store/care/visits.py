@@ -13,6 +13,7 @@ from store.knowledge.words import Episode, Moment, Reading, Step, Visit, VisitKi
 from store.record import bouts, readings, visits
 
 SAID_AGAIN = "said again"
+PLAN_CHANGED, PLAN_BACK = "plan changed", "plan change taken back by undo"
 """Why a reading that the person reports was taken back when it was said anew."""
 
 OPENED_AGAIN = "ending taken back by undo"
@@ -168,11 +169,11 @@ def consent(care: Care, visit: Visit) -> Visit:
     return visits.revise_visit(care.record, agreed, by=care.examiner, because="consent today")
 
 
-def drop_step(care: Care, visit: Visit, step_id: str) -> Visit:
+def drop_step(care: Care, visit: Visit, step_id: str, *, because: str = PLAN_CHANGED) -> Visit:
     """Leave a step of the plan out today, or take it back in."""
     must_be_open(visit)
     steps = tuple(step._replace(dropped=not step.dropped) if step.id == step_id else step for step in visit.plan)
-    return visits.revise_visit(care.record, visit._replace(plan=steps), by=care.examiner, because="plan changed")
+    return visits.revise_visit(care.record, visit._replace(plan=steps), by=care.examiner, because=because)
 
 
 def end_visit(care: Care, visit: Visit) -> Visit:

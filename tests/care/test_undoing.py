@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from store.care import visits
+from store.care import putting_right, visits
 from store.care.faults import CareFault
 from store.care.timing import Mode, reopen, unfinished
 from store.care.undoing import undo
@@ -167,3 +167,44 @@ def test_nothing_is_undone_in_a_visit_that_has_ended(tmp_path: Path) -> None:
     visits.end_visit(now.care, now.visit)
     with pytest.raises(CareFault, match="has ended"):
         undo(now.care, now.visit)
+
+
+def test_a_step_left_out_and_one_taken_in_are_taken_back_in_their_turn(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    now.line("girth l 51 r 52.5")
+    for step in ("shifts", "shifts", "home"):
+        visits.drop_step(now.care, now.visit, step)
+    assert undo(now.care, now.visit) == "took back that home programme was left out"
+    assert undo(now.care, now.visit) == "took back that direction shifts was taken back in"
+    assert [step.id for step in now.visit.plan if step.dropped] == ["shifts"]
+    now.line("heel l 20 r 7")
+    assert undo(now.care, now.visit) == "took back heel raise left 20, right 7 reps"
+    assert undo(now.care, now.visit) == "took back that direction shifts was left out"
+    assert not any(step.dropped for step in now.visit.plan)
+    assert undo(now.care, now.visit) == "took back girth left 51.0, right 52.5 cm"
+    with pytest.raises(CareFault, match="nothing to undo in this visit"):
+        undo(now.care, now.visit)
+
+
+def test_a_reading_put_right_before_a_step_was_left_out_stands_and_is_given_back_after_it(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    left, _ = now.line("girth l 51 r 52.5").readings
+    measure = now.care.knowledge.measures["girth"]
+    putting_right.put_right(now.care, left, putting_right.anew(now.care, left, measure, "50"))
+    visits.drop_step(now.care, now.visit, "shifts")
+    assert undo(now.care, now.visit) == "took back that direction shifts was left out"
+    assert [one.value for one in now.kept] == [50.0, 52.5]
+    assert undo(now.care, now.visit) == "took back the correction: girth left is 51.0 again"
+    assert [one.value for one in now.kept] == [51.0, 52.5]
+    undo(now.care, now.visit)
+    undo(now.care, now.visit)
+    assert now.kept == []
+
+
+def test_the_correction_of_a_hidden_value_is_taken_back_without_naming_it(tmp_path: Path) -> None:
+    now = begun(tmp_path)
+    (left,) = now.line("lunge l 10.2 10.2 10.2 before").readings
+    measure = now.care.knowledge.measures["lunge"]
+    putting_right.put_right(now.care, left, putting_right.anew(now.care, left, measure, "9 9 9"))
+    assert undo(now.care, now.visit) == "took back the correction of lunge left"
+    assert [one.value for one in now.kept] == [10.2]

@@ -246,6 +246,18 @@ async def test_d_leaves_a_step_out_and_takes_it_back_in(app: VisitStage) -> None
         assert at_cursor(app) == "direction shifts"
 
 
+async def test_u_takes_back_what_d_did_last_and_goes_to_it(app: VisitStage) -> None:
+    take(app, "girth l 51 r 52.5")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await shown(pilot)
+        await pilot.press(*["down"] * 6, "d", "up", "u")
+        await shown(pilot)
+        assert "took back that direction shifts was left out" in text_of(app)
+        assert "60 s, right" in text_of(app)
+        assert at_cursor(app) == "direction shifts"
+        assert len(app.kept) == 2
+
+
 async def test_u_leaves_the_cursor_where_it_is(app: VisitStage) -> None:
     take(app, "girth l 51 r 52.5")
     async with app.run_test(size=(80, 24)) as pilot:

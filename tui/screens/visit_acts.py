@@ -44,7 +44,9 @@ class VisitActs(VisitBeside, AsksFirst):
         left = self._left_ids() - left
         bouts = [at for at, row in enumerate(plan.rows) if row.key in left]
         steps = [
-            at for at, row in enumerate(plan.rows) if row.stand is Stand.OPEN and stood.get(row.key) is Stand.DONE
+            at
+            for at, row in enumerate(plan.rows)
+            if row.stand is Stand.OPEN and stood.get(row.key) in (Stand.DONE, Stand.DROPPED)
         ]
         if again := bouts or steps:  # the bout that was opened again, or the step that waits again: space does it
             plan.cursor = again[0]
