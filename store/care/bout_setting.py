@@ -32,8 +32,9 @@ class Setting:
     what nobody asked of them yet.
 
     `most_pain` is the most through which it runs on, None where it must be painless or no pain is asked.
-    `last_time` says that it was stopped for pain when it was done last; else empty. `sources` are the texts of what
-    its figures name. `earlier` is what this visit's ended bouts of direction shifts came to, to be set beside this.
+    `last_time` says that it was stopped for pain when it was done last; else empty. `sources` are the texts of
+    what its figures name. `earlier` is what this visit's ended bouts of direction shifts came to, to be set
+    beside this.
     """
 
     visit: Visit
