@@ -17,6 +17,6 @@ def versions(care: Care, visit: Visit) -> list[Visit]:
 
 def all_of_measure(care: Care, visit: Visit, measure: str) -> list[Reading]:
     """Every reading of a measure that was ever kept in a visit, also those that were taken back."""
-    standing = [one for one in readings.readings_of_visit(care.record, visit.id) if one.measure == measure]
+    standing = readings.readings_of_visit(care.record, visit.id, measure)
     taken_back = readings.retracted_of_person(care.record, visit.person, measure)
     return [*standing, *(one for one in taken_back if one.visit == visit.id)]

@@ -81,7 +81,7 @@ def planned_moment(care: Care, visit: Visit | None, measure: Measure) -> Moment 
     """The moment that the plan's next open step of this measure gives; None where the plan names none."""
     if visit is None or not any(step.ref == measure.id and moment_of(step.kind) for step in visit.plan):
         return None
-    taken = readings.readings_of_visit(care.record, visit.id)
+    taken = readings.readings_of_visit(care.record, visit.id, measure.id)
     own = tuple(step for step in visit.plan if step.ref == measure.id and moment_of(step.kind) is not None)
     # What was timed, asked and handed out says nothing of a measure's step.
     steps = list(planning.lines(visit._replace(plan=own), taken, (), () if measure.paired else (measure.id,)))

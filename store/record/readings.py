@@ -23,6 +23,8 @@ WHERE person = :person AND measure = :measure AND retracted_at IS NOT NULL ORDER
 EVERY_OF_PERSON = f"SELECT {READING_COLUMNS} FROM reading WHERE person = :person ORDER BY taken_at, id"
 OF_VISIT = f"""SELECT {READING_COLUMNS} FROM reading
 WHERE visit = :visit AND retracted_at IS NULL ORDER BY taken_at, id"""
+OF_VISIT_MEASURE = f"""SELECT {READING_COLUMNS} FROM reading
+WHERE visit = :visit AND measure = :measure AND retracted_at IS NULL ORDER BY taken_at, id"""
 SIDES_OF_VISIT = """SELECT DISTINCT side, moment IS 'after' FROM reading
 WHERE visit = :visit AND measure = :measure AND retracted_at IS NULL"""
 OF_BOUT = f"""SELECT {READING_COLUMNS} FROM reading
@@ -92,9 +94,11 @@ def retracted_of_person(record: Record, person_id: str, measure: str) -> list[Re
     return [reading_of(row) for row in found]
 
 
-def readings_of_visit(record: Record, visit_id: str) -> list[Reading]:
-    """All of a visit, oldest first."""
-    return [reading_of(row) for row in record.read(OF_VISIT, {"visit": visit_id})]
+def readings_of_visit(record: Record, visit_id: str, measure: str | None = None) -> list[Reading]:
+    """All of a visit, or those of one measure, oldest first."""
+    if measure is None:
+        return [reading_of(row) for row in record.read(OF_VISIT, {"visit": visit_id})]
+    return [reading_of(row) for row in record.read(OF_VISIT_MEASURE, {"visit": visit_id, "measure": measure})]
 
 
 def sides_of_visit(record: Record, visit_id: str, measure: str) -> tuple[set[Side | None], set[Side | None]]:

@@ -271,6 +271,7 @@ def reads(record: Record) -> list[Callable[[], object]]:
         lambda: readings.readings_of_person(record, person.id),
         lambda: readings.readings_of_person(record, person.id, "m1"),
         lambda: readings.readings_of_visit(record, visit.id),
+        lambda: readings.readings_of_visit(record, visit.id, "m1"),
         lambda: readings.readings_of_bout(record, bout.id),
         lambda: readings.sides_of_visit(record, visit.id, "m1"),
         lambda: readings.last_saved(record, visit.id),

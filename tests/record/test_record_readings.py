@@ -93,6 +93,8 @@ def test_retracted_readings_are_left_out_of_lists_and_stay_in_the_file(
     assert gone.retracted == clock.now()
     assert gone.revision > second.revision
     assert readings.readings_of_visit(record, visit.id) == [first]
+    assert readings.readings_of_visit(record, visit.id, "lunge") == [first]
+    assert readings.readings_of_visit(record, visit.id, "girth") == []
     assert readings.readings_of_person(record, visit.person) == [first]
     assert readings.reading(record, second.id) == gone
 
