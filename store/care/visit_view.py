@@ -73,6 +73,7 @@ class VisitView:
     """The visit as it stands. `said` is what the person said, by the words of its line; `extra` are bouts that
     were ended and stand in no plan, by name and what they came to; `last_min` is how many minutes the visit had
     gone when a step was last finished; `empty`: nothing was said, measured or timed yet, so it does not count;
+    `signed`: so is its note, and it stays ended;
     `referred` are the referrals that stand, in a few words; `home_differs` is what the days at home tell where
     what was said of them cannot be; `ran` are the runs since the visit before, with what they came to.
     """
@@ -90,6 +91,7 @@ class VisitView:
     unfinished: tuple[Unfinished, ...]
     hidden: frozenset[str]
     empty: bool
+    signed: bool = False
     referred: tuple[str, ...] = ()
     home_differs: str = ""
     ran: tuple[tuple[str, str], ...] = ()
@@ -143,6 +145,7 @@ def view(care: Care, visit_id: str) -> VisitView:
         unfinished=tuple(_unfinished(care, row) for row in worked if row.ended is None),
         hidden=hidden,
         empty=not counts(care, visit),
+        signed=is_signed(care, visit.id),
         referred=tuple(map(safety_state.refer_words, safety_state.stands(care, episode.id))) if episode else (),
         home_differs=_home_differs(care, visit),
         ran=_ran(care, visit),

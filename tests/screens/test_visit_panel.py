@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
-from store.care import visits
+from store.care import noting, visits
 from store.care.measuring import read_line, save, subject_of
 from store.care.timing import begin
 from store.record.people import revise_person
@@ -100,3 +100,20 @@ async def test_an_ended_visit_shows_no_next_step_and_names_the_key_of_its_note(a
         await shown(pilot)
         assert app.screen.query_one(StepWord).text == ""
         assert text_of(app).splitlines()[-1].startswith(" n papers   u open again")
+
+
+async def test_a_visit_whose_note_is_signed_does_not_offer_to_open_it_again(app: VisitStage) -> None:
+    noting.sign(app.care, app.visit_id)
+    async with app.run_test(size=(120, 40)) as pilot:
+        await shown(pilot)
+        assert "open again" not in text_of(app)
+        assert "undo" in app.screen.query_one(KeyLine).barred
+        for key in ("u", "m", "x"):
+            await pilot.press(key)
+            await shown(pilot)
+            assert "The note is signed, and this visit stays ended: n, then a adds to the note" in text_of(app)
+            await pilot.press("down")
+        await pilot.press("h", "space")
+        await shown(pilot)
+        assert "esc back to the episode, and h hands out from there." in text_of(app)
+        assert app.care.visit(app.visit_id).ended is not None

@@ -268,7 +268,7 @@ def end(walk: Walk) -> None:
     walk.press("n", "note, draft", "gave way: not once")
     walk.press("x", "x again signs")
     walk.press_unhurried("x", "note signed by A.B.", "note, signed")
-    walk.press("esc", "open again")
+    walk.press("esc", "visit ended", "n papers")
     walk.press("esc", "start visit")
 
 

@@ -15,6 +15,7 @@ from store.care.faults import FAULTS
 from store.care.home_days import TellingDone, tell_days
 from store.care.home_days import take_back as take_days_back
 from store.care.home_items import HomeChoice, changed, choices, parts
+from store.care.note_state import is_signed
 from store.knowledge.papers import Programme
 from store.knowledge.words import Person
 from tui.screens.home_list import ADDING, DOSING, TELLING, Draft, HomeList
@@ -76,6 +77,8 @@ class HomeScreen(HomeList):
         if command_id in {"next", "more", "less"} and self.held.episode.closed is not None:
             return "This episode is closed: open it again to hand out a programme."
         if command_id in {"next", "more", "less"} and self._visit_has_ended():
+            if is_signed(self.shell.care, self.visit):
+                return "The note of this visit is signed: esc back to the episode, and h hands out from there."
             return "The visit has ended: go back (esc) and open it again (u), then hand out."
         if command_id == "less" and self.chosen is None:
             return "The cursor is on no exercise: move it to the one to take out."

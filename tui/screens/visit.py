@@ -32,6 +32,7 @@ from tui.widgets.plan_list import TALL, PlanList, Stand
 from tui.widgets.step_word import StepWord
 
 _ENDED = "This visit has ended: u opens it again today, esc goes back."
+_SIGNED = "The note is signed, and this visit stays ended: n, then a adds to the note; esc goes back."
 _EMPTY = "Nothing was done in this visit yet: it does not count as one until something is."
 _WRITES = ("next", "open", "drop", "end", "measure", "timer")
 
@@ -155,6 +156,7 @@ class VisitScreen(VisitActs, Notices):
             self._stand(),
             saying=self.query_one(SaidPanel).display,
             ended=self._has_ended,
+            signed=self.shown is not None and self.shown.signed,
             only=self.only_key(),
         )
 
@@ -166,6 +168,8 @@ class VisitScreen(VisitActs, Notices):
         """An ended visit takes nothing more; a visit that cannot be read takes nothing."""
         if self.shown is None:
             return None if command_id == "back" else "This visit cannot be read: go back and look again."
+        if self.shown.visit.ended is not None and self.shown.signed and command_id in (*_WRITES, "undo"):
+            return _SIGNED
         if self.shown.visit.ended is not None and command_id in _WRITES:
             return _ENDED
         return None
