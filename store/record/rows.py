@@ -62,8 +62,13 @@ EVENT_COLUMNS = "bout, seq, kind, at_ms, wall_at, wall_offset_min, data"
 
 
 @lru_cache(maxsize=1024)
-def _taken(text: str, offset_min: int) -> Stamp:
+def _stamp(text: str, offset_min: int) -> Stamp:
     return Stamp.read(text, offset_min)
+
+
+@lru_cache(maxsize=256)
+def _steps(text: str) -> tuple[Step, ...]:
+    return tuple(Step(**step) for step in json.loads(text))
 
 
 @lru_cache(maxsize=256)
@@ -78,7 +83,7 @@ def _trials(text: str) -> tuple[float, ...]:
 
 def stamp_of(text: str | None, offset_min: int | None) -> Stamp | None:
     """An instant from its two columns; None where it has not come."""
-    return None if text is None else Stamp.read(text, offset_min or 0)
+    return None if text is None else _stamp(text, offset_min or 0)
 
 
 def _date(text: str | None) -> date | None:
@@ -144,7 +149,7 @@ def episode_of(row: Row) -> Episode:
         id=row[0],
         person=row[1],
         side=Side(row[2]),
-        opened=Stamp.read(row[3], row[4]),
+        opened=_stamp(row[3], row[4]),
         structure=row[5],
         grade=Grade(row[6]) if row[6] else None,
         injured_on=_date(row[7]),
@@ -188,7 +193,7 @@ def visit_of(row: Row) -> Visit:
         person=row[1],
         episode=row[2],
         kind=VisitKind(row[3]),
-        started=Stamp.read(row[4], row[5]),
+        started=_stamp(row[4], row[5]),
         ended=stamp_of(row[6], row[7]),
         examiner=row[8],
         gave_way=row[9],
@@ -197,7 +202,7 @@ def visit_of(row: Row) -> Visit:
         said=row[12],
         consent=stamp_of(row[13], row[14]),
         slot_min=row[15],
-        plan=tuple(Step(**step) for step in json.loads(row[16])),
+        plan=_steps(row[16]),
         revision=row[17],
     )
 
@@ -230,7 +235,7 @@ def bout_of(row: Row) -> BoutRow:
         measure=row[6],
         moment=_MOMENTS[row[7]],
         plan=json.loads(row[8]),
-        started=Stamp.read(row[9], row[10]),
+        started=_stamp(row[9], row[10]),
         ended=stamp_of(row[11], row[12]),
         examiner=row[13],
         retracted=stamp_of(row[14], row[15]),
@@ -268,7 +273,7 @@ def reading_of(row: Row) -> Reading:
         row[1],
         row[5],  # measure
         row[9],  # unit
-        _taken(row[13], row[14]),
+        _stamp(row[13], row[14]),
         SIDES[row[6]],
         row[8],  # value
         _STATUSES[row[10]],
@@ -282,7 +287,7 @@ def reading_of(row: Row) -> Reading:
         row[16],  # note
         row[17],  # protocol
         row[18] == 1,  # blind
-        None if row[19] is None else Stamp.read(row[19], row[20]),
+        None if row[19] is None else _stamp(row[19], row[20]),
         row[21],
     )
 
