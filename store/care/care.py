@@ -49,6 +49,16 @@ class Care:
     told_minutes: dict[str, tuple[float, float]] = field(default_factory=dict)
     priors: dict[str, Prior] = field(default_factory=dict)
 
+    @property
+    def path(self) -> Path:
+        """The file of the record."""
+        return self.record.path
+
+    @property
+    def newly_made(self) -> bool:
+        """Whether it was made when it was opened: by a slip in its name it is not the one that was meant."""
+        return self.record.made
+
     def together(self) -> AbstractContextManager[object]:
         """Several writes that stand or fall as one."""
         return self.record.write_tx()
@@ -114,6 +124,8 @@ def open_care(
     except RecordFault as found:
         if found.kind is FaultKind.MISSING:
             raise CareFault(_missing(path, named=named)) from found
+        if found.kind is FaultKind.EMPTY:
+            raise CareFault(_empty(path)) from found
         raise
     care = Care(record, load(settings=settings), clock, blind=settings.blind_retest, settings=settings)
     care.examiner = examiner or settings.examiner or kept_examiner(care)
@@ -136,6 +148,15 @@ def _missing(path: Path, *, named: bool) -> str:
     return (
         f"there is no file {path}: check the name; for a new record, `bothfeet NAME.sqlite` on a terminal makes it"
     )
+
+
+def _empty(path: Path) -> str:
+    new = (
+        f"`bothfeet {path}` on a terminal makes a new record of it"
+        if path.suffix in ENDINGS
+        else "a new record wants a name that ends in .sqlite"
+    )
+    return f"{path} is empty, no record stands in it: check the name, or bring back your backup; {new}"
 
 
 def kept_examiner(care: Care) -> str:

@@ -102,10 +102,31 @@ def in_unit(figure: Figure, measure: Measure) -> float:
     if measure.unit == YES_NO and value not in (0, 1):
         raise figure.word.error(f"{measure.name} is answered by yes or no")
     if not measure.low <= value <= measure.high:
-        raise figure.word.error(f"{measure.name} goes from {limits(measure.low, measure.high, measure)}")
+        raise figure.word.error(_beyond(figure, value, measure))
     if len(plain(value)) > MOST_DIGITS:
         raise figure.word.error(f"too many digits: the step is {plain(measure.step)}")
     return value
+
+
+def _beyond(figure: Figure, value: float, measure: Measure) -> str:
+    """That a value is outside the hard limits, with what grades mean, or a tenth of it where that is usual."""
+    says = f"{measure.name} goes from {limits(measure.low, measure.high, measure)}"
+    grades = grades_of(measure)
+    if grades:
+        return f"{says}: {'; '.join(f'{grade} {means}' for grade, means in grades)}"
+    tenth = float(Decimal(plain(value)) / 10)
+    steps = tenth / measure.step
+    usual = measure.usual_low <= tenth <= measure.usual_high
+    meant = usual and not figure.unit and abs(steps - round(steps)) < 1e-6
+    return f"{says}: did you mean {plain(tenth)}?" if meant else says
+
+
+_GRADE = re.compile(r"(\d): (.+?)(?=\. |\.$)")
+
+
+def grades_of(measure: Measure) -> list[tuple[str, str]]:
+    """What each grade means, as the steps of a graded measure say it; none where they do not."""
+    return [found for step in measure.steps for found in _GRADE.findall(step)] if measure.ordinal else []
 
 
 def fits(unit: str, measure: Measure) -> bool:

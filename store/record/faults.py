@@ -12,6 +12,7 @@ class FaultKind(StrEnum):
     """What went wrong, for the program; the sentence is for the person."""
 
     MISSING = "missing"
+    EMPTY = "empty"
     NO_FOLDER = "no folder"
     FOLDER = "a folder"
     NOT_SQLITE = "not SQLite"
@@ -25,6 +26,7 @@ class FaultKind(StrEnum):
     LOCKED = "locked"
     FULL = "disk full"
     UNREACHABLE = "unreachable"
+    FORBIDDEN = "may not be read"
     REFUSED = "refused"
     CHANGED = "changed meanwhile"
     EXISTS = "exists already"
@@ -44,7 +46,8 @@ class RecordFault(Exception):
 
 _SENTENCES = {
     FaultKind.MISSING: "There is no file {path}: check the name, or make a new record.",
-    FaultKind.NO_FOLDER: "There is no folder for {path}: make it, or name another.",
+    FaultKind.EMPTY: "{path} is empty, no record stands in it: check the name, or bring back your backup.",
+    FaultKind.NO_FOLDER: "There is no folder {folder}: make that folder first, or check the name.",
     FaultKind.EXISTS: "{path} is there already and stays as it is: name another file.",
     FaultKind.FOLDER: "{path} is a folder: name the file in it.",
     FaultKind.NOT_SQLITE: (
@@ -62,6 +65,7 @@ _SENTENCES = {
     FaultKind.LOCKED: "Another program keeps {path} locked; nothing was saved: close that program and try again.",
     FaultKind.FULL: "The disk is full: this was not saved, all before it is safe. Free some space and save again.",
     FaultKind.UNREACHABLE: "{path} cannot be read or written just now: check that its disk or share is there.",
+    FaultKind.FORBIDDEN: "You are not permitted to read {path}: ask its owner for permission, or name another.",
     FaultKind.PASSPHRASE: "This passphrase does not open {path}: type it again, or name another file.",
     FaultKind.PASSPHRASE_NEEDED: (
         "{path} is encrypted, or is no record of bothfeet: give its passphrase, or name another file."
@@ -73,7 +77,7 @@ _SENTENCES = {
 
 def fault(kind: FaultKind, path: Path) -> RecordFault:
     """The fault of this kind with its usual sentence."""
-    return RecordFault(kind, _SENTENCES[kind].format(path=path))
+    return RecordFault(kind, _SENTENCES[kind].format(path=path, folder=path.parent))
 
 
 _BY_WHOLE_CODE = {

@@ -64,7 +64,7 @@ def open_record(
             db.execute("PRAGMA synchronous = FULL")
             _bring_up(db, access, clock)
             _set_journal(db, path)
-            return Record(access, clock, db, ids, read_only=False)
+            return Record(access, clock, db, ids, read_only=False, made=not there)
         except BaseException:
             db.close()
             raise
@@ -129,7 +129,7 @@ def stands(access: Access, *, create: bool = False) -> bool:
             raise fault(FaultKind.PASSPHRASE_NEEDED, path) from None
         return True
     if not there and not create:
-        raise fault(FaultKind.MISSING, path)
+        raise fault(FaultKind.EMPTY, path)
     if there and access.passphrase is not None:
         raise fault(FaultKind.NOT_ENCRYPTED, path)
     return there

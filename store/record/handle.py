@@ -24,7 +24,8 @@ _PART: _Marks = ("SAVEPOINT part", "RELEASE part", ["ROLLBACK TO part", "RELEASE
 
 
 class Record:
-    """An open file. Belongs to the thread that opened it; `journal` is the journal mode in force.
+    """An open file. Belongs to the thread that opened it; `journal` is the journal mode in force, `made` that
+    there was none before it was opened.
 
     With `in_parts` a part of a transaction that fails is taken back alone; else only the whole of it can be, which
     saves a mark at each part.
@@ -39,6 +40,7 @@ class Record:
         *,
         read_only: bool,
         in_parts: bool = True,
+        made: bool = False,
     ) -> None:
         self.access = access
         self.path = access.path
@@ -46,6 +48,7 @@ class Record:
         self.db = db
         self.ids = ids
         self.read_only = read_only
+        self.made = made
         self._in_parts = in_parts
         self.journal = str(db.execute("PRAGMA journal_mode").fetchone()[0])
         self._damaged = False

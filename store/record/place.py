@@ -57,8 +57,11 @@ def read_header(path: Path) -> Header | None:
     try:
         with path.open("rb") as file:
             head = file.read(_HEADER_BYTES)
-    except FileNotFoundError:
-        raise fault(FaultKind.MISSING, path) from None
+    except (FileNotFoundError, NotADirectoryError):
+        kind = FaultKind.MISSING if path.parent.is_dir() else FaultKind.NO_FOLDER
+        raise fault(kind, path) from None
+    except PermissionError:
+        raise fault(FaultKind.FORBIDDEN, path) from None
     except OSError:
         raise fault(FaultKind.UNREACHABLE, path) from None
     if not head:

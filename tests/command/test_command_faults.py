@@ -268,3 +268,16 @@ def test_a_verb_that_reads_leaves_the_file_as_it_was(shell: Shell, words: list[s
     assert done.status == 0, done.err
     assert shell.path.read_bytes() == before
     assert list(shell.path.parent.glob(f"{shell.path.name}-*")) == []
+
+
+def test_an_empty_file_is_told_what_it_is_and_how_it_becomes_a_record(shell: Shell, tmp_path: Path) -> None:
+    for name, new in (
+        ("empty.sqlite", f"`bothfeet {tmp_path / 'empty.sqlite'}` on a terminal makes a new record of it"),
+        ("empty.txt", "a new record wants a name that ends in .sqlite"),
+    ):
+        (tmp_path / name).touch()
+        told = shell("show", "--file", str(tmp_path / name))
+        says = (
+            f"{tmp_path / name} is empty, no record stands in it: check the name, or bring back your backup; {new}"
+        )
+        assert (told.status, told.err) == (2, f"bothfeet: {says}\n")

@@ -181,9 +181,15 @@ def test_outside_the_plausible_range_it_asks_once_more() -> None:
     assert len(read("lunge l 22 23 8").asks) == 2
 
 
-@pytest.mark.parametrize("value", ["31", "-4", "−4", "-0.1", "30.01", "9" * 400, "301mm"])
+@pytest.mark.parametrize("value", ["-4", "−4", "-0.1", "30.01", "9" * 400, "301mm"])
 def test_outside_the_hard_limits_it_says_the_limits(value: str) -> None:
     assert str(fault(f"lunge 8 {value}")).endswith(": lunge goes from 0 to 30 cm")
+
+
+@pytest.mark.parametrize(("value", "meant"), [("31", "3.1"), ("85", "8.5"), ("45", "4.5"), ("8500", "")])
+def test_ten_times_too_much_is_asked_whether_a_tenth_was_meant(value: str, meant: str) -> None:
+    says = str(fault(f"lunge 8 {value}"))
+    assert says.endswith(f"lunge goes from 0 to 30 cm: did you mean {meant}?" if meant else "0 to 30 cm")
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,7 @@ import pytest
 from store.entry.entry import line_of
 from store.entry.errors import EntryError
 from store.entry.grammar import parse
-from store.entry.numbers import plain
+from store.entry.numbers import grades_of, plain
 from store.entry.said import MEASURES, parse_said
 from store.knowledge.kinds import Measure
 from store.knowledge.load import load
@@ -61,3 +61,19 @@ def test_words_that_begin_two_names_are_refused() -> None:
 def test_what_a_person_says_has_its_measures() -> None:
     said = parse_said("pain 2 worst 4 morning 1 walk 1 gaveway 0 home 5/7 confidence 6", KNOWN.find_measure)
     assert [entry.measure.id for entry in said.entries] == list(MEASURES.values())
+
+
+def test_beyond_the_grades_it_says_what_they_mean() -> None:
+    with pytest.raises(EntryError) as caught:
+        parse("limp 5", KNOWN.find_measure)
+    assert str(caught.value) == (
+        "5: limp goes from 0 to 3: 0 none; 1 slight, seen when looked for; 2 plain; 3 severe, or only with an aid"
+    )
+
+
+def test_what_each_grade_means_is_told_of_every_graded_measure_whose_steps_say_it() -> None:
+    graded = {one.id: [grade for grade, _ in grades_of(one)] for one in ENTERED if one.ordinal}
+    assert {name for name, grades in graded.items() if not grades} == {"activity_level"}  # the form's own levels
+    for one in ENTERED:
+        if grades_of(one):
+            assert graded[one.id] == [str(grade) for grade in range(int(one.low), int(one.high) + 1)]

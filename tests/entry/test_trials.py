@@ -28,7 +28,9 @@ def test_unable_and_cap() -> None:
     [
         ("left 10", "left: not a value: type a figure, unable or cap"),
         ("ten", "ten: not a value: type a figure, unable or cap"),
-        ("31", "31: lunge goes from 0 to 30 cm"),
+        ("31", "31: lunge goes from 0 to 30 cm: did you mean 3.1?"),
+        ("85", "85: lunge goes from 0 to 30 cm: did you mean 8.5?"),
+        ("850", "850: lunge goes from 0 to 30 cm"),
         ("1 2 3 4", "4: too many trials: lunge counts 3"),
         ('"8"', '"8": not a value: type a figure, unable or cap'),
         ("mm", "mm: a unit stands behind its value"),

@@ -57,8 +57,18 @@ def test_a_file_opened_to_be_read_is_not_made(tmp_path: Path, clock: SetClock) -
 
 def test_a_missing_folder(tmp_path: Path, clock: SetClock) -> None:
     fault = refused(tmp_path / "gone" / "record.sqlite", clock, create=True)
-    assert str(fault).startswith("There is no folder for ")
+    assert str(fault) == f"There is no folder {tmp_path / 'gone'}: make that folder first, or check the name."
+    assert refused(tmp_path / "gone" / "record.sqlite", clock, read_only=True).kind is FaultKind.NO_FOLDER
     assert list(tmp_path.iterdir()) == []
+    (tmp_path / "gone").mkdir()
+    open_record(tmp_path / "gone" / "record.sqlite", clock, create=True).close()
+
+
+def test_an_empty_file_is_said_to_be_empty_and_stays_so(tmp_path: Path, clock: SetClock) -> None:
+    (path := tmp_path / "record.sqlite").touch()
+    told = {str(refused(path, clock, read_only=read_only)) for read_only in (True, False)}
+    assert told == {f"{path} is empty, no record stands in it: check the name, or bring back your backup."}
+    assert not path.read_bytes()
 
 
 def test_a_folder(tmp_path: Path, clock: SetClock) -> None:
@@ -328,7 +338,7 @@ def test_a_file_that_may_not_even_be_read(open_folder: Path, clock: SetClock) ->
     path = made(open_folder, clock)
     path.chmod(0o000)
     told = as_plain_user(lambda: str(refused(path, clock, read_only=True)))
-    assert told.startswith(f"{path} cannot be read or written just now")
+    assert told == f"You are not permitted to read {path}: ask its owner for permission, or name another."
 
 
 def told_by_reader(path: Path, clock: SetClock) -> str:

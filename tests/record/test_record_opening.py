@@ -128,7 +128,7 @@ def test_what_was_kept_is_there_the_next_time(record: Record, clock: SetClock) -
 def test_an_empty_file_is_made_into_a_record(tmp_path: Path, clock: SetClock) -> None:
     path = tmp_path / "empty"
     path.touch()
-    with pytest.raises(RecordFault, match="There is no file"):
+    with pytest.raises(RecordFault, match="is empty, no record stands in it"):
         open_record(path, clock)
     assert path.read_bytes() == b""
     with open_record(path, clock, create=True) as made:

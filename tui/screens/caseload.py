@@ -267,7 +267,10 @@ class CaseloadScreen(OnePerson, Notices):
             nor = ", nor a sport or a goal" if len(find) >= listing.LEAST_WORD else ""
             return f"Nobody here has a label with {find} in it{nor}.\nF2 adds a new person.{elsewhere}"
         if self.closed_too or not listing.caseload(self.shell.care, closed=True, limit=1):
-            return "Nobody is in this record yet.\nF2 adds the first person and the injured ankle."
+            care = self.shell.care
+            new = f"\n\nA new record: {care.path}\nIf another was meant, ctrl+q leaves this one empty."
+            first = "Nobody is in this record yet.\nF2 adds the first person and the injured ankle."
+            return f"{first}{new if care.newly_made else ''}"
         return "No episode is open.\nF2 adds a person and the injured ankle; F5 shows the closed ones."
 
     def keys_now(self) -> list[str | Command]:

@@ -90,6 +90,8 @@ class HelpScreen(KeyedScreen[None]):
         own = [command for command in commands.on(self.about) if command.where]
         shared = [command for command in commands.on(self.about) if not command.where]
         blocks = [parts(text) for text in texts]
+        if self.about == commands.CASELOAD:
+            blocks.append(parts((f"The record: {self.shell.care.path}", mark(Role.QUIET))))
         blocks += [_block("On this screen", own, self._room), _block("Everywhere", shared, self._room)]
         blocks.append(parts((DEFERS, mark(Role.QUIET))))
         return Content("\n\n").join(blocks)
