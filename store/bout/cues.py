@@ -173,8 +173,11 @@ def _interval(state: State, now: SetResult) -> Iterator[Cue]:
 
 
 def _hold(state: State) -> Iterator[Cue]:
-    """A hold counts down: the seconds left at each ten, at five, and the last three."""
-    yield Cue(state.since_ms, Tone.RISING, "hold")
+    """A hold counts down: the seconds left at each ten, at five, and the last three.
+
+    `rep_from_ms` is where one that was counted in again went on.
+    """
+    yield Cue(state.since_ms + state.rep_from_ms, Tone.RISING, "hold")
     hold_ms = state.times.hold_ms
     tens = range((hold_ms - 1) // to_ms(TOLD_EVERY_S) * TOLD_EVERY_S, 0, -TOLD_EVERY_S)
     for left_s in (*tens, *([TOLD_LAST_S] if hold_ms > to_ms(TOLD_LAST_S) else [])):

@@ -17,7 +17,7 @@ class Kind(StrEnum):
     LOST = "lost"
     SKIPPED = "skipped"  # on to the next interval
     STOPPED = "stopped"
-    WENT_ON = "went_on"
+    WENT_ON = "went_on"  # {"count_in": true} when a hold is counted in again first
     # by the clock
     BEGAN = "began"  # the countdown has run out
     BEAT = "beat"  # a whole second {"s": 7}
@@ -30,7 +30,7 @@ class Kind(StrEnum):
     # by a key
     SET_ENDED = "set_ended"
     PAUSE = "pause"  # {"pain": n} when a pain stopped it
-    RESUME = "resume"
+    RESUME = "resume"  # as with the pedal
     PAIN = "pain"  # {"n": 0-10}
     CONTROL = "control"  # {"n": 0-3}
     TIMES = "times"  # any of {"phases": [{"word", "seconds"}], "hold_s", "rest_s"}
@@ -45,6 +45,8 @@ class Kind(StrEnum):
 PAUSING = frozenset({Kind.STOPPED, Kind.PAUSE, Kind.LEAVE, Kind.GAP, Kind.INTERRUPTED})
 GOING_ON = frozenset({Kind.WENT_ON, Kind.RESUME})
 
+
+COUNT_IN = "count_in"
 
 NO_DATA: dict[str, Any] = {}
 """Of an event that has none to tell: like all of an event, never changed in place."""

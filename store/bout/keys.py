@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any, NamedTuple
 
 from store.bout.events import Event, Kind
+from store.bout.pauses import how_it_goes_on
 from store.bout.plan import BoutPlan, phases_as_data
 from store.bout.state import Mode, State, most_pain
 from store.bout.steps import times_from
@@ -30,7 +31,7 @@ def pain(plan: BoutPlan, state: State, at_ms: int, n: int) -> Event | NotNow:
     del plan
     if not 0 <= n <= 10:
         return NotNow("Pain is a whole number from 0 to 10.")
-    if not state.done and state.doing is not Mode.WORKING:
+    if not state.done and not state.in_set:
         return NotNow("No set has begun yet: pain is given during or after a set.")
     return _unless_ended(state, at_ms, Kind.PAIN, n=n)
 
@@ -53,16 +54,15 @@ def control(plan: BoutPlan, state: State, at_ms: int, n: int) -> Event | NotNow:
         return NotNow("Control is graded after a hold, and this is none.")
     if not 0 <= n <= 3:
         return NotNow("Control is graded 0 lost at once, 1 large corrections, 2 small corrections, 3 steady.")
-    if not state.done or state.doing is Mode.WORKING:
+    if not state.done or state.in_set:
         return NotNow("Control is graded once a hold has ended.")
     return _unless_ended(state, at_ms, Kind.CONTROL, n=n)
 
 
 def pause_or_resume(plan: BoutPlan, state: State, at_ms: int) -> Event | NotNow:
     """Pause what runs, or go on with what is paused."""
-    del plan
     if state.mode is Mode.PAUSED:
-        return _unless_ended(state, at_ms, Kind.RESUME)
+        return _unless_ended(state, at_ms, Kind.RESUME, **how_it_goes_on(plan, state))
     if state.running:
         return _unless_ended(state, at_ms, Kind.PAUSE)
     return NotNow("Nothing runs that could be paused.") if not state.ended else _ENDED
@@ -79,7 +79,7 @@ def undo(plan: BoutPlan, state: State, at_ms: int) -> Event | NotNow:
 
 def end_set(plan: BoutPlan, state: State, at_ms: int) -> Event | NotNow:
     """End this set and keep it as far as it went. Counted reps of no set number end in this way."""
-    if state.doing is not Mode.WORKING:
+    if not state.in_set:
         return NotNow(f"No {plan.unit} is under way.")
     if plan.kind is BoutKind.HOLD_TO_LOSS:
         return NotNow("Press space when the position is lost: that ends the trial.")

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from store.bout.events import Event, Kind
+from typing import Any
+
+from store.bout.events import COUNT_IN, NO_DATA, Event, Kind
 from store.bout.plan import BoutPlan
-from store.bout.state import Mode, State
+from store.bout.state import Mode, State, Stood
 from store.knowledge.words import BoutKind
 
 AGAIN = " This trial is then done again from its start."
@@ -29,13 +31,17 @@ def pause(plan: BoutPlan, state: State, event: Event) -> State:
 def go_on(plan: BoutPlan, state: State, event: Event) -> State:
     """Go on from where it stood still.
 
-    A countdown starts afresh, and so does a trial of time to loss: interrupted, it would measure nothing.
+    A countdown starts afresh, and so does a trial of time to loss: interrupted, it would measure nothing. A hold
+    of fixed time is counted in first, where the event says so: in older bouts it went on at once.
     """
     if state.mode is not Mode.PAUSED or state.paused_in is None:
         return state
     to_loss = plan.kind is BoutKind.HOLD_TO_LOSS and state.paused_in is Mode.WORKING
     if state.paused_in is Mode.COUNTDOWN or to_loss:
-        return state.enter(Mode.COUNTDOWN, event.at_ms, state.current)
+        return state.enter(Mode.COUNTDOWN, event.at_ms, state.current)._replace(stood=state.stood)
+    if event.data.get(COUNT_IN) is True and _is_held(plan, state):
+        stood = Stood(state.held_ms, state.beats)
+        return state.enter(Mode.COUNTDOWN, event.at_ms, state.current)._replace(stood=stood)
     return state._replace(
         mode=state.paused_in,
         paused_in=None,
@@ -45,6 +51,15 @@ def go_on(plan: BoutPlan, state: State, event: Event) -> State:
         sentence="",
         left=False,
     )
+
+
+def how_it_goes_on(plan: BoutPlan, state: State) -> dict[str, Any]:
+    """What the event holds that lets a paused bout go on: whoever holds a position takes it up again first."""
+    return {COUNT_IN: True} if _is_held(plan, state) else NO_DATA
+
+
+def _is_held(plan: BoutPlan, state: State) -> bool:
+    return plan.kind is BoutKind.HOLD_FIXED and state.paused_in is Mode.WORKING
 
 
 def _why(plan: BoutPlan, state: State, event: Event) -> str:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from store.bout.events import Event, Kind
+from store.bout.events import NO_DATA, Event, Kind
+from store.bout.pauses import how_it_goes_on
 from store.bout.plan import BoutPlan
 from store.bout.state import Mode, State
 from store.knowledge.words import BoutKind
@@ -54,7 +55,10 @@ def press(plan: BoutPlan, state: State, at_ms: int) -> Event | None:
     """
     means = meaning(plan, state)
     too_late = state.mode is Mode.REST and at_ms - state.since_ms < LATE_MS
-    return None if means is None or too_late else Event(state.seq + 1, means.kind, at_ms)
+    if means is None or too_late:
+        return None
+    data = how_it_goes_on(plan, state) if means.kind is Kind.WENT_ON else NO_DATA
+    return Event(state.seq + 1, means.kind, at_ms, data)
 
 
 def guarded(plan: BoutPlan, state: State, guard: Guard, at_ms: int) -> tuple[Guard, Event | None]:

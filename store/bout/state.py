@@ -95,13 +95,21 @@ class Times(NamedTuple):
     rest_ms: int
 
 
+class Stood(NamedTuple):
+    """How far a hold had come that is counted in again before it goes on: its time, and its seconds in events."""
+
+    ran_ms: int
+    beats: int
+
+
 class State(NamedTuple):
     """Where a bout stands. Two states are equal when they stand alike, however they came there.
 
     `turn` indexes `plan.turns`: the one at hand or, in a rest, the next. `since_ms` is when the stretch at hand
     (countdown, work, rest) began, moved on by its pauses; `held_ms` is how far it had run when paused. `beats`
     counts the whole seconds that stand in events. `rep_from_ms` is where in the work the present rep began.
-    Nothing falls due before `floor_ms`. `kept` are the events that count, undone ones left out.
+    Nothing falls due before `floor_ms`. `stood`: the countdown is one before a paused hold goes on. `kept` are the
+    events that count, undone ones left out.
     """
 
     mode: Mode
@@ -121,6 +129,7 @@ class State(NamedTuple):
     sentence: str = ""
     left: bool = False
     ended: bool = False
+    stood: Stood | None = None
     seq: int = 0
     known_ms: int = 0
     kept: tuple[Event, ...] = ()
@@ -148,6 +157,11 @@ class State(NamedTuple):
         return self.mode in (Mode.COUNTDOWN, Mode.WORKING, Mode.REST)
 
     @property
+    def in_set(self) -> bool:
+        """Is a set under way, also while a hold is counted in again?"""
+        return self.doing is Mode.WORKING or self.stood is not None
+
+    @property
     def keeps(self) -> bool:
         """Is there something to keep if the bout ends now?"""
         return bool(self.done) or self.worth_keeping is not None
@@ -155,15 +169,20 @@ class State(NamedTuple):
     @property
     def worth_keeping(self) -> SetResult | None:
         """The set under way, once a rep or a whole second of it stands in events."""
-        if self.current is None or self.doing is not Mode.WORKING:
+        if self.current is None or not self.in_set:
             return None
-        return self.current if self.current.reps or self.current.intervals or self.beats else None
+        beats = self.stood.beats if self.stood is not None else self.beats
+        return self.current if self.current.reps or self.current.intervals or beats else None
 
     def run_ms(self, at_ms: int) -> int:
         """How long the stretch at hand has run, pauses left out; never less than what stands in events."""
         if self.mode is Mode.PAUSED:
             return self.held_ms
         return max(at_ms - self.since_ms, beat_ms(self.doing, self.beats), self.rep_from_ms)
+
+    def worked_ms(self, at_ms: int) -> int:
+        """The same of the set under way: of a hold that is counted in again what it had run before."""
+        return self.stood.ran_ms if self.stood is not None else self.run_ms(at_ms)
 
     def enter(self, mode: Mode, at_ms: int, current: SetResult | None) -> State:
         """The state as a new stretch begins: a countdown, work, a rest, the end."""
@@ -180,6 +199,7 @@ class State(NamedTuple):
             waits=False,
             sentence="",
             left=False,
+            stood=None,
         )
 
 
@@ -208,7 +228,7 @@ def interval_phase(state: State, now: SetResult) -> Phase:
 
 def questions(plan: BoutPlan, state: State) -> tuple[Question, ...]:
     """What is still to be answered about the set just done, in the order it is asked: what was seen, then felt."""
-    if not state.done or state.ended or state.doing is Mode.WORKING:
+    if not state.done or state.ended or state.in_set:
         return ()
     last = state.done[-1]
     pain = plan.ask_pain and last.pain is None

@@ -35,7 +35,12 @@ def _began(plan: BoutPlan, state: State, event: Event) -> State:
     del plan
     if state.mode is not Mode.COUNTDOWN:
         return state
-    return state.enter(Mode.WORKING, event.at_ms, state.current)._replace(rep_phases=state.times.phases)
+    work = state.enter(Mode.WORKING, event.at_ms, state.current)._replace(rep_phases=state.times.phases)
+    if state.stood is None:
+        return work
+    ran_ms, beats = state.stood
+    since_ms = event.at_ms - ran_ms
+    return work._replace(since_ms=since_ms, beats=beats, rep_from_ms=ran_ms, floor_ms=event.at_ms)
 
 
 def _beat(plan: BoutPlan, state: State, event: Event) -> State:
@@ -130,7 +135,7 @@ def _set_done(plan: BoutPlan, state: State, event: Event) -> State:
 
 def _set_ended(plan: BoutPlan, state: State, event: Event) -> State:
     now = state.current
-    if now is None or state.doing is not Mode.WORKING or plan.kind is BoutKind.HOLD_TO_LOSS:
+    if now is None or not state.in_set or plan.kind is BoutKind.HOLD_TO_LOSS:
         return state
     ended = _so_far(plan, state, now, event.at_ms)
     return _finished(plan, state, event.at_ms, ended)
@@ -146,14 +151,14 @@ def _pain(plan: BoutPlan, state: State, event: Event) -> State:
     n = _whole_number(event, 10)
     if n is None:
         return state
-    if state.current is not None and state.doing is Mode.WORKING:
+    if state.current is not None and state.in_set:
         return state._replace(current=state.current._replace(pain_during=(*state.current.pain_during, n)))
     return _of_last(state, lambda last: last._replace(pain=n))
 
 
 def _control(plan: BoutPlan, state: State, event: Event) -> State:
     n = _whole_number(event, 3)
-    if n is None or not plan.holds or state.doing is Mode.WORKING:
+    if n is None or not plan.holds or state.in_set:
         return state
     return _of_last(state, lambda last: last._replace(control=n))
 
@@ -198,7 +203,7 @@ def _working(plan: BoutPlan, state: State, *kinds: BoutKind) -> SetResult | None
 
 def _so_far(plan: BoutPlan, state: State, now: SetResult, at_ms: int) -> SetResult:
     """The set as it ends now, with the interval it was in as far as that went."""
-    worked_ms = state.run_ms(at_ms)
+    worked_ms = state.worked_ms(at_ms)
     if len(now.intervals) < plan.intervals and worked_ms > state.rep_from_ms:
         now = _with_interval(state, now, at_ms, skipped=True)
     return now._replace(worked_ms=worked_ms, complete=_whole(plan, now))

@@ -129,7 +129,11 @@ def test_a_press_is_heard_to_have_been_taken() -> None:
     player.key(keys.pause_or_resume)
     assert cue_of(player.plan, player.state, player.events[-1]) == Cue(6000, Tone.FALLING, "paused")
     player.key(keys.pause_or_resume)
-    assert cue_of(player.plan, player.state, player.events[-1]) == Cue(6000, Tone.RISING, "hold")
+    assert cue_of(player.plan, player.state, player.events[-1]) is None
+    assert next_cue(player.plan, player.state, 6000) == Cue(6000, Tone.TICK, "3"), "the countdown is heard at once"
+    player.wait(3)
+    assert next_cue(player.plan, player.state, 9000) == Cue(9000, Tone.RISING, "hold")
+    assert next_cue(player.plan, player.state, 9001) == Cue(16_000, Tone.TICK, "20")
     player.key(keys.end)
     assert cue_of(player.plan, player.state, player.events[-1]) is None
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from store.bout import keys
 from store.bout.events import Event, Kind
+from store.bout.fold import advance, replay
 from store.bout.state import Mode
 from store.knowledge.kinds import Phase
 from tests.bout.player import GLIDES, HOLD, STANCE, Player
@@ -33,9 +34,57 @@ def test_a_pause_is_no_time_under_load() -> None:
     player.key(keys.pause_or_resume)
     player.wait(60)
     player.key(keys.pause_or_resume)
-    player.wait(20)
+    player.wait(3 + 20)
     assert player.view.mode is Mode.REST
     assert player.view.done[0].worked_ms == 30_000
+
+
+def held_then_paused(seconds: float = 12.4) -> Player:
+    player = Player(HOLD)
+    player.start()
+    player.wait(seconds)
+    player.press()
+    player.key(keys.pause_or_resume)
+    player.wait(60)
+    return player
+
+
+def test_a_paused_hold_is_counted_in_before_it_goes_on_by_either_key() -> None:
+    for goes_on in (Player.press, lambda player: player.key(keys.pause_or_resume)):
+        player = held_then_paused()
+        goes_on(player)
+        assert (player.view.mode, player.view.left_s, player.view.faults) == (Mode.COUNTDOWN, 3, 1)
+        player.wait(3)
+        assert (player.view.mode, player.view.seconds, player.view.faults) == (Mode.WORKING, 12, 1)
+        player.wait(17.599)
+        assert player.view.mode is Mode.WORKING
+        player.wait(0.001)
+        assert (player.view.mode, player.view.done[0].worked_ms) == (Mode.REST, 30_000)
+        assert replay(HOLD, player.events) == player.state
+
+
+def test_what_was_held_stays_whatever_is_pressed_while_it_is_counted_in() -> None:
+    player = held_then_paused()
+    player.press()
+    player.wait(1)
+    assert player.key(keys.pain, n=2) == ""
+    player.key(keys.pause_or_resume)  # and once more from the start of the countdown
+    player.wait(60)
+    player.press()
+    player.wait(2.9)
+    assert player.view.mode is Mode.COUNTDOWN
+    assert player.view.keeps
+    ended = advance(HOLD, player.state, Event(player.state.seq + 1, Kind.END, player.at_ms))
+    assert [(each.seconds, each.pain_during, each.complete) for each in ended.done] == [(12.4, (2,), False)]
+    assert player.key(keys.end_set) == ""
+    assert (player.view.mode, player.view.done[0].seconds) == (Mode.REST, 12.4)
+    assert replay(HOLD, player.events) == player.state
+
+
+def test_a_hold_that_went_on_at_once_in_an_older_bout_still_does() -> None:
+    player = held_then_paused()
+    older = advance(HOLD, player.state, Event(player.state.seq + 1, Kind.WENT_ON, player.at_ms))
+    assert (older.mode, older.run_ms(player.at_ms + 1000)) == (Mode.WORKING, 13_400)
 
 
 def test_a_trial_of_time_to_loss_that_was_paused_is_done_again() -> None:
@@ -103,6 +152,7 @@ def test_a_hold_cut_short_while_paused_ends_as_it_goes_on_and_keeps_what_was_hel
     player.key(keys.set_times, hold_s=20)
     player.wait(50)
     player.key(keys.pause_or_resume)
+    player.wait(3)
     assert (player.view.mode, player.view.done[0].seconds) == (Mode.REST, 25.0)
     assert player.state.since_ms == player.at_ms
 

@@ -178,7 +178,7 @@ def test_a_press_ends_a_bout_only_once_it_is_done_and_neither_held_nor_late(tmp_
 
 def test_the_same_key_pauses_and_goes_on_and_says_so_by_a_tone(tmp_path: Path) -> None:
     at = ward(tmp_path)
-    live = at.begin("hold_firm")
+    live = at.begin("mobilisation_belt")
     at.start(live)
     paused = live.pause_or_resume()
     assert live.state.mode is Mode.PAUSED
@@ -219,8 +219,8 @@ def test_a_laptop_that_slept_pauses_the_bout_where_it_was(tmp_path: Path) -> Non
     at.clock.move(60)
     live.tick()
     live.press()
-    at.clock.move(1)
-    live.tick()
+    assert live.look().mode is Mode.COUNTDOWN, "a foot is put up again first"
+    at.go(live, 3 + 1)
     assert live.look().seconds == 5
 
 
@@ -232,7 +232,8 @@ def test_the_press_that_ends_a_sleep_only_wakes(tmp_path: Path) -> None:
     assert live.press() is None
     assert (live.look().mode, live.look().faults) == (Mode.PAUSED, 0)
     at.clock.move(600)
-    assert live.pause_or_resume() is not None, "what is paused already has nothing to wake from"
+    live.pause_or_resume()
+    assert live.state.mode is Mode.COUNTDOWN, "what is paused already has nothing to wake from"
     at.clock.move(600)
     assert live.pause_or_resume() is None
     assert live.look().mode is Mode.PAUSED

@@ -41,6 +41,9 @@ async def test_p_pauses_and_goes_on_with_a_sentence(tmp_path: Path) -> None:
         await at.go(30)
         await at.press("p")
         await at.go(1)
+        assert at.giant == "2", "a foot is put up again first"
+        assert "to the start" in at.text
+        await at.go(2 + 1)
         assert at.giant == "11"
 
 
