@@ -65,7 +65,11 @@ def facts(care: Care, visit: Visit) -> Facts:
     held = standing(care, episode.id) if newest else None
     last = reached_last(care, episode.id)
     wanted = held is not None and (last is None or last.decided.on >= visit.started.on)
-    stage = stage_standing(care, held, coming_stage(care, episode.id)) if held is not None and wanted else None
+    stage = (
+        stage_standing(care, held, coming_stage(care, episode.id), dated=False)
+        if held is not None and wanted
+        else None
+    )
     decided = tuple(one for one in decisions_of(care, episode.id) if one.decided.on == visit.started.on)
     handed, since = handed_out(care, episode.id), ran_since(care, visit)
     return Facts(
