@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from typing import NamedTuple
 
@@ -15,6 +16,7 @@ SIDES = {"left": Side.LEFT, "l": Side.LEFT, "right": Side.RIGHT, "r": Side.RIGHT
 """A side by the key of a word."""
 
 _CLOSES = {'"': '"', "“": "”"}
+_BARE = re.compile(rf"[^\s{''.join(_CLOSES)}]+")
 
 
 class Word(NamedTuple):
@@ -73,11 +75,10 @@ def _split(line: str) -> Iterator[Word]:
             yield word
             place = word.end
         else:
-            end = place
-            while end < len(line) and not line[end].isspace() and line[end] not in _CLOSES:
-                end += 1
-            yield Word(line[place:end], place, end)
-            place = end
+            found = _BARE.match(line, place)
+            assert found is not None
+            place = found.end()
+            yield Word(found[0], found.start(), place)
 
 
 def _quoted(line: str, start: int) -> Word:
