@@ -140,6 +140,9 @@ async def visit_with_lunge(clinic: Clinic, day: int, left: str, *said: str) -> N
     await clinic.press("space", "space")
     await lunge(clinic, "10.1", left)
     await clinic.press("d", "down", "d")
+    assert "d again leaves it out and shows what was hidden" in clinic.text
+    await clinic.go(1)
+    await clinic.press("d")
     assert f"left {left}, right 10.1" in clinic.text
 
 

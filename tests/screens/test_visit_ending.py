@@ -9,6 +9,7 @@ from textual.pilot import Pilot
 
 from store.care.measuring import read_line, save, subject_of
 from tests.helpers.fit import text_of
+from tests.helpers.unhurried import unhurried
 from tests.screens.visit_stage import VisitStage, staged
 from tui.screens.visit import VisitScreen
 
@@ -78,6 +79,28 @@ async def test_x_asks_once_before_it_shows_what_is_hidden(app: VisitStage) -> No
         await shown(pilot)
         assert app.care.visit(app.visit_id).ended is not None
         assert "13.7" in text_of(app)
+
+
+async def test_d_asks_once_before_it_leaves_out_what_hides_something(app: VisitStage) -> None:
+    take(app, BEFORE)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await shown(pilot)
+        await pilot.press(*["down"] * 4, "d", "d")
+        await shown(pilot)
+        says = "The re-test of lunge still waits: d again leaves it out and shows what was hidden."
+        assert says in " ".join(text_of(app).split())
+        await unhurried(pilot, "x")
+        await shown(pilot)
+        assert SHOWS in " ".join(text_of(app).split()), "another key is no answer"
+        await pilot.press("d")
+        assert not any(step.dropped for step in app.view.visit.plan)
+        await unhurried(pilot, "d")
+        await shown(pilot)
+        assert [step.kind for step in app.view.visit.plan if step.dropped] == ["retest"]
+        assert "13.7" in text_of(app)
+        await pilot.press("d")
+        await shown(pilot)
+        assert not any(step.dropped for step in app.view.visit.plan), "to take it back in is no question"
 
 
 async def test_x_ends_without_a_question_where_nothing_is_hidden_any_more(app: VisitStage) -> None:

@@ -15,7 +15,7 @@ from store.care.plan import KNOWN_KINDS, moment_of
 from store.care.plan_words import LATER_LONG, activity_word, step_word
 from store.care.visit_view import Unfinished, VisitView, slot_now, view
 from store.knowledge.words import Person, Step
-from tui.screens.visit_acts import ENDS, VisitActs
+from tui.screens.visit_acts import SHOWS, VisitActs
 from tui.screens.visit_keys import keys_of
 from tui.screens.visit_lines import head_rows, next_open, plan_rows
 from tui.screens.visit_said import SaidPanel
@@ -175,8 +175,9 @@ class VisitScreen(VisitActs, Notices):
         return None
 
     def action_do(self, command_id: str, key: str = "") -> None:
-        """Any other key takes back what was asked: of what a step is to be minded for, or of the ending."""
-        if command_id not in (("end",) if self.again.about == ENDS else ("next", "open")):
+        """Any other key takes back what was asked: of what a step is to be minded for, or of what is hidden."""
+        asked_by = [each for each, about in SHOWS.items() if about == self.again.about]
+        if command_id not in (asked_by or ("next", "open")):
             self.take_back_question()
         super().action_do(command_id, key)
 

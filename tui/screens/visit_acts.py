@@ -8,11 +8,10 @@ from store.care.undoing import undo
 from tui.screens.visit_beside import VisitBeside
 from tui.widgets.asks_first import AsksFirst
 from tui.widgets.message_line import Kind
-from tui.widgets.plan_list import PlanList, Stand
+from tui.widgets.plan_list import PlanList, PlanRow, Stand
 
-ENDS = "end"
-"""What is asked before a visit ends that still hides something: what was seen cannot be unseen."""
-_SHOWS = "x again ends it and shows what was hidden."
+SHOWS = {"end": "shows: end", "drop": "shows: drop"}
+"""What is asked before something is done that shows what a re-test hides, by command: it cannot be unseen."""
 
 
 class VisitActs(VisitBeside, AsksFirst):
@@ -64,6 +63,10 @@ class VisitActs(VisitBeside, AsksFirst):
         if chosen.stand is Stand.DONE:
             self.say("Done already: u takes back what was saved last.")
             return
+        hidden = self._hidden_by(chosen)
+        if hidden and not self.again.confirms(SHOWS["drop"]):
+            self._ask_to_show(hidden, "d again leaves it out")
+            return
         try:
             care = self.shell.care
             visits.drop_step(care, care.visit(self.visit), chosen.key)
@@ -76,6 +79,18 @@ class VisitActs(VisitBeside, AsksFirst):
             )
         self.read_visit()
 
+    def _hidden_by(self, chosen: PlanRow) -> str:
+        """The measure whose values are hidden until this step is done, by name; empty where none are."""
+        step, shown = self.step_at_cursor(), self.shown
+        waits = step is not None and step.kind == "retest" and chosen.stand is Stand.OPEN
+        if not waits or step is None or shown is None or step.ref not in shown.hidden:
+            return ""
+        known = self.shell.care.knowledge.measures.get(step.ref)
+        return known.name if known is not None else step.ref
+
+    def _ask_to_show(self, hidden: str, does: str) -> None:
+        self.say(f"The re-test of {hidden} still waits: {does} and shows what was hidden.", Kind.WRONG)
+
     def do_end(self) -> None:
         """End the visit and say what was left open; u takes that back, but not that what was hidden is seen."""
         assert self.shown is not None
@@ -84,8 +99,8 @@ class VisitActs(VisitBeside, AsksFirst):
             care = self.shell.care
             visit = care.visit(self.visit)
             hidden = ending.hidden_words(care, visit)
-            if hidden and not self.again.confirms(ENDS):
-                self.say(f"The re-test of {hidden} still waits: {_SHOWS}", Kind.WRONG)
+            if hidden and not self.again.confirms(SHOWS["end"]):
+                self._ask_to_show(hidden, "x again ends it")
                 return
             ended = ending.end_visit(care, visit)
         except FAULTS as fault:
