@@ -4,6 +4,7 @@ from itertools import pairwise
 from typing import ClassVar
 
 import pytest
+from textual import on
 from textual.widgets import Input, Static
 
 from tests.helpers.fit import misfits, text_of
@@ -151,6 +152,33 @@ async def test_under_the_cover_the_keys_of_the_timer_work_in_the_timer_alone(
     async with Stage(screen=screen).run_test(size=(50, 15)) as pilot:
         await pilot.press("space", "x")
         assert screen.done == done
+
+
+async def test_under_the_cover_no_field_takes_keys_and_it_has_the_focus_again_after() -> None:
+    field = Input()
+    entered: list[str] = []
+
+    class Saving(Bare):
+        @on(Input.Submitted)
+        def _entered(self, event: Input.Submitted) -> None:
+            entered.append(event.value)
+
+    screen = Saving(field, MessageLine(), KeyLine())
+    async with Stage(screen=screen).run_test(size=(80, 24)) as pilot:
+        field.focus()
+        field.value = "girth 51"
+        await pilot.resize_terminal(50, 15)
+        await pilot.pause()
+        await pilot.press("2", "enter")
+        field.focus()
+        await pilot.pause()
+        await pilot.press("3", "enter")
+        assert (entered, field.value) == ([], "girth 51")
+        await pilot.resize_terminal(80, 24)
+        await pilot.pause()
+        assert field.has_focus
+        await pilot.press("enter")
+        assert entered == ["girth 51"]
 
 
 @pytest.mark.parametrize("width", [60, 80, 100, 120, 160])

@@ -63,6 +63,8 @@ class KeyedScreen(Screen[Result]):
     KeyedScreen.-small > Enlarge { display: block; }
     """
 
+    _covered: Widget | None = None
+
     @property
     def shell(self) -> Shell:
         """The application this screen stands in."""
@@ -179,6 +181,8 @@ class KeyedScreen(Screen[Result]):
 
     def _on_descendant_focus(self, event: events.DescendantFocus) -> None:
         del event
+        if self.has_class("-small"):
+            self._take_focus()
         self.refresh_keys()
 
     def _on_descendant_blur(self, event: events.DescendantBlur) -> None:
@@ -195,6 +199,17 @@ class KeyedScreen(Screen[Result]):
         if small and not self.query(Enlarge):
             self.mount(Enlarge())
         self.set_class(small, "-small")
+        if small:
+            self._take_focus()
+        elif self._covered is not None:
+            self.set_focus(self._covered)
+            self._covered = None
+
+    def _take_focus(self) -> None:
+        """While it is covered no field takes keys; the one that had the focus has it again after."""
+        if self.focused is not None:
+            self._covered = self.focused
+            self.set_focus(None)
 
 
 def unmet(screen: type[KeyedScreen[Result]]) -> list[str]:
