@@ -28,6 +28,7 @@ class TrialPass:
         self._kept: dict[Side | None, Reading] = {reading.side: reading for reading in kept}
         self._went_on = {reading.id for reading in kept}
         self._sure = False
+        self._leaving = False
 
     # what is shown
 
@@ -38,8 +39,10 @@ class TrialPass:
 
     @property
     def asks_swap(self) -> bool:
-        """Whether all is in and the sides were perhaps taken the wrong way round: ask before going on."""
-        return self.trials.done and not self._sure and measuring.swapped_trials(self.subject, self.trials)
+        """Whether all is in, or all that will be, and the sides were perhaps taken the wrong way round: ask before
+        going on."""
+        ends = self.trials.done or self._leaving
+        return ends and not self._sure and measuring.swapped_trials(self.subject, self.trials)
 
     @property
     def done(self) -> bool:
@@ -106,11 +109,17 @@ class TrialPass:
         """The sides are as they were taken."""
         self._sure = True
 
+    def wants_to_leave(self) -> bool:
+        """Nothing more will come: whether the sides are to be asked about before what is there is kept."""
+        self._leaving = True
+        return self.asks_swap
+
     def leave(self) -> None:
         """Keep what is there as fewer trials. Raises RecordFault or CareFault when it cannot be kept."""
         self._keep(every=True)
 
     def _become(self, changed: Trials) -> None:
+        self._leaving = False
         self.trials = changed
         self._keep(every=False)
 

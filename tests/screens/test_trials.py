@@ -202,6 +202,41 @@ async def test_perhaps_swapped_is_asked_large_and_one_key_swaps(tmp_path: Path) 
         assert sorted(kept(app)) == [("left", (10.2, 10.3, 10.1)), ("right", (4.8, 4.9, 4.7))]
 
 
+@pytest.mark.parametrize("key", ["f6", "escape"])
+async def test_fewer_trials_that_seem_swapped_are_asked_about_before_they_are_kept(
+    tmp_path: Path, key: str
+) -> None:
+    app = stage(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await type_in(pilot, "4.5")
+        await pilot.press("asterisk")
+        await type_in(pilot, "8.5")
+        await pilot.press(key)
+        await shown(pilot)
+        assert isinstance(app.screen, TrialsScreen)
+        assert word(app) == "SWAPPED"
+        assert kept(app) == []
+        await pilot.press(key)
+        await shown(pilot)
+        assert kept(app) == [], "a second tap is no answer"
+        await unhurried(pilot, key)
+        await shown(pilot)
+        assert sorted(kept(app)) == [("left", (4.5,)), ("right", (8.5,))]
+
+
+async def test_or_they_are_swapped_before_they_are_kept(tmp_path: Path) -> None:
+    app = stage(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await type_in(pilot, "4.5")
+        await pilot.press("asterisk")
+        await type_in(pilot, "8.5")
+        await pilot.press("f6", "asterisk")
+        await shown(pilot)
+        await pilot.press("escape")
+        await shown(pilot)
+        assert sorted(kept(app)) == [("left", (8.5,)), ("right", (4.5,))]
+
+
 async def test_or_enter_keeps_the_sides(tmp_path: Path) -> None:
     app = stage(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:

@@ -269,7 +269,7 @@ def end(walk: Walk) -> None:
     walk.press("x", "x again signs")
     walk.press_unhurried("x", "note signed by A.B.", "note, signed")
     walk.press("esc", "visit ended", "n papers")
-    walk.press("esc", "start visit")
+    walk.press("esc", "v visit")
 
 
 def _is_giant(side: str, word: str, view: View) -> bool:

@@ -191,7 +191,7 @@ def test_tomorrow_all_of_it_is_there(visited: Visited, tomorrow: Walk) -> None:
     view = tomorrow.press("enter", "week 4, day 21", "11.4", "5.3", "6.1 short", "lateral ligament, grade II")
     assert "▸" in view.line_with("lunge, cm")
     tomorrow.press("i", "where it comes from", "5.3, then 6.9: +1.6, clear gain", "mean of 11.3 11.5 11.4")
-    tomorrow.press("esc", "start visit")
+    tomorrow.press("esc", "v visit")
     tomorrow.press("v", "last visit", "left 11.4  right 5.3", "d leave out")
     assert one(visited.file, "select count(*) from visit") == 3
 

@@ -27,8 +27,7 @@ def keys_of(view: View | None, *, sound: bool, chosen: str) -> Sequence[Command]
     on = [relabelled(get("on"), view.pedal or "nothing now")]
     if view.mode is Mode.READY:
         return [*on, *times, leave, switch]
-    middle = [*_answers(view), *_undo(view), *_enter(view), _pause(view)]
-    return [*on, *middle, get("end"), leave, *times, switch]
+    return [*on, *_answers(view), *_enter(view), *_undo(view), get("end"), _pause(view), leave, *times, switch]
 
 
 def _answers(view: View) -> list[Command]:

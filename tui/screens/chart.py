@@ -113,8 +113,8 @@ class ChartScreen(OnePerson, Notices):
     def keys_now(self) -> list[str | Command]:
         """The other measures, where it comes from, the visit."""
         visit = self.held.open_visit if self.held is not None else None
-        start = relabelled(get("visit"), "back to visit" if visit is not None else "start visit")
-        return ["turn", "source", start, "back", "criteria", relabelled(get("edit"), "put right"), self.only_key()]
+        start = relabelled(get("visit"), "back to visit" if visit is not None else "visit")
+        return ["turn", "source", relabelled(get("edit"), "put right"), start, "back", "criteria", self.only_key()]
 
     def why_not(self, command_id: str) -> str | None:
         """What stands in the way of a command now."""

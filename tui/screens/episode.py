@@ -204,10 +204,11 @@ class EpisodeScreen(Amending, Spraining, AsksFirst, Notices):
     def keys_now(self) -> list[str | Command]:
         """What an ankle wants most: its visit, then its figures."""
         visit = self.held.open_visit if self.held is not None else None
-        start = relabelled(get("visit"), "back to visit" if visit is not None else "start visit")
+        start = relabelled(get("visit"), "back to visit" if visit is not None else "visit")
         unscreened = self.held is not None and not self.held.screened
         early, late = (["safety"], []) if unscreened else ([], ["safety"])
-        rest = ["another", "criteria", *late, "home", "run", "note", "resprain", "jump"]
+        ahead: list[str | Command] = ["criteria", "home", "run", relabelled(get("note"), "note")]
+        gap = relabelled(get("chart"), "gap")
         if self.query_one(NextVisit).display or self.query_one(NewSprain).display:
             return [relabelled(get("open"), "save"), relabelled(get("back"), "put away")]
         if self.is_closed:
@@ -216,8 +217,8 @@ class EpisodeScreen(Amending, Spraining, AsksFirst, Notices):
                 "another", "appoint",
             ]  # fmt: skip
         return [
-            start, *early, "measure", "timer", "chart", "visits", "source", "undo",
-            "appoint", "edit", self.end_key(), self.only_key(), *rest,
+            start, *early, "measure", "timer", gap, *ahead, "source", "visits", "undo", "appoint", "edit",
+            self.end_key(), self.only_key(), "another", *late, "resprain", "jump",
         ]  # fmt: skip
 
     def action_do(self, command_id: str, key: str = "") -> None:

@@ -61,6 +61,7 @@ class PapersScreen(PapersPage):
             return [relabelled(back, "leave it")]
         other = relabelled(get("turn"), others(self.paper))
         ways: list[str | Command] = [other, relabelled(save, "to a file"), "copy"]
+        more = relabelled(get("read"), "more")
         rest: list[str | Command] = ["read", "back", self.only_key()]
         if self.paper == LETTER:
             return [relabelled(get("edit"), WHOM), *ways, *rest]
@@ -70,8 +71,17 @@ class PapersScreen(PapersPage):
             student: list[str | Command] = (
                 [relabelled(get("student"), "countersign")] if self.shown.wants_countersign else []
             )
-            return [relabelled(get("another"), "add"), *student, *ways, *rest]
-        return [get("edit"), relabelled(get("end"), "sign"), *ways, get("student"), *rest]
+            return [relabelled(get("another"), "add"), *student, other, more, *ways[1:], *rest[1:]]
+        return [
+            get("edit"),
+            relabelled(get("end"), "sign"),
+            other,
+            more,
+            "copy",
+            relabelled(save, "to a file"),
+            get("student"),
+            *rest[1:],
+        ]
 
     def why_not(self, command_id: str) -> str | None:
         """The note's keys want a note on show; a signed one is locked."""

@@ -37,6 +37,7 @@ TALL = 34  # rows of the screen from which each step has a line of its own
 _PAD = ("swap", "unable", "more", "less")
 _KEYS = {key: each for each in _PAD for key in get(each).keys}
 _NOT_HERE = "This measure cannot be taken here: esc goes back."
+LEAVES_SWAPPED = "Injured side clearly better: swapped? * swaps them,"
 SWAPPED = "Injured side clearly better: swapped? * swaps them, enter keeps them."
 
 
@@ -286,6 +287,8 @@ class TrialsScreen(FieldFirst, KeyedScreen[None]):
 
     def do_quit(self) -> None:
         """Close the program; the trials that are in are kept first, as esc keeps them."""
+        if self.taking is not None and self._asks_sides(self.taking, "ctrl+q"):
+            return
         try:
             if self.taking is not None:
                 self.taking.leave()
@@ -302,6 +305,8 @@ class TrialsScreen(FieldFirst, KeyedScreen[None]):
         if typed and taking is not None and not self.again.confirms(f"leave {typed}"):
             self.say(f"{typed} is typed and not entered: enter takes it, esc again leaves it.", Kind.WRONG)
             return
+        if taking is not None and self._asks_sides(taking, "the same key"):
+            return
         try:
             if taking is not None:
                 taking.leave()
@@ -310,6 +315,17 @@ class TrialsScreen(FieldFirst, KeyedScreen[None]):
                 self.say(f"Not saved, esc again leaves without it: {fault}", Kind.WRONG)
                 return
         self._leave(taking.says() if taking is not None else "")
+
+    def _asks_sides(self, taking: TrialPass, key: str) -> bool:
+        """Whether the sides of what will be kept seemed swapped, which is asked once: the key again keeps them."""
+        if not taking.wants_to_leave():
+            return False
+        if self.again.confirms(LEAVES_SWAPPED):
+            taking.sure()
+            return False
+        self._show()
+        self.say(f"{LEAVES_SWAPPED} {key} again keeps them.", Kind.WRONG)
+        return True
 
     def _leave(self, text: str) -> None:
         below = self.app.screen_stack[-2]

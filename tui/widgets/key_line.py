@@ -14,7 +14,7 @@ from textual.widget import Widget
 from tui.widgets.commands import Command, get
 from tui.widgets.look import Role, mark
 
-MOST_WHEN_NARROW = 7
+MOST_WHEN_NARROW = 9
 NARROW = 100  # columns
 
 

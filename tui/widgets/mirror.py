@@ -137,6 +137,10 @@ def _name(row: MirrorRow, columns: Layout, *, bold: bool) -> list[Piece]:
     return pieces
 
 
+PARTED = " │ "
+"""Between two heads that would else be read as one."""
+
+
 def header_pieces(columns: Layout, injured: Side, since: str) -> list[Piece]:
     """The line above: the sides with their arrows, the word on the injured one, and what the last columns are."""
     words = {side: ("injured" if side is injured else "") for side in Side}
@@ -145,10 +149,10 @@ def header_pieces(columns: Layout, injured: Side, since: str) -> list[Piece]:
     left_room = 2 + columns.value + 1 + columns.bar
     left = left.rjust(left_room).ljust(left_room + columns.name + 2)  # with short bars it may reach over the names
     room = columns.width - len(left)
-    # "since 1st" is wider than the changes below it: it may reach into the column of the gap.
-    tail = f"gap {since}".strip()
+    # "since 1st" is wider than the changes below it: it may reach into the column of the gap, parted by a rule.
+    tail = f"gap{PARTED if since else ''}{since}"
     gap_ends = room - columns.change - 3
-    if gap_ends + 1 + len(since) <= room:
+    if gap_ends + len(PARTED) + len(since) <= room:
         tail = "gap" + since.rjust(room - gap_ends)
     return [
         (left, Role.LEFT, True),
