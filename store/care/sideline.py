@@ -133,7 +133,8 @@ def take_back(care: Care, saved: Saved) -> str:
 
 def looked_at(care: Care, answers: Mapping[str, bool]) -> Look:
     """What the answers come to."""
-    return look(care.knowledge.sideline.signs, answers)
+    table = care.knowledge.sideline
+    return look(table.signs, answers, table.ladder)
 
 
 def keep(care: Care, person: Person, side: Side | None, answers: Mapping[str, bool]) -> Recheck:

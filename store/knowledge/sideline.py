@@ -40,10 +40,11 @@ class Sign(NamedTuple):
 
 
 class Sideline(NamedTuple):
-    """The table. `after` is what is done then, by outcome."""
+    """The table. `after` is what is done then, by outcome; `ladder` the ids of the last signs, which load the ankle."""
 
     recheck_min: Figure
     signs: tuple[Sign, ...]
+    ladder: tuple[str, ...]
     after: Mapping[BenchOutcome, str]
 
 
@@ -54,6 +55,7 @@ def sideline(data: Mapping[str, Any]) -> Sideline:
     found = Sideline(
         figures.figure(top.row("recheck_min")),
         tuple(map(_sign, top.listed("questions", ("id", "comes_to", "asks", "mark", "source")))),
+        top.texts("ladder"),
         MappingProxyType({outcome: after.text(outcome) for outcome in BenchOutcome}),
     )
     after.done()
@@ -63,6 +65,8 @@ def sideline(data: Mapping[str, Any]) -> Sideline:
     ids = [sign.id for sign in found.signs]
     if not ids or len(set(ids)) < len(ids):
         raise top.fault("questions", "at least one is wanted, and none stands in it twice")
+    if not found.ladder or tuple(ids[-len(found.ladder) :]) != found.ladder:
+        raise top.fault("ladder", "the ids of the last questions are wanted, in their order")
     return found
 
 

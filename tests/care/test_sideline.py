@@ -149,7 +149,7 @@ def test_whose_ankle_is_in_care_is_measured_in_the_visit(care: Care, squad: Squa
 
 # looking
 
-NO = ("not_awake", "cold_foot", "deformity", "open_wound", "tense_leg")
+NO = ("not_awake", "cold_foot", "deformity", "open_wound", "tense_leg", "no_lift")
 
 
 def test_a_look_is_kept_with_its_outcome_and_when_the_next_is_due(
@@ -198,7 +198,7 @@ def test_the_reason_comes_first_then_what_is_done_then_what_is_not_known(care: C
     assert says[0].startswith("Bone sore")
     assert says[1].startswith("Off the field")
     assert says[2].startswith("Not looked at: Not fully awake")
-    assert says[2].endswith("; and 12 more")
+    assert says[2].endswith("; and 13 more")
     clear = sideline.looked_at(care, {sign.id: False for sign in care.knowledge.sideline.signs})
     assert sideline.outcome_word(clear.outcome) == "YOUR DECISION"
     assert sideline.reasons(care, clear)[0] == "No stop sign found"

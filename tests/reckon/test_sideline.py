@@ -8,11 +8,20 @@ from hypothesis import strategies as st
 
 from store.knowledge.load import load
 from store.knowledge.sideline import SIGNS, BenchOutcome, Sign
-from store.reckon.sideline import look
+from store.knowledge.words import Side
+from store.reckon import sideline
+from store.reckon.safety import Outcome, findings, outcome_of
+from store.reckon.sideline import Look
 
-SIGNS_HERE = load().sideline.signs
+SAFETY, TABLE = load().safety, load().sideline
+SIGNS_HERE = TABLE.signs
 NO = {sign.id: False for sign in SIGNS_HERE}
 ORDER = list(BenchOutcome)
+
+
+def look(signs: tuple[Sign, ...], answers: dict[str, bool]) -> Look:
+    return sideline.look(signs, answers, TABLE.ladder)
+
 
 
 @pytest.mark.parametrize("sign", SIGNS_HERE, ids=lambda sign: sign.id)
@@ -46,3 +55,36 @@ def test_a_further_yes_never_makes_it_milder(answers: dict[str, bool], sign: str
 @given(st.dictionaries(st.sampled_from(sorted(NO)), st.booleans()))
 def test_a_yes_always_stops(answers: dict[str, bool]) -> None:
     assert (look(SIGNS_HERE, answers).outcome in SIGNS) == any(answers.values())
+
+
+# The same finding is asked at the sideline and on the safety screen: it is never taken for less on the grass.
+
+AS_ANSWERS: dict[str, dict[str, bool | float]] = {
+    "cold_foot": {"cold_foot": True},
+    "deformity": {"deformity": True},
+    "tense_leg": {"tense_leg": True},
+    "no_lift": {"no_lift.right": True},
+    "bone_sore": {"malleolar_pain": True, "fibula_tip": True},
+    "fibula_high": {"fibula_head": True},
+    "numb": {"numb_web.right": True},
+    "calf_still": {"calf_squeeze": True},
+    "bleeding": {"bleeding": True},
+}
+NEVER_MILDER = {Outcome.EMERGENCY: BenchOutcome.EMERGENCY, Outcome.TODAY: BenchOutcome.TODAY}
+
+
+@pytest.mark.parametrize("sign", AS_ANSWERS)
+def test_a_sign_is_no_milder_here_than_on_the_safety_screen(sign: str) -> None:
+    screened = outcome_of(findings(SAFETY, {"age": 24, **AS_ANSWERS[sign]}, Side.RIGHT))
+    here = look(SIGNS_HERE, {sign: True}).outcome
+    assert ORDER.index(here) <= ORDER.index(NEVER_MILDER[screened])
+
+
+def test_the_ladder_comes_last_and_is_not_begun_after_a_yes() -> None:
+    assert tuple(sign.id for sign in SIGNS_HERE[-len(TABLE.ladder) :]) == TABLE.ladder == ("no_hop", "limp")
+    assert look(SIGNS_HERE, {}).barred == ()
+    found = look(SIGNS_HERE, {"bone_sore": True})
+    assert found.barred == TABLE.ladder
+    assert not {sign.id for sign in found.open} & set(TABLE.ladder), "nobody is asked to hop on it"
+    assert look(SIGNS_HERE, NO | {"no_hop": True}).barred == ()
+    assert look(SIGNS_HERE, {"no_hop": True}).barred == ("limp",)

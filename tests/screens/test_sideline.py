@@ -137,7 +137,7 @@ async def test_a_look_says_one_large_thing_and_why(app: Pitch, size: tuple[int, 
         await pilot.pause()
         assert "left or right ankle?" in text_of(app)
         await pilot.press("right")
-        await unhurried(pilot, *"nnnnn", "y")
+        await unhurried(pilot, *"nnnnnn", "y")
         await pilot.pause()
         assert "Off the field, no weight" in text_of(app)
         assert misfits(app) == []
@@ -154,6 +154,18 @@ async def test_a_look_says_one_large_thing_and_why(app: Pitch, size: tuple[int, 
         assert kept.answers["bone_sore"] is True
         assert kept.answers["not_awake"] is False
         assert "no_weight" not in kept.answers
+
+
+async def test_after_a_yes_the_ladder_says_not_now(app: Pitch) -> None:
+    async with app.run_test(size=(120, 50)) as pilot:
+        app.open(commands.CHECK, person=app.people[0])
+        await pilot.pause()
+        assert "not now" not in text_of(app)
+        await pilot.press("y")
+        await pilot.pause()
+        rows = [line for line in text_of(app).splitlines() if line.rstrip().endswith("not now")]
+        assert [row.split()[1] for row in rows] == ["No", "Limp,"]
+        assert "Not looked at" in text_of(app)
 
 
 async def test_who_is_due_stands_at_the_top(app: Pitch) -> None:

@@ -101,7 +101,7 @@ class CheckScreen(Answering):
             (parts((DEFERS, mark(Role.QUIET))), parts()),
         )
         self.query_one(BigWord).show(sideline.outcome_word(found.outcome), _LOOK.get(found.outcome, Role.INK))
-        rows = [_row(sign, self.answers.get(sign.id)) for sign in self.signs]
+        rows = [_row(sign, self.answers.get(sign.id), barred=sign.id in found.barred) for sign in self.signs]
         self.query_one(QuestionList).show(rows, self.at)
         why = tuple(
             Statement("why" if n == 0 else "", says) for n, says in enumerate(sideline.reasons(care, found))
@@ -206,5 +206,6 @@ class CheckScreen(Answering):
         self.query_one(QuestionList).cursor = self.at
 
 
-def _row(sign: Sign, there: bool | None) -> QuestionRow:
-    return QuestionRow(sign.id, sign.asks, "" if there is None else "yes" if there else "no", there)
+def _row(sign: Sign, there: bool | None, *, barred: bool) -> QuestionRow:
+    answer = ("not now" if barred else "") if there is None else "yes" if there else "no"
+    return QuestionRow(sign.id, sign.asks, answer, there)
