@@ -118,3 +118,26 @@ def test_what_is_wrong_in_the_table_is_named(was: str, now: str, says: str, tmp_
     file.write_text(text.replace(was, now, 1), encoding="utf-8")
     with pytest.raises(KnowledgeError, match=says):
         _ = load(tmp_path).practice
+
+
+def test_who_is_treated_here_was_asked_for_everything_that_would_send_them_on() -> None:
+    """A right answer by luck is told: each thing that makes another outcome in another case had to be asked."""
+    sends_on = {
+        step for case in PRACTICE.cases.values() if case.outcome is not Outcome.TREAT for step in case.needed
+    } - {"how", "stand"}  # the story of it, which decides nothing by itself
+    for case in PRACTICE.cases.values():
+        if case.outcome is Outcome.TREAT:
+            assert sends_on | {"feeling"} <= set(case.needed), case.id
+
+
+def test_nothing_has_to_be_loaded_before_it_is_sent_on() -> None:
+    loads = {"raise", "hop", "balance", "lunge"}
+    for case in PRACTICE.cases.values():
+        assert case.outcome is Outcome.TREAT or not loads & set(case.needed), case.id
+
+
+def test_a_clot_in_the_lung_is_asked_for() -> None:
+    for one in PRACTICE.sequences.values():
+        (asks,) = [step.asks for step in one.steps if step.id == "unwell"]
+        assert "short breath" in asks
+    assert "breath" in PRACTICE.finding(PRACTICE.cases["round"], "unwell")
