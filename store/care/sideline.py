@@ -137,8 +137,14 @@ def looked_at(care: Care, answers: Mapping[str, bool]) -> Look:
     return look(table.signs, answers, table.ladder)
 
 
-def keep(care: Care, person: Person, side: Side | None, answers: Mapping[str, bool]) -> Recheck:
-    """Keep a look with what it came to, and when the next one is due. Raises CareFault without a side."""
+def keep(
+    care: Care, person: Person, side: Side | None, answers: Mapping[str, bool], before: Recheck | None = None
+) -> Recheck:
+    """Keep a look with what it came to, and when the next one is due.
+
+    `before` is the same look as it was kept already: it is amended then, and what stood before stays in the file.
+    Raises CareFault without a side, RecordFault where it was changed meanwhile.
+    """
     if side is None:
         raise CareFault("left or right ankle? the arrows say which")
     if not answers:
@@ -148,14 +154,19 @@ def keep(care: Care, person: Person, side: Side | None, answers: Mapping[str, bo
     due = None if outcome in LEFT_TO_OTHERS else _later(now, care.knowledge.sideline.recheck_min.value)
     new = Recheck("", person.id, side, now, outcome, dict(answers), due, care.examiner)
     with care.together():
-        return rechecks.RECHECK.add(care.record, new, by=care.examiner)
+        if before is None:
+            return rechecks.RECHECK.add(care.record, new, by=care.examiner)
+        same = new._replace(id=before.id, revision=before.revision)
+        return rechecks.RECHECK.revise(care.record, same, by=care.examiner, because="looked at further")
 
 
-def take_back_look(care: Care, one: Recheck) -> str:
-    """Take a look back; it stays in the file, marked. Raises RecordFault where it was taken back meanwhile."""
+def take_back_look(care: Care, one: Recheck, before: Recheck | None = None) -> Recheck:
+    """Take a look back; it stays in the file, marked. What stood before it, if anything, stands again.
+
+    Raises RecordFault where it was taken back meanwhile.
+    """
     with care.together():
-        rechecks.RECHECK.take_back(care.record, None, one, by=care.examiner)
-    return f"took back: {one.outcome}"
+        return rechecks.RECHECK.take_back(care.record, before, one, by=care.examiner)
 
 
 def _later(now: Stamp, minutes: float) -> Stamp:

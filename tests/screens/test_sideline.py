@@ -192,7 +192,7 @@ async def test_a_slip_and_a_look_are_taken_back(app: Pitch) -> None:
         await pilot.pause()
         await pilot.press("right", "y", "u", "n", "space", "enter", "u")
         await pilot.pause()
-        assert "took back: re-check" in text_of(app)
+        assert "took back: re-check, right" in text_of(app)
         assert rechecks_of(app.care.record, app.people[0]) == []
         await pilot.press("escape")
         await pilot.pause()
@@ -208,3 +208,35 @@ async def test_an_empty_squad_says_what_to_do(app: Pitch) -> None:
             await pilot.press(key)
             await pilot.pause()
             assert "Nobody is in this squad yet" in text_of(app)
+
+
+async def test_a_second_enter_keeps_no_second_look(app: Pitch) -> None:
+    async with app.run_test(size=SIZES[0]) as pilot:
+        app.open(commands.CHECK, person=app.people[0])
+        await pilot.pause()
+        await pilot.press("right", "y", "enter", "enter")
+        await pilot.pause()
+        assert len(rechecks_of(app.care.record, app.people[0])) == 1
+        assert "Kept already" in text_of(app)
+        await pilot.press("u", "enter")
+        await pilot.pause()
+        assert len(rechecks_of(app.care.record, app.people[0])) == 1, "what was taken back can be kept again"
+
+
+async def test_another_ankle_after_it_was_kept_is_not_kept_yet(app: Pitch) -> None:
+    async with app.run_test(size=SIZES[0]) as pilot:
+        await bench(app, pilot)
+        await pilot.press("f8")
+        await pilot.pause()
+        await pilot.press("left", "y", "enter", "right", "escape")
+        await pilot.pause()
+        assert on_top(app) is CheckScreen
+        assert "Not kept yet" in text_of(app)
+        await pilot.press("enter")
+        await pilot.pause()
+        (kept,) = rechecks_of(app.care.record, app.people[0])
+        assert kept.side == "right", "the look of the wrong ankle is put right, and is no second one"
+        await pilot.press("u")
+        await pilot.pause()
+        (kept,) = rechecks_of(app.care.record, app.people[0])
+        assert kept.side == "left"

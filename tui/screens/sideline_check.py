@@ -61,7 +61,8 @@ class CheckScreen(Answering):
         self.answers: dict[str, bool] = {}
         self.trail: list[tuple[str, bool | None]] = []  # each sign that was answered, and what stood before
         self.at = 0
-        self.kept: Recheck | None = None
+        self.keeps: list[Recheck] = []  # the look as it was kept, and as it was amended on this screen
+        self.stood: tuple[Side | None, dict[str, bool]] = (None, {})  # what esc may leave unasked
 
     def compose(self) -> ComposeResult:
         """Head, the outcome, the signs, why, messages, keys."""
@@ -120,9 +121,15 @@ class CheckScreen(Answering):
         """What stands in the way of a command now."""
         if self.person is None:
             return None if command_id == "back" else "This person cannot be read: go back and look again."
-        if command_id == "undo" and not self.trail and self.kept is None:
+        if command_id == "undo" and not self.trail and not self.keeps:
             return "Nothing to undo: nothing was answered or kept here."
+        if command_id == "open" and self.keeps and self._in_hand == (self.keeps[-1].side, self.keeps[-1].answers):
+            return "Kept already: esc goes back, and F8 there begins another look."
         return None
+
+    @property
+    def _in_hand(self) -> tuple[Side | None, dict[str, bool]]:
+        return self.side, dict(self.answers)
 
     def action_do(self, command_id: str, key: str = "") -> None:
         """Any other key takes back that it was about to be left."""
@@ -158,16 +165,19 @@ class CheckScreen(Answering):
             self.answers[sign] = there
 
     def do_open(self) -> None:
-        """Keep the look."""
+        """Keep the look; where it was kept here already, as it is now."""
         assert self.person is not None
+        before = self.keeps[-1] if self.keeps else None
         try:
-            self.kept = sideline.keep(self.shell.care, self.person, self.side, self.answers)
+            kept = sideline.keep(self.shell.care, self.person, self.side, self.answers, before)
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
             return
+        self.keeps.append(kept)
         self.trail.clear()
+        self.stood = self._in_hand
         self._show()
-        self.say(f"kept: {sideline.kept_words(self.kept)}", Kind.SAVED, undo=True)
+        self.say(f"kept: {sideline.kept_words(kept)}", Kind.SAVED, undo=True)
 
     def do_undo(self) -> None:
         """The last answer; where none is in hand, the look that was kept."""
@@ -177,19 +187,23 @@ class CheckScreen(Answering):
             self.at = [one.id for one in self.signs].index(sign)
             self._show()
             return
-        assert self.kept is not None
+        one = self.keeps.pop()
         try:
-            says = sideline.take_back_look(self.shell.care, self.kept)
+            stands = sideline.take_back_look(self.shell.care, one, self.keeps[-1] if self.keeps else None)
         except FAULTS as fault:
+            self.keeps.append(one)
             self.say(str(fault), Kind.WRONG)
             return
-        self.kept = None
+        if self.keeps:
+            self.keeps[-1] = stands
+        self.stood = self._in_hand
         self._show()
-        self.say(says)
+        again = f"; kept is {sideline.kept_words(stands)}" if self.keeps else ""
+        self.say(f"took back: {one.outcome}, {one.side}{again}")
 
     def do_back(self) -> None:
         """Leave; what is not kept is asked about once."""
-        if self.trail and not self.again.confirms("leave"):
+        if self.answers and self._in_hand != self.stood and not self.again.confirms("leave"):
             self.say("Not kept yet: enter keeps it, esc again leaves it.", Kind.WRONG)
         else:
             self.dismiss()
