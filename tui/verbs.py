@@ -212,6 +212,7 @@ def _show_person(care: Care, options: Namespace) -> None:
         from store.care.ahead_data import ahead
         from store.care.appointments import next_appointment
         from store.care.as_data import episode_data, json_text
+        from store.care.looked import looks_data
         from store.care.past_data import visit_data
         from store.care.recall import tail_of
         from store.care.resprain import resprain_data
@@ -228,6 +229,7 @@ def _show_person(care: Care, options: Namespace) -> None:
             visits=past,
             due=due,
             safety=screens,
+            looks=looks_data(care, person.id),
             resprains=resprain_data(care, found[0].id),
             running=running_data(care, held),
             tail=tail_of(care, found[0]),
@@ -238,6 +240,7 @@ def _show_person(care: Care, options: Namespace) -> None:
     from store.care.ahead_text import ahead_lines
     from store.care.appointments import coming_words
     from store.care.home_shown import home_lines
+    from store.care.looked import look_lines
     from store.care.past_days import days_line, past_days
     from store.care.resprain import resprain_lines
     from store.care.run_goal import told_of_running
@@ -254,6 +257,7 @@ def _show_person(care: Care, options: Namespace) -> None:
             coming=coming,
             home=home_lines(care, one.id),
             safety=safety_lines(care, one.id),
+            looks=look_lines(care, person.id) if one is found[0] else (),
             resprains=resprain_lines(care, one.id),
             running=told_of_running(care, held),
             brought=days_line(past_days(care, one)),

@@ -8,6 +8,7 @@ from store.care.adding import visit_without_episode
 from store.care.care import Care
 from store.care.dates import day_text
 from store.care.in_words import readings_text, visible
+from store.care.looked import look_section
 from store.care.people import age
 from store.care.plan import goes_on
 from store.care.squads import squads_of
@@ -43,7 +44,12 @@ def person_view(care: Care, person_id: str) -> PersonView:
         age=age(person.born, now.on),
         episodes=known,
         visit=next((one for one in mine if goes_on(one, now)), None),
-        sections=(_squads(care, person_id), _episodes(known), _measured(care, person_id)),
+        sections=(
+            *look_section(care, person_id),
+            _squads(care, person_id),
+            _episodes(known),
+            _measured(care, person_id),
+        ),
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from store.care.care import Care
 from store.care.faults import CareFault
 from store.care.in_words import visible
+from store.care.looked import look_lines
 from store.entry.errors import shown
 from store.knowledge.words import Episode, Person, Side
 from store.record import episodes, people
@@ -62,5 +63,6 @@ def shown_episodes(care: Care, person: Person, side: Side | None = None) -> list
     held = _episodes(care, person, side)
     if not held:
         which = f"no episode of the {side} ankle" if side else "no episode yet"
-        raise CareFault(f"{visible(person.label)} has {which}: open one on screen (F2)")
+        looks = "".join(f"; {line}" for line in look_lines(care, person.id))
+        raise CareFault(f"{visible(person.label)} has {which}: open one on screen (F2){looks}")
     return [episode for episode in held if episode.closed is None] or held[-1:]

@@ -87,6 +87,7 @@ def episode_text(
     coming: str = "",
     home: Sequence[str] = (),
     safety: Sequence[str] = (),
+    looks: Sequence[str] = (),
     resprains: Sequence[str] = (),
     running: Sequence[str] = (),
     brought: str = "",
@@ -96,8 +97,8 @@ def episode_text(
 
     `visits` are all that count, newest first; `past` are those of them that are told in full. `ahead` are the
     lines of the forecasts and those of the next stage; `coming` is when the person comes next; `home` what is done
-    at home; `safety` what its safety screens came to; `resprains` the new sprains that were told; `running` where
-    that stands; `brought` what was brought in without a visit.
+    at home; `safety` what its safety screens came to; `looks` the last ones at the sideline; `resprains` the new
+    sprains that were told; `running` where that stands; `brought` what was brought in without a visit.
     """
     expected, wanted = ahead
     shown = [one for one in standing.measures if one.measured or one.hidden]
@@ -114,7 +115,7 @@ def episode_text(
             *([f"next visit {coming}"] if coming else []),
         ],
         list(resprains),
-        list(safety),
+        [*looks, *safety],
         [measure_text(one) for one in shown] or ["nothing measured yet"],
         unknown,
         ["expected, by the readings before treatment", *expected] if expected else [],

@@ -14,10 +14,10 @@ from store.care import measuring
 from store.care.adding import visit_without_episode
 from store.care.care import Care
 from store.care.compared import signed, verdict_text
-from store.care.dates import time_text
 from store.care.faults import CareFault
 from store.care.in_cells import value_cell
 from store.care.in_words import visible
+from store.care.looked import any_due, last_looks
 from store.care.measuring import Saved, Subject
 from store.care.people import age
 from store.knowledge.kinds import Measure
@@ -43,7 +43,7 @@ class BenchRow(NamedTuple):
     """One person: own baseline and today by side, as they are written; what today is against the baseline.
 
     What was measured in the care of an injured ankle is no baseline, and none of it is here; `says` names
-    the ankle then. `worse`: a side is clearly worse than its own baseline. `last` is the last look of today.
+    the ankle then. `worse`: a side is clearly worse than its own baseline. `looks` are the last ones, by side.
     """
 
     person: Person
@@ -51,7 +51,7 @@ class BenchRow(NamedTuple):
     today: Mapping[Side | None, str]
     says: str
     worse: bool
-    last: Recheck | None
+    looks: tuple[Recheck, ...]
 
 
 def bench(care: Care, squad_id: str, measure: Measure) -> list[BenchRow]:
@@ -70,14 +70,13 @@ def _row(care: Care, person: Person, measure: Measure) -> BenchRow:
         side: change(before[side], one, measure, span="between") for side, one in today.items() if side in before
     }
     in_care = _in_care(care, person)
-    looked = [one for one in rechecks.rechecks_of(care.record, person.id) if one.looked.on == day]
     return BenchRow(
         person,
         {side: value_cell(one, measure) or "" for side, one in before.items()},
         {side: value_cell(one, measure) or "" for side, one in today.items()},
         f"in care, {in_care} ankle" if in_care else _against_own(changes, measure, measured=bool(today)),
         any(one.verdict is Verdict.LOSS for one in changes.values()),
-        looked[-1] if looked else None,
+        last_looks(care, person.id),
     )
 
 
@@ -200,27 +199,7 @@ def warns(care: Care, person: Person) -> str:
     return YOUNG if years < adult else ""
 
 
-def last_words(one: Recheck | None, now: Stamp) -> str:
-    """The last look in at most fourteen letters: `remove 14:25`, with when the next one is due."""
-    if one is None:
-        return ""
-    word = "no sign" if one.outcome is BenchOutcome.NONE else str(one.outcome)
-    if one.due is None:
-        return word
-    return f"{word} {'now' if is_due(one, now) else time_text(one.due)}"
-
-
-def kept_words(one: Recheck) -> str:
-    """What was kept, with when to look again: `remove; look again at 14:25`."""
-    return f"{one.outcome}{f'; look again at {time_text(one.due)}' if one.due else ''}"
-
-
-def is_due(one: Recheck | None, now: Stamp) -> bool:
-    """Whether the next look is due."""
-    return one is not None and one.due is not None and one.due.at <= now.at
-
-
 def due_words(rows: Iterable[BenchRow], now: Stamp) -> str:
     """Whose look is due, by label."""
-    due = [visible(row.person.label) for row in rows if is_due(row.last, now)]
+    due = [visible(row.person.label) for row in rows if any_due(row.looks, now)]
     return f"look again now: {', '.join(due)}" if due else ""

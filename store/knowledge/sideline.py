@@ -40,7 +40,10 @@ class Sign(NamedTuple):
 
 
 class Sideline(NamedTuple):
-    """The table. `after` is what is done then, by outcome; `ladder` the ids of the last signs, which load the ankle."""
+    """The table. `after` is what is done then, by outcome.
+
+    `ladder` are the ids of the last signs, which load the ankle.
+    """
 
     recheck_min: Figure
     signs: tuple[Sign, ...]

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 
-from store.care import sideline, squads
+from store.care import looked, sideline, squads
 from store.care.adding import add_line
+from store.care.bare_person import person_view
 from store.care.care import Care, open_care
 from store.care.faults import FAULTS, CareFault
 from store.care.measuring import Saved
@@ -19,14 +21,13 @@ from store.knowledge.sideline import BenchOutcome
 from store.knowledge.time import SetClock
 from store.knowledge.words import Person, Side, VisitKind
 from store.record import readings, visits
-from tests.bench.filled import utc_now
 
 DAY_S = 24 * 3600
 
 
 @pytest.fixture
 def clock() -> SetClock:
-    return SetClock(utc_now())
+    return SetClock(datetime(2026, 9, 12, 14, 0, tzinfo=UTC))
 
 
 @pytest.fixture
@@ -62,7 +63,7 @@ def take(care: Care, squad: Squad, text: str, label: str = "A.B.", measure: str 
 def test_people_stand_by_label_with_nothing_measured(care: Care, squad: Squad) -> None:
     found = rows(care, squad)
     assert list(found) == ["A.B.", "C.D.", "E.F."]
-    assert found["A.B."] == BenchRow(found["A.B."].person, {}, {}, "", worse=False, last=None)
+    assert found["A.B."] == BenchRow(found["A.B."].person, {}, {}, "", worse=False, looks=())
 
 
 def test_two_figures_are_left_then_right_and_stand_with_the_person_alone(care: Care, squad: Squad) -> None:
@@ -159,24 +160,24 @@ def test_a_look_is_kept_with_its_outcome_and_when_the_next_is_due(
     kept = sideline.keep(care, person, Side.RIGHT, dict.fromkeys(NO, False))
     assert kept.outcome is BenchOutcome.RECHECK
     now = clock.now()
-    assert sideline.last_words(kept, now).startswith("re-check ")
-    assert not sideline.is_due(kept, now)
+    assert looked.last_words([kept], now).startswith("re-check ")
+    assert not looked.is_due(kept, now)
     clock.move(10 * 60)
-    assert sideline.is_due(kept, clock.now())
+    assert looked.is_due(kept, clock.now())
     found = rows(care, squad)
-    assert found["A.B."].last == kept
+    assert found["A.B."].looks == (kept,)
     assert sideline.due_words(found.values(), clock.now()) == "look again now: A.B."
     again = sideline.keep(care, person, Side.RIGHT, dict.fromkeys(NO, False) | {"limp": True})
     assert again.outcome is BenchOutcome.REMOVE
     assert sideline.due_words(rows(care, squad).values(), clock.now()) == ""
     sideline.take_back_look(care, again)
-    assert rows(care, squad)["A.B."].last == kept
+    assert rows(care, squad)["A.B."].looks == (kept,)
 
 
 def test_who_goes_to_others_has_no_next_look_of_ours(care: Care, squad: Squad, clock: SetClock) -> None:
     kept = sideline.keep(care, someone(care, squad), Side.LEFT, {"cold_foot": True})
     assert (kept.outcome, kept.due) == (BenchOutcome.EMERGENCY, None)
-    assert sideline.last_words(kept, clock.now()) == "emergency"
+    assert looked.last_words([kept], clock.now()) == "emergency"
 
 
 def test_a_look_wants_a_side_and_something_looked_at(care: Care, squad: Squad) -> None:
@@ -187,10 +188,84 @@ def test_a_look_wants_a_side_and_something_looked_at(care: Care, squad: Squad) -
         sideline.keep(care, person, Side.LEFT, {})
 
 
-def test_yesterdays_look_is_not_todays(care: Care, squad: Squad, clock: SetClock) -> None:
-    sideline.keep(care, someone(care, squad), Side.LEFT, {"limp": True})
+def cell(care: Care, squad: Squad, clock: SetClock) -> str:
+    return looked.last_words(rows(care, squad)["A.B."].looks, clock.now())
+
+
+@pytest.mark.parametrize(
+    ("sign", "today", "tomorrow"),
+    [
+        ("cold_foot", "emergency", "12 Sep emerg."),
+        ("bone_sore", "refer today", "12 Sep refer"),
+        ("limp", "remove 14:10", "12 Sep remove"),
+        ("", "re-check 14:10", "12 Sep again"),
+    ],
+)
+def test_a_look_of_another_day_is_told_with_its_day_and_is_not_due(
+    care: Care, squad: Squad, clock: SetClock, sign: str, today: str, tomorrow: str
+) -> None:
+    sideline.keep(care, someone(care, squad), Side.LEFT, {"swells": False} | ({sign: True} if sign else {}))
+    assert cell(care, squad, clock) == today
     clock.move(DAY_S)
-    assert rows(care, squad)["A.B."].last is None
+    assert cell(care, squad, clock) == tomorrow
+    assert len(tomorrow) <= 14
+    assert sideline.due_words(rows(care, squad).values(), clock.now()) == ""
+
+
+def test_a_look_that_found_nothing_is_not_told_another_day(care: Care, squad: Squad, clock: SetClock) -> None:
+    nothing = {sign.id: False for sign in care.knowledge.sideline.signs}
+    sideline.keep(care, someone(care, squad), Side.LEFT, nothing)
+    assert cell(care, squad, clock) == "no sign 14:10"
+    clock.move(DAY_S)
+    assert cell(care, squad, clock) == ""
+
+
+def test_a_match_past_midnight_forgets_no_look(care: Care, squad: Squad, clock: SetClock) -> None:
+    clock.move(9 * 3600 + 55 * 60)
+    sideline.keep(care, someone(care, squad), Side.LEFT, {"limp": True})
+    clock.move(10 * 60)
+    assert cell(care, squad, clock) == "remove now"
+    assert sideline.due_words(rows(care, squad).values(), clock.now()) == "look again now: A.B."
+
+
+def test_the_graver_ankle_is_told_and_a_look_at_the_other_does_not_hide_it(
+    care: Care, squad: Squad, clock: SetClock
+) -> None:
+    person = someone(care, squad)
+    sideline.keep(care, person, Side.LEFT, {"cold_foot": True})
+    clock.move(60)
+    sideline.keep(care, person, Side.RIGHT, {"limp": True})
+    assert cell(care, squad, clock) == "emergency"
+    assert [one.side for one in rows(care, squad)["A.B."].looks] == [Side.LEFT, Side.RIGHT]
+    clock.move(11 * 60)
+    assert sideline.due_words(rows(care, squad).values(), clock.now()) == "look again now: A.B."
+
+
+def test_a_clock_set_back_hides_no_later_look(care: Care, squad: Squad, clock: SetClock) -> None:
+    person = someone(care, squad)
+    sideline.keep(care, person, Side.LEFT, {"limp": False})
+    clock.move(-3600)
+    sideline.keep(care, person, Side.LEFT, {"cold_foot": True})
+    assert cell(care, squad, clock) == "emergency"
+
+
+def test_the_page_of_a_person_tells_the_last_look_of_each_ankle_first(
+    care: Care, squad: Squad, clock: SetClock
+) -> None:
+    person = someone(care, squad)
+    assert person_view(care, person.id).sections[0].title == "squads"
+    sideline.keep(care, person, Side.RIGHT, {"limp": True})
+    sideline.keep(care, person, Side.RIGHT, {"bone_sore": True, "limp": True})
+    sideline.keep(care, person, Side.LEFT, {"not_awake": False})
+    clock.move(30 * DAY_S)
+    section = person_view(care, person.id).sections[0]
+    assert section.title == "last look at the sideline"
+    right, left = section.statements
+    assert right.about == "right ankle"
+    assert right.says.startswith("refer today (Bone sore: back edge")
+    assert "Limp" not in right.says
+    assert right.known == "12 Sep 2026 14:00, AB"
+    assert (left.about, left.says) == ("left ankle", "re-check")
 
 
 def test_the_reason_comes_first_then_what_is_done_then_what_is_not_known(care: Care) -> None:

@@ -23,7 +23,6 @@ def look(signs: tuple[Sign, ...], answers: dict[str, bool]) -> Look:
     return sideline.look(signs, answers, TABLE.ladder)
 
 
-
 @pytest.mark.parametrize("sign", SIGNS_HERE, ids=lambda sign: sign.id)
 def test_each_sign_alone_comes_to_what_the_table_says(sign: Sign) -> None:
     found = look(SIGNS_HERE, NO | {sign.id: True})

@@ -14,6 +14,7 @@ from store.care import sideline, squads
 from store.care.dates import time_text
 from store.care.faults import FAULTS
 from store.care.in_words import visible
+from store.care.looked import any_due, last_words
 from store.care.measuring import Saved, measure_named
 from store.care.sideline import HOW, BenchRow
 from store.knowledge.kinds import Measure
@@ -128,8 +129,8 @@ class SidelineScreen(FieldFirst, Notices):
                 _figures(row),
                 row.says,
                 row.worse,
-                sideline.last_words(row.last, now),
-                sideline.is_due(row.last, now),
+                last_words(row.looks, now),
+                any_due(row.looks, now),
             )
             for row in self.rows
         )

@@ -11,6 +11,7 @@ from textual.binding import Binding, BindingType
 from store.care import sideline
 from store.care.faults import FAULTS
 from store.care.in_words import visible
+from store.care.looked import kept_words
 from store.care.sideline import DEFERS
 from store.care.statements import Section, Statement
 from store.knowledge.rechecks import Recheck
@@ -177,7 +178,7 @@ class CheckScreen(Answering):
         self.trail.clear()
         self.stood = self._in_hand
         self._show()
-        self.say(f"kept: {sideline.kept_words(kept)}", Kind.SAVED, undo=True)
+        self.say(f"kept: {kept_words(kept)}", Kind.SAVED, undo=True)
 
     def do_undo(self) -> None:
         """The last answer; where none is in hand, the look that was kept."""
@@ -198,7 +199,7 @@ class CheckScreen(Answering):
             self.keeps[-1] = stands
         self.stood = self._in_hand
         self._show()
-        again = f"; kept is {sideline.kept_words(stands)}" if self.keeps else ""
+        again = f"; kept is {kept_words(stands)}" if self.keeps else ""
         self.say(f"took back: {one.outcome}, {one.side}{again}")
 
     def do_back(self) -> None:
