@@ -11,13 +11,16 @@ from store.knowledge.words import Better, Reading, Status
 from store.reckon.change import Change
 from store.reckon.sides import in_words, written
 
+CAP = " cap"
+"""Stands behind a value at which the cap was reached."""
+
 
 def value_cell(reading: Reading | None, measure: Measure) -> str | None:
     """A value: None where nothing was measured, `unable`, `45.0 cap` where the cap was reached."""
     if reading is None:
         return None
     if reading.status is Status.CAP and reading.value is not None:
-        return f"{written(reading.value, measure)} cap"
+        return f"{written(reading.value, measure)}{CAP}"
     return value_text(reading, measure)
 
 

@@ -15,7 +15,7 @@ from store.care.adding import visit_without_episode
 from store.care.care import Care
 from store.care.compared import signed, verdict_text
 from store.care.faults import CareFault
-from store.care.in_cells import value_cell
+from store.care.in_cells import CAP, value_cell
 from store.care.in_words import visible
 from store.care.looked import any_due, last_looks
 from store.care.measuring import Saved, Subject
@@ -31,7 +31,8 @@ from store.record import episodes, readings, rechecks, squads
 
 DEFERS = "It supports licensed judgement and local protocol, and replaces neither."
 YOUNG = "Under 18: growth plates, and a guardian decides too."
-HOW = "left right, as 10.2 9.8; or another measure, as girth"
+PAIRED, SINGLE = "left right, as 10.2 9.8", "one value"
+ANOTHER = "or another measure, as girth"
 UNSEEN = 3
 """Things not looked at that are named; the others are counted."""
 
@@ -72,9 +73,9 @@ def _row(care: Care, person: Person, measure: Measure) -> BenchRow:
     in_care = _in_care(care, person)
     return BenchRow(
         person,
-        {side: value_cell(one, measure) or "" for side, one in before.items()},
-        {side: value_cell(one, measure) or "" for side, one in today.items()},
-        f"in care, {in_care} ankle" if in_care else _against_own(changes, measure, measured=bool(today)),
+        {side: _cell(one, measure) for side, one in before.items()},
+        {side: _cell(one, measure) for side, one in today.items()},
+        _care_words(in_care) if in_care else _against_own(changes, measure, measured=bool(today)),
         any(one.verdict is Verdict.LOSS for one in changes.values()),
         last_looks(care, person.id),
     )
@@ -83,15 +84,25 @@ def _row(care: Care, person: Person, measure: Measure) -> BenchRow:
 def _in_care(care: Care, person: Person) -> str:
     """Which ankle is in care, "left" or "left and right"; empty where none is."""
     own = episodes.episodes_of_person(care.record, person.id)
-    return " and ".join(sorted(one.side for one in own if one.closed is None))
+    return " and ".join(sorted({one.side for one in own if one.closed is None}))
+
+
+def _care_words(in_care: str) -> str:
+    return "in care: both ankles" if " " in in_care else f"in care, {in_care} ankle"
+
+
+def _cell(reading: Reading, measure: Measure) -> str:
+    """A value in at most seven cells; what reached its cap is that or more."""
+    text = value_cell(reading, measure) or ""
+    return f"≥{text.removesuffix(CAP)}" if text.endswith(CAP) else text
 
 
 def _against_own(changes: Mapping[Side | None, Change], measure: Measure, *, measured: bool) -> str:
-    """What today is against the baseline, the worse side first: "right -2.6 clear loss"."""
+    """What today is against the baseline, of the worse side: "right -2.6 clear loss"."""
     if not changes:
-        return "no baseline before today" if measured else ""
+        return "none before today" if measured else ""
     order = [Verdict.LOSS, Verdict.UNKNOWN, None, Verdict.GAIN, Verdict.WITHIN]
-    side, one = min(changes.items(), key=lambda item: order.index(item[1].verdict))
+    side, one = min(changes.items(), key=lambda item: (order.index(item[1].verdict), -abs(item[1].value or 0.0)))
     if one.verdict is Verdict.WITHIN:
         return "within error"
     if one.value is None:
@@ -100,6 +111,11 @@ def _against_own(changes: Mapping[Side | None, Change], measure: Measure, *, mea
 
 
 # measuring
+
+
+def how(measure: Measure) -> str:
+    """What is typed of a person."""
+    return f"{PAIRED if measure.paired else SINGLE}; {ANOTHER}"
 
 
 def take(care: Care, person: Person, measure: Measure, text: str, *, sure: bool = False) -> Saved:

@@ -14,13 +14,13 @@ from store.care.bare_person import person_view
 from store.care.care import Care, open_care
 from store.care.faults import FAULTS, CareFault
 from store.care.measuring import Saved
-from store.care.people import EpisodeForm, close_episode, new_person
+from store.care.people import EpisodeForm, close_episode, new_episode, new_person
 from store.care.sideline import BenchRow
 from store.knowledge.planned import Squad
 from store.knowledge.sideline import BenchOutcome
 from store.knowledge.time import SetClock
 from store.knowledge.words import Person, Side, VisitKind
-from store.record import readings, visits
+from store.record import episodes, readings, visits
 
 DAY_S = 24 * 3600
 
@@ -74,7 +74,7 @@ def test_two_figures_are_left_then_right_and_stand_with_the_person_alone(care: C
     ]
     found = rows(care, squad)["A.B."]
     assert found.today == {Side.LEFT: "10.2", Side.RIGHT: "9.8"}
-    assert found.says == "no baseline before today"
+    assert found.says == "none before today"
     (visit,) = visits.visits_of_person(care.record, found.person.id)
     assert visit.kind is VisitKind.SIDELINE
 
@@ -98,6 +98,21 @@ def test_today_is_held_against_the_last_baseline_by_the_error_between_visits(
         assert found.baseline == {Side.LEFT: "11.0", Side.RIGHT: "10.8"}
         sideline.take_back(care, saved)
     assert rows(care, squad)["A.B."].today == {}
+
+
+def test_of_two_losses_the_larger_is_said_and_a_lower_girth_is_no_loss(
+    care: Care, squad: Squad, clock: SetClock
+) -> None:
+    take(care, squad, "11 10.8")
+    take(care, squad, "50 50", measure="girth")
+    clock.move(DAY_S)
+    take(care, squad, "8.9 5.0")
+    assert rows(care, squad)["A.B."].says == "right -5.8 clear loss"
+    take(care, squad, "47 54", measure="girth")
+    assert rows(care, squad, "girth")["A.B."].says == "right +4.0 clear loss"
+    take(care, squad, "47 50", measure="girth")
+    found = rows(care, squad, "girth")["A.B."]
+    assert (found.says, found.worse) == ("left -3.0 clear gain", False)
 
 
 def test_unable_is_said_and_no_figure_is_made_up(care: Care, squad: Squad, clock: SetClock) -> None:
@@ -141,11 +156,14 @@ def test_whose_ankle_is_in_care_is_measured_in_the_visit(care: Care, squad: Squa
     assert (found.baseline, found.today, found.says) == ({}, {}, "in care, left ankle")
     with pytest.raises(CareFault, match=r"the left ankle of G\.H\. is in care: measure it in the visit"):
         take(care, squad, "4.2 10.1", "G.H.")
+    new_episode(care, person, EpisodeForm(side=Side.RIGHT))
+    assert rows(care, squad)["G.H."].says == "in care: both ankles"
     assert episode is not None
-    close_episode(care, episode)
+    for one in episodes.episodes_of_person(care.record, person.id):
+        close_episode(care, one)
     take(care, squad, "9.2 10.1", "G.H.")
     found = rows(care, squad)["G.H."]
-    assert (found.baseline, found.says) == ({}, "no baseline before today")
+    assert (found.baseline, found.says) == ({}, "none before today")
 
 
 # looking

@@ -8,6 +8,7 @@ import pytest
 from textual.pilot import Pilot
 
 from store.care import squads
+from store.care.care import open_care
 from store.record.rechecks import rechecks_of
 from tests.helpers.burst import write
 from tests.helpers.fit import misfits, text_of
@@ -64,7 +65,7 @@ async def test_a_squad_is_measured_without_a_key_but_enter_between(app: Pitch, s
         await pilot.pause()
         shown = text_of(app)
         assert "E.F.: saved lunge left 9.5, right 9.4 cm" in shown
-        assert [line.split()[-6:-4] for line in shown.splitlines() if "no baseline" in line] == [
+        assert [line.split()[-5:-3] for line in shown.splitlines() if "none before" in line] == [
             ["10.2", "9.8"],
             ["11.0", "10.0"],
             ["9.5", "9.4"],
@@ -240,3 +241,52 @@ async def test_another_ankle_after_it_was_kept_is_not_kept_yet(app: Pitch) -> No
         await pilot.pause()
         (kept,) = rechecks_of(app.care.record, app.people[0])
         assert kept.side == "left"
+
+
+async def test_figures_half_typed_go_to_nobody_else_when_another_window_writes(app: Pitch, tmp_path: Path) -> None:
+    other = open_care(tmp_path / "ward.sqlite", app.set_clock, examiner="CD")
+    async with app.run_test(size=SIZES[0]) as pilot:
+        await bench(app, pilot)
+        screen = app.screen
+        assert isinstance(screen, SidelineScreen)
+        await pilot.press("down", *"10.2 ")
+        squads.add_new(other, app.squad, "A.A.")
+        screen.tick()
+        await pilot.press(*"9.8", "enter")
+        await pilot.pause()
+        assert "C.D.: saved lunge left 10.2, right 9.8 cm" in text_of(app)
+        assert "▸  E.F." in text_of(app)
+        await pilot.press(*"11 1")
+        squads.remove(other, app.squad, other.person(app.people[2]))
+        screen.tick()
+        await pilot.pause()
+        assert screen.field.value == ""
+        assert "E.F. is not in this squad any more" in text_of(app)
+        assert "▸  C.D." in text_of(app)
+    other.close()
+
+
+async def test_whoever_left_meanwhile_is_measured_and_nobody_is_skipped(app: Pitch, tmp_path: Path) -> None:
+    other = open_care(tmp_path / "ward.sqlite", app.set_clock, examiner="CD")
+    async with app.run_test(size=SIZES[0]) as pilot:
+        await bench(app, pilot)
+        squads.remove(other, app.squad, other.person(app.people[0]))
+        await pilot.press(*"10 9", "enter")
+        await pilot.pause()
+        assert "A.B.: saved lunge left 10.0, right 9.0 cm" in text_of(app)
+        assert "▸  C.D." in text_of(app)
+    other.close()
+
+
+async def test_what_is_typed_is_told_for_a_measure_of_one_value_too(app: Pitch) -> None:
+    async with app.run_test(size=SIZES[0]) as pilot:
+        await bench(app, pilot)
+        await write(pilot, "stance_open")
+        await pilot.press("enter", *"45 cap", "enter")
+        await pilot.pause()
+        assert " ≥45.0  ≥45.0  none before today" in text_of(app)
+        await write(pilot, "confidence")
+        await pilot.press("enter")
+        await pilot.pause()
+        assert "one value; or another measure" in text_of(app)
+        assert "left right, as" not in text_of(app)

@@ -16,7 +16,7 @@ from store.care.faults import FAULTS
 from store.care.in_words import visible
 from store.care.looked import any_due, last_words
 from store.care.measuring import Saved, measure_named
-from store.care.sideline import HOW, BenchRow
+from store.care.sideline import BenchRow
 from store.knowledge.kinds import Measure
 from store.knowledge.planned import Squad
 from store.knowledge.units import unit_words
@@ -75,7 +75,7 @@ class SidelineScreen(FieldFirst, Notices):
         with Horizontal(id="ask"):
             yield Static(id="who")
             yield PadInput(leaves=frozenset(), id="figures")
-            yield Static(HOW, id="how")
+            yield Static(id="how")
         yield BenchList()
         yield RuleLine()
         yield MessageLine()
@@ -91,6 +91,7 @@ class SidelineScreen(FieldFirst, Notices):
 
     def read_afresh(self) -> None:
         """As another window left it."""
+        who = self.chosen
         try:
             self.squad = squads.squad(self.shell.care, self.squad_id)
             self.rows = sideline.bench(self.shell.care, self.squad_id, self.measure)
@@ -98,6 +99,25 @@ class SidelineScreen(FieldFirst, Notices):
             self.say(str(fault), Kind.WRONG)
             return
         self._show()
+        self._go_to(who)
+
+    def tick(self) -> None:
+        """As everywhere; what was half typed for somebody who left the squad meanwhile goes to nobody else."""
+        who = self.chosen
+        super().tick()
+        if who is not None and who.id not in self._ids():
+            self.field.value = ""
+            self.say(f"{visible(who.label)} is not in this squad any more; nothing half typed is kept.")
+
+    def _ids(self) -> list[str]:
+        return [row.person.id for row in self.rows]
+
+    def _go_to(self, who: Person | None) -> None:
+        """The cursor on the same person, wherever they stand now; on who comes next where they are gone."""
+        ids = self._ids()
+        at = ids.index(who.id) if who is not None and who.id in ids else self.people.cursor
+        self.people.cursor = min(at, max(len(ids) - 1, 0))
+        self._show_who()
 
     @property
     def measure(self) -> Measure:
@@ -143,6 +163,7 @@ class SidelineScreen(FieldFirst, Notices):
         )
         clock = parts((due or time_text(now), mark(Role.NOW if due else Role.QUIET, bold=bool(due))))
         self.query_one(HeadLine).show((name, clock), (parts((sideline.DEFERS, mark(Role.QUIET))), parts()))
+        self.query_one("#how", Static).update(sideline.how(measure))
         self._show_who()
         self.refresh_keys()
 
@@ -211,7 +232,8 @@ class SidelineScreen(FieldFirst, Notices):
             return
         self.again.take_back()
         self.read_afresh()
-        self.action_move(1)
+        if self.chosen is not None and self.chosen.id == person.id:
+            self.action_move(1)
         self.say(f"{visible(person.label)}: {self.saved.says}", Kind.SAVED, undo=True)
 
     def _turn(self, measure: Measure) -> None:
@@ -230,9 +252,7 @@ class SidelineScreen(FieldFirst, Notices):
         back = self.saved.readings[0].person
         self.saved = None
         self.read_afresh()
-        there = [row.person.id for row in self.rows]
-        self.people.cursor = there.index(back) if back in there else 0
-        self._show_who()
+        self._go_to(next((row.person for row in self.rows if row.person.id == back), None))
         self.say(says)
 
     def do_visit(self) -> None:

@@ -14,8 +14,9 @@ from textual.widget import Widget
 from tui.widgets.look import CURSOR, FLAG, NOTHING, Role, paint
 from tui.widgets.plan_list import fitted
 
-WHO, FIGURE = 9, 7
+WHO, FIGURE = 8, 7
 LOOKED = 14
+MARKS = 3  # the cursor, the flag, a blank
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,12 +66,12 @@ class BenchList(Widget):
     def render_line(self, y: int) -> Strip:
         """The heads, one person, or a blank row."""
         width = self.content_size.width
-        says = max(width - 2 - WHO - 4 * FIGURE - 4 - LOOKED, 0)
+        says = max(width - MARKS - WHO - 4 * FIGURE - 4 - LOOKED, 0)
         pieces: list[tuple[str, Role, bool]] = []
         at = y - 1 + self._top
         if y == 0:
             heads = ("◀ own", "own ▶", "◀ now", "now ▶")
-            pieces = [(f"  {'who':<{WHO}}", Role.QUIET, False)]
+            pieces = [(f"{'':{MARKS}}{'who':<{WHO}}", Role.QUIET, False)]
             pieces += [
                 (f"{head:>{FIGURE}}", role, False)
                 for head, role in zip(heads, (Role.LEFT, Role.RIGHT, Role.LEFT, Role.RIGHT), strict=True)
@@ -82,15 +83,16 @@ class BenchList(Widget):
         return Strip(segments).adjust_cell_length(width, paint(self.app, Role.INK))
 
     def _row(self, row: BenchLine, says: int, *, here: bool) -> list[tuple[str, Role, bool]]:
-        flag = FLAG if row.worse or row.due else CURSOR if here else " "
+        flag = FLAG if row.worse or row.due else " "
         roles = (Role.QUIET, Role.QUIET, Role.LEFT, Role.RIGHT)
         return [
-            (f"{flag} ", Role.LOSS if flag == FLAG else Role.NOW, True),
-            (fitted(row.who, WHO).ljust(WHO), Role.NOW if here else Role.INK, here),
+            (CURSOR if here else " ", Role.NOW, True),
+            (f"{flag} ", Role.LOSS, True),
+            (fitted(row.who, WHO), Role.NOW if here else Role.INK, here),
             *(
                 (f"{(figure or NOTHING):>{FIGURE}}", role, False)
                 for figure, role in zip(row.figures, roles, strict=True)
             ),
-            (f"  {fitted(row.says, says).ljust(says)}", Role.LOSS if row.worse else Role.QUIET, row.worse),
+            (f"  {fitted(row.says, says)}", Role.LOSS if row.worse else Role.QUIET, row.worse),
             (f"  {fitted(row.looked, LOOKED)}", Role.NOW if row.due else Role.INK, row.due),
         ]
