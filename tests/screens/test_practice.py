@@ -7,7 +7,9 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
+from store.care import practising
 from store.knowledge.tries import PracticeTry, TryKind
+from store.record.faults import FaultKind, RecordFault
 from store.record.tries import tries_of
 from tests.helpers.burst import write
 from tests.helpers.fit import misfits, text_of
@@ -107,7 +109,7 @@ async def test_an_assessment_is_walked_told_and_kept(app: School, size: tuple[in
         await pilot.press("space", "x")
         await pilot.pause()
         assert "hands cleaned" in text_of(app)
-        await pilot.press("y", "y", "n", "u", "y")
+        await unhurried(pilot, *"yynuy")
         await pilot.pause()
         assert text_of(app).count("left out") == 1  # in the key line: the slip was taken back
         assert misfits(app) == []
@@ -152,7 +154,8 @@ async def test_a_walk_that_is_left_is_kept_as_far_as_it_came(app: School) -> Non
         await at(app, pilot, commands.WALK, "short")
         await pilot.press("space")
         app.set_clock.move(12)
-        await pilot.press("space", "escape")
+        await pilot.press("space")
+        await unhurried(pilot, "escape", "escape")
         await pilot.pause()
         assert on_top(app) is CaseloadScreen
         assert kept(app).data["block_s"] == [12.0]
@@ -265,3 +268,74 @@ async def test_a_drill_that_was_left_goes_on(app: School) -> None:
         await pilot.pause()
         assert kept(app).data["values"] == [10.2, 4.8]
         assert len(tries_of(app.care.record, app.care.examiner)) == 1
+
+
+async def test_a_held_pedal_is_one_block_and_a_held_y_one_answer(app: School) -> None:
+    async with app.run_test(size=SIZES[0]) as pilot:
+        await at(app, pilot, commands.WALK, "whole")
+        await pilot.press("space")
+        app.set_clock.move(60)
+        for _ in range(4):
+            await pilot.press("space")
+            app.set_clock.move(0.05)
+        await pilot.pause()
+        screen = app.screen
+        assert isinstance(screen, WalkScreen)
+        assert screen.walk is not None
+        assert len(screen.walk.ended_s) == 1
+        await unhurried(pilot, "x")
+        for _ in range(4):
+            await pilot.press("y")
+            app.set_clock.move(0.03)
+        await pilot.pause()
+        assert screen.answers == {"greet": True}
+        assert "Held keys are not answers" in text_of(app)
+
+
+async def test_escape_in_the_middle_asks_before_it_drops_the_answers(app: School) -> None:
+    async with app.run_test(size=SIZES[0]) as pilot:
+        await at(app, pilot, commands.WALK, "short")
+        await pilot.press("space")
+        await unhurried(pilot, "escape")
+        await pilot.pause()
+        assert on_top(app) is WalkScreen
+        assert "esc again leaves" in text_of(app)
+        await unhurried(pilot, "x", *"ynyu", "escape")
+        await pilot.pause()
+        assert on_top(app) is WalkScreen
+        await unhurried(pilot, "enter")
+        await pilot.pause()
+        assert kept(app).data["done"] == ["greet"]
+        await pilot.press("escape")
+        await pilot.pause()
+        assert on_top(app) is not WalkScreen, "what is told is kept, and nothing is asked"
+
+
+async def test_an_answer_that_is_given_anew_is_taken_back_to_the_one_before(app: School) -> None:
+    async with app.run_test(size=SIZES[0]) as pilot:
+        await at(app, pilot, commands.WALK, "short")
+        await pilot.press("space")
+        await unhurried(pilot, "x", "y", "up", "n", "u")
+        screen = app.screen
+        assert isinstance(screen, WalkScreen)
+        assert screen.answers == {"greet": True}
+
+
+async def test_a_walk_begun_on_a_locked_file_is_kept_whole_once_it_is_free(
+    app: School, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def locked(*_: object) -> PracticeTry:
+        raise RecordFault(FaultKind.LOCKED, "The file is locked by another program.")
+
+    async with app.run_test(size=SIZES[0]) as pilot:
+        await at(app, pilot, commands.WALK, "short")
+        with monkeypatch.context() as patched:
+            patched.setattr(practising, "begin", locked)
+            await pilot.press("space")
+            await pilot.pause()
+            assert "locked by another program" in text_of(app)
+        await unhurried(pilot, "x", "y", "enter")
+        await pilot.pause()
+        one = kept(app)
+        assert one.ended is not None
+        assert one.data["done"] == ["greet"]

@@ -14,14 +14,15 @@ from textual.content import Content
 from store.care import practising
 from store.care.faults import FAULTS
 from store.care.practising import PRACTISED, Walk, minutes
+from store.care.timing import Guard
 from store.knowledge.practice import PracticeStep
 from store.knowledge.tries import PracticeTry, TryKind
 from tui.widgets import commands
+from tui.widgets.answering import Answering
 from tui.widgets.big_word import BigWord
 from tui.widgets.commands import Command, get, relabelled
 from tui.widgets.head_line import HeadLine, RuleLine, parts
 from tui.widgets.key_line import KeyLine
-from tui.widgets.keyed_screen import KeyedScreen
 from tui.widgets.lines import Lines
 from tui.widgets.look import CURSOR, DONE, Role, mark
 from tui.widgets.message_line import Kind, MessageLine
@@ -33,7 +34,7 @@ READY, WALKING, TELLING, TOLD = "-ready", "-walking", "-telling", "-told"
 EVERY_S = 0.1  # how often the seconds are painted
 
 
-class WalkScreen(KeyedScreen[None]):
+class WalkScreen(Answering):
     """One assessment, from its first block to what was left out."""
 
     WHERE = commands.WALK
@@ -47,7 +48,7 @@ class WalkScreen(KeyedScreen[None]):
         "Space, or the pedal, starts and goes to the next block; u goes back to the block before; x ends early. "
         "The bell rings when the time of a block is over. At the end each step is answered: y was done, n was "
         "left out, by you or by who watched. Enter keeps it and tells the time of each block, what was left out, "
-        "and the order to learn. Nothing is lost by leaving."
+        "and the order to learn. Esc before that leaves, asked twice: how far it came is kept, and does not go on."
     )
     DEFAULT_CSS = """
     WalkScreen BigWord { height: 9; padding: 1 1 0 1; }
@@ -69,7 +70,8 @@ class WalkScreen(KeyedScreen[None]):
         self.over_s = 0.0
         self.rung: int | None = None  # the block whose bell was rung
         self.answers: dict[str, bool] = {}
-        self.trail: list[str] = []
+        self.trail: list[tuple[str, bool | None]] = []  # each step that was answered, and what stood before
+        self.pedal = Guard()
 
     def compose(self) -> ComposeResult:
         """Head, the block, all blocks; later the steps, and what came of it."""
@@ -196,9 +198,20 @@ class WalkScreen(KeyedScreen[None]):
             return "Nothing to undo here." if nothing else None
         return None
 
+    def action_do(self, command_id: str, key: str = "") -> None:
+        """Any other key takes back that it was about to be left, and that the pedal is held."""
+        if command_id != "back":
+            self.again.take_back()
+        if command_id != "on":
+            self.pedal = Guard()
+        super().action_do(command_id, key)
+
     def do_on(self) -> None:
-        """Start, or go to the next block; after the last one the steps are told."""
+        """Start, or go to the next block; after the last one the steps are told. A held pedal is one press."""
         assert self.walk is not None
+        self.pedal, new = self.pedal.pressed(int(self.shell.clock.ticks() * 1000))
+        if not new:
+            return
         if self.state == READY:
             self.start_s = self.shell.clock.ticks()
             self._keep(begin=True)
@@ -219,10 +232,12 @@ class WalkScreen(KeyedScreen[None]):
 
     def do_answer(self, key: str) -> None:
         """Whether the step under the cursor was done, and on to the next."""
+        if self.is_held(key):
+            return
         at = self.query_one(QuestionList).cursor
         step = self.steps[at]
+        self.trail.append((step.id, self.answers.get(step.id)))
         self.answers[step.id] = key == "y"
-        self.trail.append(step.id)
         self.query_one(QuestionList).cursor = min(at + 1, len(self.steps) - 1)
         self._show()
 
@@ -240,8 +255,11 @@ class WalkScreen(KeyedScreen[None]):
             self.walk = self.walk.back()
             self._keep()
         else:
-            step = self.trail.pop()
-            self.answers.pop(step, None)
+            step, before = self.trail.pop()
+            if before is None:
+                self.answers.pop(step, None)
+            else:
+                self.answers[step] = before
             self.query_one(QuestionList).cursor = [one.id for one in self.steps].index(step)
         self._show()
 
@@ -250,8 +268,11 @@ class WalkScreen(KeyedScreen[None]):
         read_on(self.query_one(VerticalScroll), key)
 
     def do_back(self) -> None:
-        """Leave; how far it came is kept."""
-        self.dismiss()
+        """Leave; in the middle it is asked once, since it does not go on later."""
+        if self.state in {WALKING, TELLING} and not self.again.confirms("leave"):
+            self.say("Not over yet: esc again leaves, and the answers so far are not kept.", Kind.WRONG)
+        else:
+            self.dismiss()
 
     def action_move(self, by: int) -> None:
         """The step above or below."""
@@ -268,9 +289,10 @@ class WalkScreen(KeyedScreen[None]):
         assert self.walk is not None
         care, so_far = self.shell.care, {"block_s": [round(one, 1) for one in self.walk.taken_s]}
         try:
-            if begin or self.kept is None:
+            fresh = begin or self.kept is None
+            if self.kept is None or fresh:
                 self.kept = practising.begin(care, TryKind.SEQUENCE, self.ref, so_far)
-            else:
+            if ended or not fresh:
                 self.kept = practising.keep(care, self.kept, {**so_far, **(data or {})}, ended=ended)
         except FAULTS as fault:
             self.say(str(fault), Kind.WRONG)
