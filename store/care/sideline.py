@@ -33,8 +33,8 @@ DEFERS = "It supports licensed judgement and local protocol, and replaces neithe
 YOUNG = "Under 18: growth plates, and a guardian decides too."
 PAIRED, SINGLE = "left right, as 10.2 9.8", "one value"
 ANOTHER = "or another measure, as girth"
-UNSEEN = 3
-"""Things not looked at that are named; the others are counted."""
+NAMED, NAMED_BESIDE = 3, 1
+"""Things not looked at that are named, alone and beside a reason; the others, and further reasons, are counted."""
 
 LEFT_TO_OTHERS = (BenchOutcome.EMERGENCY, BenchOutcome.TODAY)
 """What others look at next: no re-check of ours is due."""
@@ -199,12 +199,17 @@ def outcome_word(outcome: BenchOutcome) -> str:
 def reasons(care: Care, found: Look) -> list[str]:
     """Why it comes to this, what is done then, and what was not looked at."""
     says = ["No stop sign found"] if found.outcome is BenchOutcome.NONE else []
-    says += [*(sign.asks for sign in found.because), care.knowledge.sideline.after[found.outcome]]
+    says += [f"{sign.asks}{_more(len(found.because) - 1)}" for sign in found.because[:1]]
+    says.append(care.knowledge.sideline.after[found.outcome])
     if found.open:
-        named = "; ".join(sign.asks for sign in found.open[:UNSEEN])
-        more = len(found.open) - UNSEEN
-        says.append(f"Not looked at: {named}{f'; and {more} more' if more > 0 else ''}")
+        count = NAMED_BESIDE if found.because else NAMED
+        named = "; ".join(sign.asks for sign in found.open[:count])
+        says.append(f"Not looked at: {named}{_more(len(found.open) - count)}")
     return says
+
+
+def _more(count: int) -> str:
+    return f"; and {count} more" if count > 0 else ""
 
 
 def warns(care: Care, person: Person) -> str:

@@ -291,7 +291,9 @@ def test_the_reason_comes_first_then_what_is_done_then_what_is_not_known(care: C
     assert says[0].startswith("Bone sore")
     assert says[1].startswith("Off the field")
     assert says[2].startswith("Not looked at: Not fully awake")
-    assert says[2].endswith("; and 13 more")
+    assert says[2].endswith("; and 15 more")
+    two = sideline.reasons(care, sideline.looked_at(care, {"cold_foot": True, "deformity": True, "limp": True}))
+    assert two[0] == "Foot cold or pale, or no pulse in it; and 1 more"
     clear = sideline.looked_at(care, {sign.id: False for sign in care.knowledge.sideline.signs})
     assert sideline.outcome_word(clear.outcome) == "YOUR DECISION"
     assert sideline.reasons(care, clear)[0] == "No stop sign found"

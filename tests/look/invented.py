@@ -69,6 +69,7 @@ def of(label: str, screen: str, *keys: str, **more: object) -> Scene:
 _OF_A_VISIT = {commands.VISIT, commands.TRIALS, commands.LINE, commands.SAFETY_AGAIN}
 
 SAID = ("space", *"2", "space", *"4", "space", *"1", "space", "space", *"0", "space", *"5", "space", *"7", "space")
+TICKED = ("y", LATER, "y", "n", "y")
 DRILLED = tuple(key for value in ("10.2", "4.8", "9.1", "10.0", "5.2", "9.3") for key in (*value, "enter"))
 SURE = ("enter", LATER, "enter")
 RAN = " pain 1 swelling no"
@@ -83,11 +84,11 @@ INVENTED: dict[str, Scene] = {
     "squads": walked("f3"),
     "squad": walked("f3", "enter"),
     "sideline": walked("f3", "enter", "f6", *"10.2 9.8", "enter", *"11 8.2", "enter"),
-    "sideline-check": walked("f3", "enter", "f6", "f8", "right", *(("n", LATER) * 10), "y"),
+    "sideline-check": walked("f3", "enter", "f6", "f8", "right", *(("n", LATER) * 13), "y"),
     "practice": walked("f4"),
     "assessment": walked("f4", "enter", "space"),
-    "assessment-steps": walked("f4", "enter", "space", "x", *"yyny"),
-    "assessment-told": walked("f4", "enter", "space", "space", "x", *"yyny", "enter"),
+    "assessment-steps": walked("f4", "enter", "space", "x", *TICKED),
+    "assessment-told": walked("f4", "enter", "space", LATER, "space", "x", *TICKED, "enter"),
     "paper-case": walked("f4", *"long lunge", "enter", "enter", "down", "enter"),
     "paper-case-told": walked("f4", *"long lunge", "enter", "enter", "k", "down", "down", "enter"),
     "drill": walked("f4", *"lunge", "enter", *"3", "enter", *"10.2", "enter"),

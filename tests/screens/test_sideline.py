@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
-from store.care import squads
+from store.care import sideline, squads
 from store.care.care import open_care
 from store.record.rechecks import rechecks_of
 from tests.helpers.burst import write
@@ -290,3 +290,20 @@ async def test_what_is_typed_is_told_for_a_measure_of_one_value_too(app: Pitch) 
         await pilot.pause()
         assert "one value; or another measure" in text_of(app)
         assert "left right, as" not in text_of(app)
+
+
+async def test_what_is_done_and_what_is_not_known_is_whole_on_the_smallest_usual_screen(app: Pitch) -> None:
+    async with app.run_test(size=SIZES[0]) as pilot:
+        app.open(commands.CHECK, person=app.people[0])
+        await pilot.pause()
+        screen = app.screen
+        assert isinstance(screen, CheckScreen)
+        for sign in screen.signs:
+            for there in (True, False):
+                screen.answers = {sign.id: there}
+                screen._show()
+                await pilot.pause()
+                shown = " ".join(text_of(app).split())
+                says = sideline.reasons(app.care, sideline.looked_at(app.care, screen.answers))
+                assert len(says) == 2 + there
+                assert " ".join(says) in shown

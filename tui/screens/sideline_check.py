@@ -51,7 +51,7 @@ class CheckScreen(Answering):
     DEFAULT_CSS = """
     CheckScreen BigWord { height: 6; padding: 0 1; }
     CheckScreen QuestionList { height: 1fr; }
-    CheckScreen PageOfWords { height: 5; border-top: solid $faint; }
+    CheckScreen PageOfWords { height: 6; border-top: solid $faint; }
     """
 
     def __init__(self, person: str) -> None:
