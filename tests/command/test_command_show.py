@@ -12,7 +12,6 @@ from typing import Any
 
 import pytest
 
-from store.care import sideline
 from store.care.appointments import plan
 from store.care.care import open_care
 from store.care.correcting import correct, form_of, open_again
@@ -120,22 +119,6 @@ def test_without_an_episode_or_a_person_it_says_what_to_do(own: Shell) -> None:
     assert "without an episode\nM.M." in own("show").out
     assert "nothing measured yet" in own("show", "K.L.").out
     assert "invented" not in own("show").out
-
-
-def test_the_last_look_at_the_sideline_is_told(own: Shell) -> None:
-    assert data(own, "K.L.")["looks"] == []
-    care = own.care()
-    bare, _ = new_person(care, "M.M.")
-    for person in (bare, find_person(care, "K.L.")):
-        sideline.keep(care, person, Side.RIGHT, {"bone_sore": True})
-        sideline.keep(care, person, Side.RIGHT, {"bone_sore": True, "cold_foot": True})
-    care.close()
-    line = r"sideline \d+ \w+ 20\d\d \d\d:\d\d, right ankle: emergency \(Foot cold or pale, or no pulse in it\)"
-    assert len(re.findall(line, own("show", "K.L.").out)) == 1
-    assert re.search(f"has no episode yet: open one on screen \\(F2\\); {line}", own("show", "M.M.").err)
-    (look,) = data(own, "K.L.")["looks"]
-    assert (look["side"], look["outcome"], look["due_at"]) == ("right", "emergency", None)
-    assert look["answers"] == {"bone_sore": True, "cold_foot": True}
 
 
 def test_readings_in_a_brace_are_compared_with_a_warning(own: Shell) -> None:
