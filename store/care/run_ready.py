@@ -21,7 +21,7 @@ from store.reckon.goal import Marginal, all_ready
 from store.reckon.threshold import LineVerdict
 
 NAMED_MOST = 2
-"""So many criteria are named; the others are counted."""
+"""So many of those without a forecast are named."""
 
 
 class Unforeseen(NamedTuple):
@@ -130,10 +130,8 @@ def ready_words(ahead: ReadyAhead) -> str:
     """When it may be ready to jog, in a sentence; no day is told as such where something has no forecast."""
     if not ahead.known:
         bound = bound_words(ahead)
-        return (
-            f"when it is ready to jog cannot be foreseen: {len(ahead.unforeseen)} without a forecast, "
-            f"{named(ahead.unforeseen)}{f'; {bound}' if bound else ''}"
-        )
+        said = f"when it is ready to jog cannot be foreseen: {named(ahead.unforeseen)}"
+        return f"{said}; {bound}" if bound else said
     if not ahead.foreseen:
         return "ready to jog by its criteria: decide it (c)"
     low, high = ahead.days
@@ -151,6 +149,9 @@ def bound_words(ahead: ReadyAhead) -> str:
 
 
 def named(found: Sequence[Unforeseen]) -> str:
-    """A few of them with how each stands, the others counted."""
-    more = f" and {len(found) - NAMED_MOST} more" if len(found) > NAMED_MOST else ""
-    return ", ".join(f"{one.measure} ({one.how})" for one in found[:NAMED_MOST]) + more
+    """How many have no forecast, with a few of them and how each stands: "8 have no forecast, such as lunge
+    (short) and limp (stale)"."""
+    told = " and ".join(f"{one.measure} ({one.how})" for one in found[:NAMED_MOST])
+    if len(found) > NAMED_MOST:
+        return f"{len(found)} have no forecast, such as {told}"
+    return f"{told} {'has' if len(found) == 1 else 'have'} no forecast"

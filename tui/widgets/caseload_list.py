@@ -232,16 +232,20 @@ class CaseloadList(Widget):
 
     def _lines(self) -> list[tuple[int, str]]:
         """For each line under the header its row, with the words where it is a second line."""
+        top, room = self.top, self.room
+        there = range(top, min(top + room, len(self.rows)))
+        if not self.flats:  # the usual case, and each line that is painted asks
+            return [(at, "") for at in there]
         lines: list[tuple[int, str]] = []
-        room, at = self.room, self.top
-        while at < len(self.rows) and len(lines) < room:
+        for at in there:
             flat = self._flat(at)
             lines += [(at, ""), (at, flat)] if flat else [(at, "")]
-            at += 1
         return lines[:room]
 
     def _first_above(self, last: int) -> int:
         """The first row from which all down to the last one are whole in sight."""
+        if not self.flats:
+            return max(last - self.room + 1, 0)
         left, first = self.room, last
         for at in range(last, -1, -1):
             left -= 2 if self._flat(at) else 1
