@@ -69,6 +69,15 @@ def test_the_rule_about_foreign_words_catches_them() -> None:
         assert not any(re.search(pattern, line, re.IGNORECASE) for pattern in FOREIGN), line
 
 
+def test_a_picture_is_looked_into_but_for_its_pixels() -> None:
+    def chunk(kind: bytes, data: bytes) -> bytes:
+        return len(data).to_bytes(4, "big") + kind + data + b"\0\0\0\0"
+
+    picture = PNG + chunk(b"tEXt", b"Author\0somebody") + chunk(PIXELS, b"chance") + chunk(b"IEND", b"")
+    assert _written(picture) == b"tEXtAuthor\0somebody\nIDAT\nIEND\n"
+    assert _written(b"plain chance") == b"plain chance"
+
+
 def test_the_top_level_holds_only_what_was_agreed() -> None:
     names = {path.parts[0] for path in project_files()}
     assert {name for name in names if not name.startswith(".")} <= TOP_LEVEL
@@ -121,8 +130,24 @@ def _lines() -> list[tuple[Path, int, str]]:
     return [
         (path, n, line)
         for path in project_files()
-        for n, line in enumerate((ROOT / path).read_bytes().decode("latin-1").split("\n"), start=1)
+        for n, line in enumerate(_written((ROOT / path).read_bytes()).decode("latin-1").split("\n"), start=1)
     ]
+
+
+PNG, PIXELS = b"\x89PNG\r\n\x1a\n", b"IDAT"
+
+
+def _written(data: bytes) -> bytes:
+    """What somebody may have written in a file: of a picture all but its packed pixels, in which chance writes."""
+    if not data.startswith(PNG):
+        return data
+    kept, at = b"", len(PNG)
+    while at < len(data):
+        size = int.from_bytes(data[at : at + 4], "big")
+        kind = data[at + 4 : at + 8]
+        kept += kind + (b"" if kind == PIXELS else data[at + 8 : at + 8 + size]) + b"\n"
+        at += 12 + size
+    return kept
 
 
 def _comments(path: Path) -> list[tuple[int, str]]:
