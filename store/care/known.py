@@ -128,7 +128,7 @@ def how_measured(knowledge: Knowledge, measure: Measure) -> Section:
         for cut in measure.protocol_figures
     ]
     found += _scoring(knowledge, measure)
-    made_of = ", ".join(knowledge.measures[each].name for each in measure.made_of)
+    made_of = "; ".join(knowledge.measures[each].name for each in measure.made_of)
     found += [Statement("worked out", f"from {made_of}")] if made_of else []
     better = f"{measure.better} is better"
     found.append(Statement("reads", f"{measure.long_name}, {unit_words(measure.unit)}; {better}"))

@@ -82,12 +82,12 @@ def _shown(care: Care, held: Standing, one: MeasureStanding) -> Section:
     found: list[Statement] = []
     for side in measure.sides:
         reading = one.of(side)
-        found.append(Statement(side or "value", _reading_text(reading, measure, held)))
+        found.append(Statement(side or "value", _reading_text(care, reading, measure, held)))
         found += earlier_versions(care, reading, measure) if reading else []
     return Section("what is shown", (*found, *_gap(care, held, one), *_lsi(one)))
 
 
-def _reading_text(reading: Reading | None, measure: Measure, held: Standing) -> str:
+def _reading_text(care: Care, reading: Reading | None, measure: Measure, held: Standing) -> str:
     """A reading in one line: value, trials, when, by whom, and under what."""
     if reading is None:
         return "not measured"
@@ -100,7 +100,8 @@ def _reading_text(reading: Reading | None, measure: Measure, held: Standing) -> 
     parts += [came] if (came := came_from(reading)) else []
     parts += [f"{reading.moment} treatment"] if reading.moment else []
     parts += [" and ".join(reading.conditions)] if reading.conditions else []
-    parts += [f"worked out from {', '.join(measure.made_of)}"] if measure.made_of else []
+    made_of = "; ".join(care.knowledge.measures[each].name for each in measure.made_of)
+    parts += [f"worked out from ({made_of})"] if made_of else []
     parts += ["timed here"] if reading.bout else []
     parts += ["taken blind"] if reading.blind else []
     parts += [f"note: {visible(reading.note)}"] if reading.note else []
@@ -230,7 +231,7 @@ def _readings(care: Care, held: Standing, one: MeasureStanding) -> Section:
     for side, course in sorted(one.courses.items(), key=lambda item: str(item[0])):
         for reading in _others(course):
             about = f"{side or ''} {day_text(reading.taken.on)}".strip()
-            found.append(Statement(about, _reading_text(reading, one.measure, held)))
+            found.append(Statement(about, _reading_text(care, reading, one.measure, held)))
             found += earlier_versions(care, reading, one.measure)
     found += corrections(care, held, one.measure)
     return Section("earlier readings and corrections", tuple(found))

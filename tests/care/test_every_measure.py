@@ -224,7 +224,9 @@ def test_the_page_of_a_composite_says_what_it_is_made_of(tmp_path: Path) -> None
     at = begun(tmp_path)
     for line in (*REACHES, "leg_length left 92 right 92"):
         at.line(line)
-    assert "worked out from reach_ant, reach_pm, reach_pl, leg_length" in told(at, "reach_composite")
+    assert "worked out from (reach, front; reach, back inside; reach, back outside; leg length)" in told(
+        at, "reach_composite"
+    )
 
 
 def test_the_page_of_a_yes_or_no_gives_no_gap(tmp_path: Path) -> None:

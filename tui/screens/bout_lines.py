@@ -130,11 +130,11 @@ def sets_line(plan: BoutPlan, view: View, width: int) -> Content:
         if line.cell_length <= width:
             return line
     sides = sorted(plan.sides, key=lambda side: side is Side.RIGHT)
-    full, close = (
-        Content(gap).join([_head(plan), *(_of_side(plan, view, side, between) for side in sides)])
-        for gap, between in (("   ", "  "), ("  ", " "))
-    )
-    return full if full.cell_length <= width else close
+    lines = [
+        Content(gap).join([_head(plan), *(_of_side(plan, view, side, between, graded=graded) for side in sides)])
+        for gap, between, graded in (("   ", "  ", True), ("  ", " ", True), ("  ", " ", False))
+    ]
+    return next((line for line in lines if line.cell_length <= width), lines[-1])
 
 
 def _one_by_one(plan: BoutPlan, view: View, *, rest: bool) -> Content:
@@ -169,7 +169,9 @@ def _head(plan: BoutPlan) -> Content:
     return _quiet(words.get(plan.kind, "reps"))
 
 
-def _of_side(plan: BoutPlan, view: View, side: Side | None, between: str) -> Content:
+def _of_side(plan: BoutPlan, view: View, side: Side | None, between: str, *, graded: bool) -> Content:
+    """The sets of one side in a row, and behind them its pains; of holds of a fixed time also how control was
+    `graded`, where there is room."""
     role = side_role(side) if side else Role.INK
     cells = [
         _cell(result, view.kind) if isinstance(result, SetResult) else result
@@ -177,7 +179,8 @@ def _of_side(plan: BoutPlan, view: View, side: Side | None, between: str) -> Con
     ]
     own = [result for result in view.done if result.side is side]
     pains = " ".join(str(n) for result in own for n in result.pains)
-    control = " ".join(str(result.control) for result in own if result.control is not None)
+    grades = [result.control for result in own if result.control is not None]
+    control = " ".join(map(str, grades)) if graded and plan.kind is BoutKind.HOLD_FIXED else ""
     also = "".join(f"  {name} {figures}" for name, figures in (("control", control), ("pain", pains)) if figures)
     told = parts(
         _quiet(f"{side}{between}") if side else "", Content.styled(between.join(cells), mark(role, bold=True))
