@@ -157,7 +157,13 @@ def _icc_words(found: Reliability) -> str:
 def _limits_words(found: Reliability, measure: Measure) -> str:
     low, high = found.limits
     unit = unit_words(measure.unit)
-    return f"{found.bias:+.1f} {unit}, 95 of 100 differences from {low:+.1f} to {high:+.1f}"
+    return f"{_tenths(found.bias)} {unit}, 95 of 100 differences from {_tenths(low)} to {_tenths(high)}"
+
+
+def _tenths(value: float) -> str:
+    """A difference with its sign; nought has none."""
+    rounded = round(value, 1)
+    return f"{rounded:+.1f}" if rounded else "0.0"
 
 
 def _of_one_trial(measure: Measure) -> str:

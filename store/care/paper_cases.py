@@ -30,7 +30,8 @@ def judged(knowledge: Knowledge, case: PaperCase, asked: Sequence[str], decided:
         Statement("why", case.why, f"{case.mark}; {source}"),
     ]
     if not right and list(Outcome).index(decided) > list(Outcome).index(case.outcome):
-        verdict.append(Statement("mind", "What you said is the milder way: the person would have gone on unseen."))
+        then = "gone on unseen" if decided is Outcome.TREAT else "waited for what is more urgent"
+        verdict.append(Statement("mind", f"What you said is the milder way: the person would have {then}."))
     missed = [step for step in case.needed if step not in asked]
     names = {step.id: step.asks for block in known.case_blocks for step in block.steps}
     asks = [Statement("asked", f"{len(asked)} of {many(len(names), 'thing')} to ask or test")]

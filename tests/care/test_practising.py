@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -20,7 +21,6 @@ from store.knowledge.practice import Outcome
 from store.knowledge.time import SetClock
 from store.knowledge.tries import TryKind
 from store.reckon.reliability import summary
-from tests.bench.filled import utc_now
 
 WHOLE = load().practice.sequences["whole"]
 LUNGE = load().measures["lunge"]
@@ -28,7 +28,7 @@ LUNGE = load().measures["lunge"]
 
 @pytest.fixture
 def clock() -> SetClock:
-    return SetClock(utc_now())
+    return SetClock(datetime(2026, 9, 12, 14, 0, tzinfo=UTC))
 
 
 @pytest.fixture
@@ -129,6 +129,18 @@ def test_the_milder_way_is_said_and_what_was_not_asked() -> None:
     assert "not asked: base of the fifth metatarsal: sore on the bone" in told
 
 
+def test_only_who_is_treated_here_would_have_gone_on_unseen() -> None:
+    knowledge = load()
+    case = knowledge.practice.cases["rally"]
+    said = {
+        decided: words(paper_cases.judged(knowledge, case, ["calf_squeeze"], decided))
+        for decided in (Outcome.TREAT, Outcome.FILMS)
+    }
+    assert "gone on unseen" in said[Outcome.TREAT]
+    assert "the milder way" in said[Outcome.FILMS]
+    assert "unseen" not in said[Outcome.FILMS]
+
+
 def test_right_by_all_that_it_hangs_on() -> None:
     knowledge = load()
     case = knowledge.practice.cases["lunge"]
@@ -199,6 +211,11 @@ def test_what_the_error_is_said_to_be_is_what_reckon_makes_of_it() -> None:
     assert "of 3 ankles measured 2 times" in told
     assert "no more than the 0.5 cm that the program reckons with within a visit" in told
     assert "3 ankles are few" in told
+
+
+def test_nought_has_no_sign() -> None:
+    told = words(drilling.told(Drill(LUNGE, 3, 2, (10.0, 9.0, 8.0, 10.01, 9.0, 7.98))))
+    assert "between rounds: 0.0 cm, 95 of 100 differences from 0.0 to 0.0" in told
 
 
 def test_a_round_that_is_not_whole_counts_for_nothing() -> None:

@@ -254,6 +254,19 @@ async def test_a_value_that_cannot_be_stays_in_the_field(app: School) -> None:
         await unhurried(pilot, "enter")
         await pilot.pause()
         assert kept(app).data["values"] == [24.0]
+        assert "Enter again" not in text_of(app), "what was said of a value that is taken is over"
+
+
+async def test_all_of_the_protocol_can_be_read_before_a_drill_begins(app: School) -> None:
+    async with app.run_test(size=SIZES[0]) as pilot:
+        await at(app, pilot, commands.DRILL, "lunge")
+        last = " ".join(app.care.knowledge.measures["lunge"].steps[-1].split()[-4:])
+        assert last not in " ".join(text_of(app).split())
+        assert "PgDn PgUp read on" in text_of(app)
+        for _ in range(4):
+            await pilot.press("pagedown")
+            await pilot.pause()
+        assert last in " ".join(text_of(app).split())
 
 
 async def test_a_drill_that_was_left_goes_on(app: School) -> None:

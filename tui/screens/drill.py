@@ -136,7 +136,7 @@ class DrillScreen(FieldFirst):
         if self.told:
             return ["read", "undo", "back"]
         if self.drill is None:
-            return [relabelled(get("open"), "begin"), "back"]
+            return [relabelled(get("open"), "begin"), "read", "back"]
         return [relabelled(get("open"), "next ankle"), "undo", relabelled(get("end"), "end here"), "back"]
 
     def why_not(self, command_id: str) -> str | None:
@@ -152,6 +152,8 @@ class DrillScreen(FieldFirst):
     @on(PadInput.Entered)
     def _entered(self, event: PadInput.Entered) -> None:
         event.stop()
+        for line in self.query(MessageLine):  # what was said belongs to the value before
+            line.clear()
         self._take_in(event.value)
 
     def do_open(self) -> None:
