@@ -307,3 +307,27 @@ async def test_what_is_done_and_what_is_not_known_is_whole_on_the_smallest_usual
                 says = sideline.reasons(app.care, sideline.looked_at(app.care, screen.answers))
                 assert len(says) == 2 + there
                 assert " ".join(says) in shown
+
+
+async def test_what_is_typed_ahead_of_a_refused_answer_lands_on_no_other_sign(app: Pitch) -> None:
+    async with app.run_test(size=SIZES[0]) as pilot:
+        app.open(commands.CHECK, person=app.people[0])
+        await pilot.pause()
+        await write(pilot, "nny")
+        await pilot.pause()
+        screen = app.screen
+        assert isinstance(screen, CheckScreen)
+        assert screen.answers == {"not_awake": False}
+        assert "Held keys are not answers" in text_of(app)
+
+
+async def test_which_ankle_it_is_stands_in_sight_however_long_the_label(app: Pitch) -> None:
+    long = squads.add_new(app.care, app.squad, "The tall one with the blue boots, 2026", "2010").member
+    async with app.run_test(size=SIZES[0]) as pilot:
+        app.open(commands.CHECK, person=long.person)
+        await pilot.pause()
+        assert "left or right?" in text_of(app)
+        await pilot.press("left")
+        await pilot.pause()
+        assert "left  ankle" in text_of(app)
+        assert "The tall" in text_of(app)

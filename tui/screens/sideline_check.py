@@ -97,7 +97,7 @@ class CheckScreen(Answering):
         which = (
             side_words(self.side, " ankle") if self.side else parts(("left or right?", mark(Role.NOW, bold=True)))
         )
-        who = parts((visible(self.person.label), mark(Role.INK, bold=True)), "  ", which)
+        who = parts(which, "  ", (visible(self.person.label), mark(Role.INK, bold=True)))  # the ankle is never cut
         self.query_one(HeadLine).show(
             (who, parts((sideline.warns(care, self.person), mark(Role.LOSS, bold=True)))),
             (parts((DEFERS, mark(Role.QUIET))), parts()),
@@ -145,7 +145,9 @@ class CheckScreen(Answering):
 
     def do_answer(self, key: str) -> None:
         """Whether the sign is there, and on to the next."""
-        if not self.is_held(key):
+        if self.is_held(key):
+            self.shell.drop_keys()  # what was typed ahead was meant for the signs behind this one
+        else:
             self._put(key == "y")
 
     def do_unasked(self) -> None:
