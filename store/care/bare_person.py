@@ -8,13 +8,14 @@ from store.care.adding import visit_without_episode
 from store.care.care import Care
 from store.care.dates import day_text
 from store.care.in_words import readings_text, visible
-from store.care.looked import look_section
+from store.care.looked import hurt_on, look_section
 from store.care.people import age
 from store.care.plan import goes_on
 from store.care.squads import squads_of
 from store.care.statements import Section, Statement
-from store.knowledge.words import Episode, Person, Reading, Visit
+from store.knowledge.words import Episode, Person, Reading, Side, Visit
 from store.record import episodes, readings, visits
+from store.record.rechecks import rechecks_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +49,7 @@ def person_view(care: Care, person_id: str) -> PersonView:
             *look_section(care, person_id),
             _squads(care, person_id),
             _episodes(known),
-            _measured(care, person_id),
+            *_measured(care, person_id),
         ),
     )
 
@@ -76,12 +77,26 @@ def _episodes(known: tuple[Episode, ...]) -> Section:
     return Section("episodes", told or (Statement("", "none: no injured ankle is known here"),))
 
 
-def _measured(care: Care, person: str) -> Section:
-    """The newest reading of each side that belongs to no episode, a line a measure."""
-    newest: dict[str, dict[object, Reading]] = {}
+def _measured(care: Care, person: str) -> list[Section]:
+    """The newest reading of each side that belongs to no episode, a line a measure; of a hurt ankle apart."""
+    looks = rechecks_of(care.record, person)
+    sound: Newest = {}
+    hurt: Newest = {}
     for one in readings.readings_of_person(care.record, person):
         if one.episode is None:
-            newest.setdefault(one.measure, {})[one.side] = one
+            into = hurt if hurt_on(looks, one.side, one.taken.on) else sound
+            into.setdefault(one.measure, {})[one.side] = one
+    nothing = Statement("", "nothing yet: m measures; an injury is later held against it")
+    found = [Section("own baseline, before any injury", _told(care, sound) or (nothing,))]
+    while_hurt = _told(care, hurt)
+    return [*found, Section("measured while hurt: no baseline", while_hurt)] if while_hurt else found
+
+
+Newest = dict[str, dict[Side | None, Reading]]
+"""Readings by measure and side."""
+
+
+def _told(care: Care, newest: Newest) -> tuple[Statement, ...]:
     told = []
     for measure in care.knowledge.measures.values():
         taken = newest.get(measure.id, {})
@@ -90,5 +105,4 @@ def _measured(care: Care, person: str) -> Section:
             days = " and ".join(dict.fromkeys(day_text(one.taken.on) for one in sides))
             words = readings_text(sides, measure).removeprefix(f"{measure.name} ")
             told.append(Statement(measure.name, words, f"{days}"))
-    nothing = Statement("", "nothing yet: m measures; an injury is later held against it")
-    return Section("own baseline, before any injury", tuple(told) or (nothing,))
+    return tuple(told)

@@ -7,7 +7,7 @@ overnight, nor behind a look at the other ankle.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from datetime import timedelta
+from datetime import date, timedelta
 from typing import Any
 
 from store.care.care import Care
@@ -15,8 +15,9 @@ from store.care.dates import day_text, short_day, stamp_text, time_text
 from store.care.in_words import visible
 from store.care.statements import Section, Statement
 from store.knowledge.rechecks import Recheck
-from store.knowledge.sideline import BenchOutcome
+from store.knowledge.sideline import SIGNS, BenchOutcome
 from store.knowledge.time import Stamp
+from store.knowledge.words import Side
 from store.record import rechecks
 
 SAME_MATCH = timedelta(hours=12)
@@ -39,6 +40,15 @@ def last_looks(care: Care, person_id: str) -> tuple[Recheck, ...]:
     """
     last = {one.side: one for one in sorted(rechecks.rechecks_of(care.record, person_id), key=lambda one: one.id)}
     return tuple(sorted(last.values(), key=lambda one: _GRAVEST.index(one.outcome)))
+
+
+def hurt_on(looks: Iterable[Recheck], side: Side | None, day: date) -> bool:
+    """Whether the last look until a day, at one side or at either where it is None, found a sign.
+
+    What is measured then is no baseline: a later loss would be held against the hurt ankle.
+    """
+    last = {one.side: one for one in sorted(looks, key=lambda one: one.id) if one.looked.on <= day}
+    return any(one.outcome in SIGNS for one in last.values() if side is None or one.side is side)
 
 
 def of_now(one: Recheck, now: Stamp) -> bool:

@@ -17,7 +17,7 @@ from store.care.compared import signed, verdict_text
 from store.care.faults import CareFault
 from store.care.in_cells import CAP, value_cell
 from store.care.in_words import visible
-from store.care.looked import any_due, last_looks
+from store.care.looked import any_due, hurt_on, last_looks
 from store.care.measuring import Saved, Subject
 from store.care.people import age
 from store.knowledge.kinds import Measure
@@ -44,7 +44,8 @@ class BenchRow(NamedTuple):
     """One person: own baseline and today by side, as they are written; what today is against the baseline.
 
     What was measured in the care of an injured ankle is no baseline, and none of it is here; `says` names
-    the ankle then. `worse`: a side is clearly worse than its own baseline. `looks` are the last ones, by side.
+    the ankle then. Nor is what was measured of an ankle in which a look had found a sign.
+    `worse`: a side is clearly worse than its own baseline. `looks` are the last ones, by side.
     """
 
     person: Person
@@ -62,11 +63,16 @@ def bench(care: Care, squad_id: str, measure: Measure) -> list[BenchRow]:
 
 def _row(care: Care, person: Person, measure: Measure) -> BenchRow:
     day = care.clock.now().on
+    looks = rechecks.rechecks_of(care.record, person.id)
     before: dict[Side | None, Reading] = {}
     today: dict[Side | None, Reading] = {}
     for one in readings.readings_of_person(care.record, person.id, measure.id):
-        if one.episode is None and one.moment is not Moment.AFTER and one.taken.on <= day:
-            (today if one.taken.on == day else before)[one.side] = one
+        if one.episode is not None or one.moment is Moment.AFTER or one.taken.on > day:
+            continue
+        if one.taken.on == day:
+            today[one.side] = one
+        elif not hurt_on(looks, one.side, one.taken.on):
+            before[one.side] = one
     changes = {
         side: change(before[side], one, measure, span="between") for side, one in today.items() if side in before
     }

@@ -100,6 +100,31 @@ def test_today_is_held_against_the_last_baseline_by_the_error_between_visits(
     assert rows(care, squad)["A.B."].today == {}
 
 
+def test_what_was_measured_of_a_hurt_ankle_is_no_baseline_the_next_day(
+    care: Care, squad: Squad, clock: SetClock
+) -> None:
+    person = someone(care, squad)
+    take(care, squad, "11 11")
+    take(care, squad, "2", measure="pain_now")
+    clock.move(30 * DAY_S)
+    take(care, squad, "10.8 8.2")
+    take(care, squad, "7", measure="pain_now")
+    sideline.keep(care, person, Side.RIGHT, {"limp": True})
+    clock.move(DAY_S)
+    take(care, squad, "10.9 8.0")
+    found = rows(care, squad)["A.B."]
+    assert found.baseline == {Side.LEFT: "10.8", Side.RIGHT: "11.0"}
+    assert (found.says, found.worse) == ("right -3.0 clear loss", True)
+    assert rows(care, squad, "pain_now")["A.B."].baseline == {None: "2"}
+    own, hurt = person_view(care, person.id).sections[-2:]
+    assert (own.title, hurt.title) == ("own baseline, before any injury", "measured while hurt: no baseline")
+    assert [one.says for one in own.statements if one.about == "lunge"] == ["left 10.9, right 11.0 cm"]
+    assert [one.says for one in hurt.statements if one.about == "lunge"] == ["right 8.0 cm"]
+    sideline.keep(care, person, Side.RIGHT, {sign.id: False for sign in care.knowledge.sideline.signs})
+    clock.move(DAY_S)
+    assert rows(care, squad)["A.B."].baseline == {Side.LEFT: "10.9", Side.RIGHT: "8.0"}
+
+
 def test_of_two_losses_the_larger_is_said_and_a_lower_girth_is_no_loss(
     care: Care, squad: Squad, clock: SetClock
 ) -> None:
