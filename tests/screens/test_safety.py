@@ -255,6 +255,18 @@ async def test_a_held_key_answers_nothing_more_and_that_is_said(tmp_path: Path) 
         assert screen.at == "tense_leg"
 
 
+async def test_what_is_typed_ahead_of_a_refused_answer_lands_on_no_other_question(tmp_path: Path) -> None:
+    app = opened_safety(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await on_safety(app, pilot)
+        assert screen.draft is not None
+        before = set(screen.draft.answers)
+        await write(pilot, "nny")
+        await pilot.pause()
+        assert set(screen.draft.answers) - before == {"cold_foot"}
+        assert HELD in text_of(app)
+
+
 async def test_an_answer_that_leads_into_the_next_group_says_so(tmp_path: Path) -> None:
     app = opened_safety(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:

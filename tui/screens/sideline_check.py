@@ -145,9 +145,7 @@ class CheckScreen(Answering):
 
     def do_answer(self, key: str) -> None:
         """Whether the sign is there, and on to the next."""
-        if self.is_held(key):
-            self.shell.drop_keys()  # what was typed ahead was meant for the signs behind this one
-        else:
+        if not self.is_held(key):
             self._put(key == "y")
 
     def do_unasked(self) -> None:

@@ -233,7 +233,6 @@ class WalkScreen(Answering):
     def do_answer(self, key: str) -> None:
         """Whether the step under the cursor was done, and on to the next."""
         if self.is_held(key):
-            self.shell.drop_keys()  # what was typed ahead was meant for the steps behind this one
             return
         at = self.query_one(QuestionList).cursor
         step = self.steps[at]

@@ -17,10 +17,14 @@ class Answering(KeyedScreen[None]):
     _answer_guard = Guard()
 
     def is_held(self, key: str) -> bool:
-        """Whether an answer is a repeat of the last one, by a key that is held; that is said then."""
+        """Whether an answer is a repeat of the last one, by a key that is held; that is said then.
+
+        What was typed ahead of it was meant for the questions behind this one, and is dropped.
+        """
         guard = self._answer_guard if key == self._answer_key else Guard()
         self._answer_key = key
         self._answer_guard, new = guard.pressed(int(self.shell.clock.ticks() * 1000), REPEATS_MS)
         if not new:
             self.say(HELD)
+            self.shell.drop_keys()
         return not new
