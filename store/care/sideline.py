@@ -107,7 +107,7 @@ def _against_own(changes: Mapping[Side | None, Change], measure: Measure, *, mea
     """What today is against the baseline, of the worse side: "right -2.6 clear loss"."""
     if not changes:
         return "none before today" if measured else ""
-    order = [Verdict.LOSS, Verdict.UNKNOWN, None, Verdict.GAIN, Verdict.WITHIN]
+    order = [None, Verdict.LOSS, Verdict.UNKNOWN, Verdict.GAIN, Verdict.WITHIN]  # None: unable is graver than less
     side, one = min(changes.items(), key=lambda item: (order.index(item[1].verdict), -abs(item[1].value or 0.0)))
     if one.verdict is Verdict.WITHIN:
         return "within error"

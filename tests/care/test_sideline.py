@@ -150,6 +150,13 @@ def test_unable_is_said_and_no_figure_is_made_up(care: Care, squad: Squad, clock
     assert "no change in figures" in found.says
 
 
+def test_unable_is_told_before_a_loss_of_the_other_side(care: Care, squad: Squad, clock: SetClock) -> None:
+    take(care, squad, "11 11")
+    clock.move(DAY_S)
+    take(care, squad, "unable 8")
+    assert rows(care, squad)["A.B."].says.startswith("left ")
+
+
 def test_what_is_taken_back_stays_in_the_file(care: Care, squad: Squad) -> None:
     saved = take(care, squad, "11 10")
     assert sideline.take_back(care, saved).startswith("took back: saved lunge")

@@ -9,11 +9,12 @@ from typing import Any
 import pytest
 from textual.pilot import Pilot
 
-from store.care import stages
+from store.care import safety, stages
 from store.care.standing import standing
 from store.knowledge.criteria import Stage
 from tests.helpers.burst import write
 from tests.helpers.fit import misfits, text_of
+from tests.helpers.unhurried import unhurried
 from tests.screens.filled import Ward
 from tests.screens.made import at
 from tui.screens.criteria import CriteriaScreen
@@ -60,6 +61,24 @@ async def test_each_criterion_has_its_verdict_value_line_and_age(app: Ward) -> N
         assert "measure next: " in shown
         assert "a brisk walk of 30 min at pain at most 2" in shown
         assert "no set is validated for this ankle" in shown
+
+
+async def test_a_decision_beside_a_referral_that_stands_is_asked_about_first(app: Ward) -> None:
+    draft = safety.begin(app.care, app.episodes["R.K."].id)
+    safety.keep(app.care, safety.answer(draft, "tense_leg", "yes"))
+    async with app.run_test(size=SIZE) as pilot:
+        await on_screen(app, pilot)
+        await pilot.press("k")
+        await settled(pilot)
+        shown = " ".join(text_of(app).split())
+        assert "emergency stands, 25 Nov: settle it on the safety screen (s) with a reason" in shown
+        assert "k again goes on." in shown
+        await pilot.press("k")
+        await settled(pilot)
+        assert not app.screen.has_class("-deciding"), "a second tap is no answer"
+        await unhurried(pilot, "k")
+        await settled(pilot)
+        assert app.screen.has_class("-deciding")
 
 
 async def test_the_next_stage_is_shown_first_and_the_arrows_turn(app: Ward) -> None:

@@ -83,6 +83,8 @@ async def test_a_name_of_nothing_says_so(app: School) -> None:
         await pilot.press("f4")
         await pilot.pause()
         await write(pilot, "zebra")
+        await pilot.pause()
+        assert "Nothing to practise is called zebra." in text_of(app)
         await pilot.press("enter")
         await pilot.pause()
         assert "Nothing to practise is called zebra." in text_of(app)
@@ -187,6 +189,20 @@ async def test_a_person_on_paper_tells_only_what_is_asked(app: School, size: tup
         await pilot.press("enter")
         await pilot.pause()
         assert "It is decided" in text_of(app)
+
+
+async def test_a_person_on_paper_who_was_left_goes_on(app: School) -> None:
+    async with app.run_test(size=SIZES[0]) as pilot:
+        await at(app, pilot, commands.CASE, "lunge")
+        await pilot.press("enter", "escape")
+        await pilot.pause()
+        await at(app, pilot, commands.CASE, "lunge")
+        assert "goes on where it was" in text_of(app)
+        assert "1 asked" in text_of(app)
+        await pilot.press("down", "enter")
+        await pilot.pause()
+        assert kept(app).data == {"asked": ["sore", "how"]}
+        assert len(tries_of(app.care.record, app.care.examiner)) == 1
 
 
 @pytest.mark.parametrize("size", SIZES, ids=str)

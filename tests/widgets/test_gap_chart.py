@@ -120,6 +120,11 @@ def test_the_numbers_say_all_that_the_drawing_says() -> None:
     assert lines[1] == "week 1, day 2   left 10.3   right injured 2.7 ± 1.4"
     assert lines[-1] == "week 3, day 17   left 10.2   right injured 4.8 ± 1.4"
     assert "left 10.2   right injured ·" in lines[2]
+
+
+def test_a_mean_of_trials_is_written_rounded() -> None:
+    lines = numbers(replace(LUNGE, left=(ChartPoint(2, 10.166666667),), right=(ChartPoint(2, 4.0, 1.35),)), 20)
+    assert lines[1] == "week 1, day 2   left 10.2   right injured 4 ± 1.4"
     short = numbers(LUNGE, 4)
     assert short[1] == "… 5 earlier"
     assert len(short) == 4

@@ -13,11 +13,13 @@ from textual.widgets import Input, Static
 
 from store.care import stages, visits
 from store.care.ahead_words import ADVICE, chance_now, count_text, dates_text, next_text
+from store.care.asking import question
 from store.care.dates import day_text, short_day
 from store.care.faults import FAULTS
 from store.care.in_cells import criterion_line, criterion_value
 from store.care.in_words import many
 from store.care.known import advice
+from store.care.safety_state import warnings
 from store.care.stages import CriterionStanding, StageStanding
 from store.care.standing import Standing, standing
 from store.knowledge.criteria import Stage
@@ -164,8 +166,8 @@ class CriteriaScreen(OnePerson, AsksFirst, Notices):
         return None
 
     def action_do(self, command_id: str, key: str = "") -> None:
-        """Any other key takes back what was asked before measuring."""
-        if command_id != "measure":
+        """Any other key takes back what was asked before measuring, or before a decision."""
+        if command_id not in {"measure", "decide"}:
             self.take_back_question()
         super().action_do(command_id, key)
 
@@ -209,7 +211,11 @@ class CriteriaScreen(OnePerson, AsksFirst, Notices):
     # the decision
 
     def do_decide(self) -> None:
-        """Ask for the reason; nothing is kept before it is given."""
+        """Ask for the reason; nothing is kept before it is given. A referral that stands is asked about first."""
+        stands = warnings(self.shell.care, self.episode)
+        if stands and not self.again.confirms("decide"):
+            self.say(question(stands, get("decide").key), Kind.WRONG)
+            return
         self.add_class("-deciding")
         field = self.query_one("#reason", Input)
         field.value = ""

@@ -77,7 +77,14 @@ class CaseScreen(KeyedScreen[None]):
         yield KeyLine()
 
     def on_mount(self) -> None:
-        """The story, and nothing found yet."""
+        """The story, and what was found of it before it was left today."""
+        try:
+            self.kept = practising.left_today(self.shell.care, TryKind.CASE, self.ref)
+        except FAULTS as fault:
+            self.say(str(fault), Kind.WRONG)
+        if self.kept is not None:
+            self.asked = list(self.kept.data["asked"])
+            self.say("This one was left today and goes on where it was.")
         self._show()
 
     @property

@@ -62,6 +62,8 @@ class PracticeScreen(Finding):
     def find(self) -> None:
         """What the text in the field finds."""
         self.chooser.narrow(self.typed.value)
+        if not self.chooser.shown:
+            self.say(f"Nothing to practise is called {self.typed.value.strip()}.")
         self.refresh_keys()
 
     def keys_now(self) -> list[str | Command]:

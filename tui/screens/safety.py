@@ -169,8 +169,15 @@ class SafetyPage(OnePerson, Answering, Notices):
         if self.has_class("-deciding"):
             return [relabelled(get("open"), "settle it"), relabelled(get("back"), "leave it")]
         enter = relabelled(get("open"), "take the number" if self.typed else "keep the screen")
-        keys: list[str | Command] = ["answer", "unasked", "figure", enter, relabelled(get("turn"), "group")]
-        keys += [relabelled(get("decide"), "settle")] if self.standing else []
+        settle = [relabelled(get("decide"), "settle")] if self.standing else []
+        keys: list[str | Command] = [
+            *settle,
+            "answer",
+            "unasked",
+            "figure",
+            enter,
+            relabelled(get("turn"), "group"),
+        ]
         return [*keys, "read", "source", "undo", "back", self.only_key()]
 
     def why_not(self, command_id: str) -> str | None:

@@ -162,4 +162,5 @@ def _told(data: ChartData, day: float) -> str:
 
 
 def _figure(point: ChartPoint) -> str:
-    return f"{point.value:g}" + (f" ± {point.error:.1f}" if point.error is not None else "")
+    """Rounded for the eye: a mean of three trials has no end of decimals."""
+    return f"{round(point.value, 1):g}" + (f" ± {point.error:.1f}" if point.error is not None else "")

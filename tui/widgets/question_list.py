@@ -37,7 +37,7 @@ class QuestionList(Widget, can_focus=True):
     QuestionList { height: 1fr; width: 1fr; padding: 0 1; background: $ground; }
     """
     HELP_TEXT = (
-        "y and n answer, space takes an answer out again, a number is typed; enter takes it in, or keeps all."
+        "Up and down go to another line; the line of keys at the foot says what answers it, and what keeps all."
     )
 
     rows: reactive[tuple[QuestionRow, ...]] = reactive(())
