@@ -185,16 +185,21 @@ def save(care: Care, subject: Subject, entry: Entry) -> Saved:
     What is asked before and after is asked in the same transaction, so that no other window comes between.
     """
     with care.together():
-        kept = keep(care, subject, entry)
-        return Saved(saved_words(care, subject, kept, entry.measure), kept)
+        subject = _now(care, subject)
+        kept = _add(care, subject, entry)
+        return Saved(_words(care, subject, kept, entry.measure), kept)
 
 
 def keep(care: Care, subject: Subject, entry: Entry) -> tuple[Reading, ...]:
     """The same, without its words: where nobody reads them, nothing is worked out for them."""
     with care.together():
-        subject = _now(care, subject)
-        _must_go_on(subject)
-        return tuple(readings.add_readings(care.record, _readings(care, subject, entry), by=care.examiner))
+        return _add(care, _now(care, subject), entry)
+
+
+def _add(care: Care, subject: Subject, entry: Entry) -> tuple[Reading, ...]:
+    """Keep the readings of a subject whose visit was just read."""
+    _must_go_on(subject)
+    return tuple(readings.add_readings(care.record, _readings(care, subject, entry), by=care.examiner))
 
 
 def _now(care: Care, subject: Subject) -> Subject:

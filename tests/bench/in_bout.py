@@ -55,6 +55,7 @@ class Bouts:
                 what="the timer, or what is asked first",
             )
             if _ASKS in terminal.view().text:  # somebody under 18: the step is asked about once
+                terminal.watch(_HELD_S)  # a second tap is no answer
                 terminal.press("space")
             terminal.wait_for("space start")
             terminal.watch(_HELD_S)
