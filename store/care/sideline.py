@@ -132,13 +132,13 @@ def take(care: Care, person: Person, measure: Measure, text: str, *, sure: bool 
     in_care = _in_care(care, person)
     if in_care:
         raise CareFault(f"the {in_care} ankle of {visible(person.label)} is in care: measure it in the visit")
-    line = f"{measure.id} {text}"
-    asks = measuring.read_line(care, Subject(person), line).asks
-    if asks and not sure:
-        raise CareFault(f"{asks[0]} Enter again keeps it.")
+    entry = measuring.read_line(care, Subject(person), f"{measure.id} {text}")
+    if entry.asks and not sure:
+        raise CareFault(f"{entry.asks[0]} Enter again keeps it.")
     with care.together():
         subject = Subject(person, visit_without_episode(care, person, VisitKind.SIDELINE))
-        return measuring.save(care, subject, measuring.read_line(care, subject, line))
+        saved = measuring.save(care, subject, entry)
+    return saved._replace(says="; ".join((saved.says, *entry.says)))  # such as that trials are missing
 
 
 def take_back(care: Care, saved: Saved) -> str:
@@ -146,7 +146,7 @@ def take_back(care: Care, saved: Saved) -> str:
     readings.retract_readings(
         care.record, [one.id for one in saved.readings], by=care.examiner, because="taken back by undo"
     )
-    return f"took back: {saved.says}"
+    return f"took back: {saved.says.partition('; ')[0]}"
 
 
 # looking

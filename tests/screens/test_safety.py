@@ -138,6 +138,8 @@ async def test_a_referral_stands_until_it_is_settled_with_a_reason(tmp_path: Pat
         await pilot.press("y", "enter")
         await pilot.pause()
         assert [one.outcome for one in stands(app.care, app.episode.id)] == ["emergency"]
+        assert "emergency stands, 25 Nov" in text_of(app).splitlines()[0]
+        assert "k settle" in text_of(app)
         await pilot.press("k", "enter")
         await pilot.pause()
         assert "type the reason why it is settled" in text_of(app)
@@ -145,6 +147,7 @@ async def test_a_referral_stands_until_it_is_settled_with_a_reason(tmp_path: Pat
         await pilot.pause()
         assert "settled: seen by the surgeon" in text_of(app)
         assert stands(app.care, app.episode.id) == ()
+        assert "stands" not in text_of(app).splitlines()[0]
         assert not isinstance(screen.focused, Input)
         await pilot.press("u")
         await pilot.pause()

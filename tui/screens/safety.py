@@ -8,12 +8,13 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, Vertical, VerticalScroll
+from textual.content import Content
 from textual.widgets import Input
 
 from store.care import safety
 from store.care.faults import FAULTS
 from store.care.safety import NO, NONE, YES, Draft, Word
-from store.care.safety_state import stands
+from store.care.safety_state import refer_words, stands
 from store.care.safety_words import rule_of
 from store.care.standing import Standing, standing
 from store.knowledge.papers import SafetyScreen
@@ -139,7 +140,7 @@ class SafetyPage(OnePerson, Answering, Notices):
             return
         unkept = "not kept yet" if draft.changed else "kept" if draft.kept else "nothing asked yet"
         self.query_one(HeadLine).show(
-            (who(held), parts(("safety screen", mark(Role.QUIET)))),
+            (who(held), self._what_stands()),
             (parts((self._title(), mark(Role.INK, bold=True))), parts((unkept, mark(Role.QUIET)))),
         )
         own = [row for row in self._rows() if row[0].group == self.group]
@@ -151,6 +152,12 @@ class SafetyPage(OnePerson, Answering, Notices):
         self.query_one(BigWord).show(words, role)
         self.query_one(PageOfWords).show(outcome_sections(care, draft, found, self.group, self.standing))
         self.refresh_keys()
+
+    def _what_stands(self) -> Content:
+        """What was found before and nobody settled; else what this screen is."""
+        if self.standing:
+            return parts((refer_words(self.standing[-1]), mark(Role.LOSS, bold=True)))
+        return parts(("safety screen", mark(Role.QUIET)))
 
     def _title(self) -> str:
         """The group in hand, and how many there are."""
