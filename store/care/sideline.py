@@ -138,7 +138,8 @@ def take(care: Care, person: Person, measure: Measure, text: str, *, sure: bool 
     with care.together():
         subject = Subject(person, visit_without_episode(care, person, VisitKind.SIDELINE))
         saved = measuring.save(care, subject, entry)
-    return saved._replace(says="; ".join((saved.says, *entry.says)))  # such as that trials are missing
+    few = (each.removeprefix(f"{measure.name} ") for each in entry.says)  # such as that trials are missing
+    return saved._replace(says="; ".join((saved.says, *few)))
 
 
 def take_back(care: Care, saved: Saved) -> str:

@@ -68,7 +68,7 @@ def test_people_stand_by_label_with_nothing_measured(care: Care, squad: Squad) -
 
 def test_two_figures_are_left_then_right_and_stand_with_the_person_alone(care: Care, squad: Squad) -> None:
     saved = take(care, squad, "10,2 9.8")
-    assert saved.says == "saved lunge left 10.2, right 9.8 cm; lunge left: 1 of 3 trials; lunge right: 1 of 3 trials"
+    assert saved.says == "saved lunge left 10.2, right 9.8 cm; left: 1 of 3 trials; right: 1 of 3 trials"
     assert [(one.side, one.value, one.episode) for one in saved.readings] == [
         (Side.LEFT, 10.2, None),
         (Side.RIGHT, 9.8, None),
