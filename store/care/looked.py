@@ -34,12 +34,18 @@ _SHORT = {
 
 
 def last_looks(care: Care, person_id: str) -> tuple[Recheck, ...]:
-    """The last look of each side that was looked at, the gravest first.
+    """The last look of each side that was looked at, the gravest first."""
+    return gravest_first(rechecks.rechecks_of(care.record, person_id))
 
-    The last is the one that was kept last: a clock that was set back meanwhile does not hide it.
-    """
-    last = {one.side: one for one in sorted(rechecks.rechecks_of(care.record, person_id), key=lambda one: one.id)}
-    return tuple(sorted(last.values(), key=lambda one: _GRAVEST.index(one.outcome)))
+
+def gravest_first(looks: Iterable[Recheck]) -> tuple[Recheck, ...]:
+    """The same, of looks that were read already."""
+    return tuple(sorted(_last_by_side(looks), key=lambda one: _GRAVEST.index(one.outcome)))
+
+
+def _last_by_side(looks: Iterable[Recheck]) -> list[Recheck]:
+    """The one of each side that was kept last: a clock that was set back meanwhile does not hide it."""
+    return list({one.side: one for one in sorted(looks, key=lambda one: one.id)}.values())
 
 
 def hurt_on(looks: Iterable[Recheck], side: Side | None, day: date) -> bool:
@@ -47,8 +53,8 @@ def hurt_on(looks: Iterable[Recheck], side: Side | None, day: date) -> bool:
 
     What is measured then is no baseline: a later loss would be held against the hurt ankle.
     """
-    last = {one.side: one for one in sorted(looks, key=lambda one: one.id) if one.looked.on <= day}
-    return any(one.outcome in SIGNS for one in last.values() if side is None or one.side is side)
+    last = _last_by_side(one for one in looks if one.looked.on <= day)
+    return any(one.outcome in SIGNS for one in last if side is None or one.side is side)
 
 
 def of_now(one: Recheck, now: Stamp) -> bool:

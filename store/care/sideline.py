@@ -17,7 +17,7 @@ from store.care.compared import signed, verdict_text
 from store.care.faults import CareFault
 from store.care.in_cells import CAP, value_cell
 from store.care.in_words import visible
-from store.care.looked import any_due, hurt_on, last_looks
+from store.care.looked import any_due, gravest_first, hurt_on
 from store.care.measuring import Saved, Subject
 from store.care.people import age
 from store.knowledge.kinds import Measure
@@ -83,7 +83,7 @@ def _row(care: Care, person: Person, measure: Measure) -> BenchRow:
         {side: _cell(one, measure) for side, one in today.items()},
         _care_words(in_care) if in_care else _against_own(changes, measure, measured=bool(today)),
         any(one.verdict is Verdict.LOSS for one in changes.values()),
-        last_looks(care, person.id),
+        gravest_first(looks),
     )
 
 

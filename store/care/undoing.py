@@ -4,6 +4,7 @@ left out, or what the person said. All stays in the file.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Callable, Sequence
 from functools import partial
 from itertools import pairwise
@@ -22,7 +23,7 @@ from store.care.putting_right import PUT_BACK, PUT_RIGHT
 from store.care.visits import PLAN_BACK, PLAN_CHANGED, SAID_AGAIN
 from store.entry.said import parse_said
 from store.knowledge.words import Amendment, Reading, Visit
-from store.record import amendments, readings, visits
+from store.record import amendments, everything, readings, visits
 from store.record.rows import READING_COLUMNS, reading_of
 
 
@@ -99,16 +100,14 @@ def _retract(care: Care, taken: Sequence[Reading]) -> None:
 
 def _corrected(care: Care, visit: Visit) -> tuple[str, Reading, Amendment] | None:
     """Under which revision a reading of a visit was put right last, the reading, and what it was before."""
-    found: list[tuple[str, Reading, Amendment]] = []
-    for one in readings.readings_of_visit(care.record, visit.id):
-        acts: list[Amendment] = []
-        for kept in amendments.amendments_of(care.record, "reading", one.id):
-            if kept.because == PUT_RIGHT:
-                acts.append(kept)
-            elif kept.because == PUT_BACK and acts:
-                acts.pop()
-        if acts:
-            found.append((acts[-1].revision, one, acts[-1]))
+    taken = {one.id: one for one in readings.readings_of_visit(care.record, visit.id)}
+    acts: dict[str, list[Amendment]] = defaultdict(list)
+    for kept in everything.amendments(care.record, "reading", list(taken)):
+        if kept.because == PUT_RIGHT:
+            acts[kept.row_id].append(kept)
+        elif kept.because == PUT_BACK and acts[kept.row_id]:
+            acts[kept.row_id].pop()
+    found = [(each[-1].revision, taken[row], each[-1]) for row, each in acts.items() if each]
     return max(found, default=None, key=itemgetter(0))
 
 
